@@ -1,0 +1,3 @@
+//! Starts Tablefold.
+
+fn main() {}
