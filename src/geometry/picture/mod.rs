@@ -1,1 +1,23 @@
-//! To be written.
+//! Pictures as data: what a step looks like on the table in front of you.
+//!
+//! ```text
+//!   typed facts --(board, cut, flat, ...)--> Scene --(svg)--> Svg text
+//! ```
+//!
+//! A [`Scene`] holds paths with a role and texts with a place, in millimetres, x right and y
+//! **down**; one writer turns it into SVG. Screen, phone and print share the same picture.
+//!
+//! Text is sized by the width of the view, not by the paper: [`TextSize::Small`] is 1/28 of it,
+//! so about 12 px where the picture is 340 px wide. `u` in this folder is 1/100 of that width.
+
+mod canvas;
+mod legend;
+mod number;
+mod placer;
+mod scene;
+mod strokes;
+mod svg;
+
+pub use legend::LegendEntry;
+pub use scene::{Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize};
+pub use svg::Svg;
