@@ -10,14 +10,17 @@
 //! Text is sized by the width of the view, not by the paper: [`TextSize::Small`] is 1/28 of it,
 //! so about 12 px where the picture is 340 px wide. `u` in this folder is 1/100 of that width.
 
+mod board;
 mod canvas;
 mod legend;
 mod number;
 mod placer;
+mod ruler_marks;
 mod scene;
 mod strokes;
 mod svg;
 
+pub use board::{PunchNow, PunchPicture, punch_picture};
 pub use legend::LegendEntry;
 pub use scene::{Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize};
 pub use svg::Svg;

@@ -194,8 +194,22 @@ impl SceneText {
 /// An upper estimate of the width of a text in em: a little wider than the widest common
 /// system font, because the reader's font is not known.
 pub(crate) fn width_in_em(text: &str, bold: bool) -> f64 {
-    let plain: f64 = text.chars().map(char_width).sum();
+    let words = text.split(' ').map(|word| match fraction(word) {
+        Some((over, under)) => FRACTION_SCALE * (over.len() + under.len()) as f64 * 0.65 + 0.42,
+        None => word.chars().map(char_width).sum(),
+    });
+    let plain = words.sum::<f64>() + char_width(' ') * text.matches(' ').count() as f64;
     if bold { plain * 1.12 } else { plain }
+}
+
+/// How large the figures of a fraction are beside the others.
+pub(crate) const FRACTION_SCALE: f64 = 0.64;
+
+/// The two numbers of a word such as `7/8`.
+pub(crate) fn fraction(word: &str) -> Option<(&str, &str)> {
+    let figures = |n: &str| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit());
+    word.split_once('/')
+        .filter(|(over, under)| figures(over) && figures(under))
 }
 
 fn char_width(c: char) -> f64 {

@@ -8,7 +8,7 @@ use std::fmt::{self, Write as _};
 use kurbo::{BezPath, PathEl, Point, Rect};
 
 use super::number::number;
-use super::scene::{Anchor, Scene, SceneItem, ScenePath, SceneText, TextSize};
+use super::scene::{Anchor, Scene, SceneItem, ScenePath, SceneText, TextSize, fraction};
 use super::strokes::{Fill, INK, NOW, PAPER, QUIET, style};
 
 /// SVG text made by the writer: safe to put into a page as it is.
@@ -277,12 +277,7 @@ fn with_true_fractions(text: &str) -> String {
         if index > 0 {
             out.push(' ');
         }
-        let fraction = word.split_once('/').filter(|(over, under)| {
-            [over, under]
-                .iter()
-                .all(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()))
-        });
-        match fraction {
+        match fraction(word) {
             Some((over, under)) => {
                 let _ = write!(
                     out,
