@@ -18,6 +18,7 @@
 //! and a direction.
 
 mod board;
+mod cutting;
 mod decorations;
 mod export;
 mod fold_check;
@@ -33,6 +34,7 @@ mod sizing;
 mod structures;
 
 pub use board::*;
+pub use cutting::*;
 pub use decorations::*;
 pub use export::*;
 pub use fold_check::*;
