@@ -241,15 +241,19 @@ mod tests {
     #[test]
     fn what_does_not_stick_is_refused_with_what_would_do() {
         let narrow = strip(0.0, 0.0, 70.0, 5.0);
-        insta::assert_snapshot!(TAPE.demand(&narrow).unwrap_err(), @"");
-        insta::assert_snapshot!(DOTS.demand(&narrow).unwrap_err(), @"");
-        insta::assert_snapshot!(Adhesive::WetGlue.demand(&[]).unwrap_err(), @"");
+        insta::assert_snapshot!(TAPE.demand(&narrow).unwrap_err(), @"Tape or dots 6 mm wide do not fit a joint 5.0 mm (0.20 in) wide. Use narrower ones, or wet glue.");
+        insta::assert_snapshot!(DOTS.demand(&narrow).unwrap_err(), @"Tape or dots 8 mm wide do not fit a joint 5.0 mm (0.20 in) wide. Use narrower ones, or wet glue.");
+        insta::assert_snapshot!(Adhesive::WetGlue.demand(&[]).unwrap_err(), @"The joint has no area, so nothing sticks there. Give it an overlap.");
         let nothing = Adhesive::Tape {
             width: Length::ZERO,
         };
-        insta::assert_snapshot!(nothing.demand(&narrow).unwrap_err(), @"");
+        insta::assert_snapshot!(nothing.demand(&narrow).unwrap_err(), @"The tape width is 0 mm. Give more than 0 and at most 10 m.");
         assert!(Adhesive::WetGlue.demand(&[Point::ORIGIN; 4]).is_err());
-        let nan = [Point::new(f64::NAN, 0.0), Point::new(1.0, 0.0), Point::new(0.0, 1.0)];
+        let nan = [
+            Point::new(f64::NAN, 0.0),
+            Point::new(1.0, 0.0),
+            Point::new(0.0, 1.0),
+        ];
         assert!(Adhesive::WetGlue.demand(&nan).is_err());
     }
 

@@ -45,8 +45,7 @@ fn trade_request() -> BandRequest {
 fn a_strip_of_2_3_4_by_6_in_goes_round_a_box_of_1_3_4_by_1_by_3_in() {
     // Common practice, no source: about 1/2 in of overlap, about 1/8 in of box at each end.
     let inch = Ruler::inch(16);
-    let band =
-        Band::of_strip(&trade_request(), eighths(22), Length::inches(6), &inch).unwrap();
+    let band = Band::of_strip(&trade_request(), eighths(22), Length::inches(6), &inch).unwrap();
     let (overlap, reveal) = (band.overlap_mm() / 25.4, band.reveal_mm() / 25.4);
     assert!((overlap - 0.5).abs() < 1.0 / 16.0, "{overlap} in");
     assert!((reveal - 0.125).abs() < 1.0 / 64.0, "{reveal} in");
@@ -121,19 +120,24 @@ fn what_cannot_go_round_is_refused_with_what_would_do() {
         overlap: Length::from_mm(mm),
         ..good
     };
-    insta::assert_snapshot!(say(around(f64::NAN, 40.0, 100.0)), @"");
-    insta::assert_snapshot!(say(around(60.0, -40.0, 100.0)), @"");
-    insta::assert_snapshot!(say(around(160.0, 40.0, 100.0)), @"");
-    insta::assert_snapshot!(say(around(60.0, 40.0, 400.0)), @"");
-    insta::assert_snapshot!(say(overlap(2)), @"");
-    insta::assert_snapshot!(say(overlap(70)), @"");
-    insta::assert_snapshot!(say(BandRequest { reveal: Length::from_mm(50), ..good }), @"");
-    insta::assert_snapshot!(say(BandRequest { reveal: Length::from_mm(-1), ..good }), @"");
-    insta::assert_snapshot!(say(BandRequest { caliper: Length::from_mm(6), ..good }), @"");
+    insta::assert_snapshot!(say(around(f64::NAN, 40.0, 100.0)), @"The box is NaN mm in width. Give more than 0 and at most 10 m.");
+    insta::assert_snapshot!(say(around(60.0, -40.0, 100.0)), @"The box is -40 mm in depth. Give more than 0 and at most 10 m.");
+    insta::assert_snapshot!(say(around(160.0, 40.0, 100.0)), @"The strip needs 413.0 mm (16.26 in) in length, and your trimmer goes from 0 mm to 300 mm. Use a trimmer with more reach, or a smaller box.");
+    insta::assert_snapshot!(say(around(60.0, 40.0, 400.0)), @"The strip needs 390.0 mm (15.35 in) in width, and your trimmer goes from 0 mm to 300 mm. Use a trimmer with more reach, or a smaller box.");
+    insta::assert_snapshot!(say(overlap(2)), @"The overlap is 2 mm. Give 5 mm to 10 m.");
+    insta::assert_snapshot!(say(overlap(70)), @"The ends lie over each other by 70.0 mm (2.76 in), but the back is only ≈ 60.2 mm (2.37 in) wide. Use less overlap or a shorter strip.");
+    insta::assert_snapshot!(say(BandRequest { reveal: Length::from_mm(50), ..good }), @"A reveal of 50 mm at each end leaves no strip on a box 100.0 mm (3.94 in) long. Use less than 50.0 mm (1.97 in).");
+    insta::assert_snapshot!(say(BandRequest { reveal: Length::from_mm(-1), ..good }), @"The reveal is -1 mm. Give 0 to 10 m.");
+    insta::assert_snapshot!(say(BandRequest { caliper: Length::from_mm(6), ..good }), @"The caliper is 6 mm. Give 0 to 5 mm.");
     let notch = FingerNotch::half_of(Length::from_mm(70)).ok();
-    insta::assert_snapshot!(say(BandRequest { notch, ..good }), @"");
-    let short = Ruler::new(crate::Unit::Millimetre, Length::from_mm(1), Length::ZERO, Length::from_mm(70));
-    insta::assert_snapshot!(Band::round(&good, &mm, &short.unwrap()).unwrap_err(), @"");
+    insta::assert_snapshot!(say(BandRequest { notch, ..good }), @"A finger notch from a circle of 70 mm takes the whole edge of ≈ 60.2 mm (2.37 in). Use a smaller circle.");
+    let short = Ruler::new(
+        crate::Unit::Millimetre,
+        Length::from_mm(1),
+        Length::ZERO,
+        Length::from_mm(70),
+    );
+    insta::assert_snapshot!(Band::round(&good, &mm, &short.unwrap()).unwrap_err(), @"A crease lies ≈ 76.4 mm (3.01 in) from the end, and your score board goes from 0 mm to 70 mm. Crease it round the box by hand, or use a longer ruler.");
 }
 
 #[test]
@@ -143,9 +147,9 @@ fn a_strip_at_hand_is_refused_when_it_does_not_go_round() {
         let (width, length) = (Length::from_mm(width), Length::from_mm(length));
         Band::of_strip(&seed_tin_request(), width, length, &mm).unwrap_err()
     };
-    insta::assert_snapshot!(say(90, 205), @"");
-    insta::assert_snapshot!(say(101, 213), @"");
-    insta::assert_snapshot!(say(0, 213), @"");
+    insta::assert_snapshot!(say(90, 205), @"A strip of 205 mm is too short: round the box are 201.0 mm (7.91 in), and the ends need 5 mm to hold. Cut it longer.");
+    insta::assert_snapshot!(say(101, 213), @"A strip 101 mm wide sticks out of a box 100.0 mm (3.94 in) long. Cut it narrower.");
+    insta::assert_snapshot!(say(0, 213), @"The strip width is 0 mm. Give more than 0 and at most 10 m.");
 }
 
 /// Random boxes that a 1 m ruler reaches round.
@@ -158,17 +162,19 @@ fn requests() -> impl Strategy<Value = BandRequest> {
         0..12i64,
         0..600_000i64,
     )
-        .prop_map(|(width_mm, depth_mm, length_mm, overlap, reveal, caliper)| BandRequest {
-            around: BoxOutside {
-                width_mm,
-                depth_mm,
-                length_mm,
+        .prop_map(
+            |(width_mm, depth_mm, length_mm, overlap, reveal, caliper)| BandRequest {
+                around: BoxOutside {
+                    width_mm,
+                    depth_mm,
+                    length_mm,
+                },
+                overlap: Length::from_mm(overlap),
+                reveal: Length::from_mm(reveal),
+                caliper: Length::from_nm(caliper),
+                notch: None,
             },
-            overlap: Length::from_mm(overlap),
-            reveal: Length::from_mm(reveal),
-            caliper: Length::from_nm(caliper),
-            notch: None,
-        })
+        )
 }
 
 fn metre() -> Ruler {

@@ -102,8 +102,8 @@ impl FingerNotch {
         const TOLERANCE_MM: f64 = 1e-6;
         let start = inward.atan2() - std::f64::consts::FRAC_PI_2;
         let radius = Vec2::new(self.radius_mm(), self.radius_mm());
-        let mut path = Arc::new(middle, radius, start, std::f64::consts::PI, 0.0)
-            .to_path(TOLERANCE_MM);
+        let mut path =
+            Arc::new(middle, radius, start, std::f64::consts::PI, 0.0).to_path(TOLERANCE_MM);
         path.close_path();
         path
     }
@@ -155,9 +155,7 @@ mod tests {
             assert!(path.contains(deep), "{inward:?}");
             let corners = notch.polygon(middle, inward, 16);
             assert!(
-                corners
-                    .iter()
-                    .all(|&c| (c - middle).dot(inward) > -1e-9),
+                corners.iter().all(|&c| (c - middle).dot(inward) > -1e-9),
                 "{inward:?}"
             );
         }
@@ -167,8 +165,8 @@ mod tests {
     fn a_notch_must_be_narrower_than_its_edge_and_shallower_than_its_panel() {
         let notch = FingerNotch::half_of(eighths(4)).unwrap();
         assert_eq!(notch.check_fits(12.8, 6.4), Ok(()));
-        insta::assert_snapshot!(notch.check_fits(12.7, 50.0).unwrap_err(), @"");
-        insta::assert_snapshot!(notch.check_fits(44.0, 6.35).unwrap_err(), @"");
-        insta::assert_snapshot!(FingerNotch::half_of(Length::ZERO).unwrap_err(), @"");
+        insta::assert_snapshot!(notch.check_fits(12.7, 50.0).unwrap_err(), @"A finger notch from a circle of 12.7 mm takes the whole edge of 12.7 mm (0.50 in). Use a smaller circle.");
+        insta::assert_snapshot!(notch.check_fits(44.0, 6.35).unwrap_err(), @"A finger notch from a circle of 12.7 mm cuts through the panel, ≈ 6.3 mm (0.25 in) deep. Use a smaller circle.");
+        insta::assert_snapshot!(FingerNotch::half_of(Length::ZERO).unwrap_err(), @"A circle of 0 mm cannot be punched for a finger notch. Give more than 0 and at most 10 m.");
     }
 }

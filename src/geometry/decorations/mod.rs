@@ -3,6 +3,7 @@
 
 mod adhesive;
 mod band;
+mod band_pattern;
 mod finger_notch;
 mod mats;
 mod ribbon;

@@ -265,7 +265,10 @@ mod tests {
         assert!((shape.area_mm2() - by_hand).abs() < 1e-6);
         let drawn = shape.outline();
         assert!((drawn.area() - by_hand).abs() < 1e-4, "{}", drawn.area());
-        assert!(drawn.winding(Point::new(12.0 - 35.0, 0.0)) == 0, "the hole is open");
+        assert!(
+            drawn.winding(Point::new(12.0 - 35.0, 0.0)) == 0,
+            "the hole is open"
+        );
     }
 
     #[test]
@@ -275,7 +278,7 @@ mod tests {
             shape.blank(Length::from_mm(3)),
             Ok((Length::from_mm(76), Length::from_mm(46)))
         );
-        insta::assert_snapshot!(shape.blank(Length::from_mm(-3)).unwrap_err(), @"");
+        insta::assert_snapshot!(shape.blank(Length::from_mm(-3)).unwrap_err(), @"The margin is -3 mm. Give 0 to 10 m.");
     }
 
     #[test]
@@ -284,11 +287,11 @@ mod tests {
         let nothing = Punch::Circle {
             diameter: Length::ZERO,
         };
-        insta::assert_snapshot!(say(nothing), @"");
-        insta::assert_snapshot!(say(tag(70, i64::MAX / 1_000_000, 0, None)), @"");
-        insta::assert_snapshot!(say(tag(70, 40, 20, None)), @"");
-        insta::assert_snapshot!(say(tag(70, 40, 10, Some((6, 3)))), @"");
-        insta::assert_snapshot!(say(tag(70, 40, 10, Some((0, 12)))), @"");
+        insta::assert_snapshot!(say(nothing), @"The diameter is 0 mm. Give more than 0 and at most 10 m.");
+        insta::assert_snapshot!(say(tag(70, i64::MAX / 1_000_000, 0, None)), @"The width is 9223372036854 mm. Give more than 0 and at most 10 m.");
+        insta::assert_snapshot!(say(tag(70, 40, 20, None)), @"Corners cut by 20 mm leave no end on the tag. Give 0 or more, and less than 20 mm.");
+        insta::assert_snapshot!(say(tag(70, 40, 10, Some((6, 3)))), @"A hole 6 mm across, its middle 3 mm from the end, breaks the edge of the tag. Move it in or make it smaller.");
+        insta::assert_snapshot!(say(tag(70, 40, 10, Some((0, 12)))), @"The hole is 0 mm. Give more than 0 and at most 10 m.");
     }
 
     #[test]
@@ -322,10 +325,10 @@ mod tests {
                 let Ok(shape) = PunchedShape::new(punch) else { continue };
                 let path = shape.outline();
                 let area = shape.area_mm2();
-                prop_assert!((path.area() - area).abs() < 1e-6 * area, "{} {area}", path.area());
+                prop_assert!((path.area() - area).abs() < 1e-5 * area, "{} {area}", path.area());
                 let (size, bounds) = (shape.size(), path.bounding_box());
-                prop_assert!((bounds.width() - size.0.mm()).abs() < 1e-6);
-                prop_assert!((bounds.height() - size.1.mm()).abs() < 1e-6);
+                prop_assert!((bounds.width() - size.0.mm()).abs() < 1e-5);
+                prop_assert!((bounds.height() - size.1.mm()).abs() < 1e-5);
             }
         }
     }
