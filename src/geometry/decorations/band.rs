@@ -456,4 +456,4 @@ fn creases(
 
 #[cfg(test)]
 #[path = "band_tests.rs"]
-mod tests;
+pub(super) mod tests;

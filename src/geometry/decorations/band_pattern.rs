@@ -98,8 +98,20 @@ impl Places {
         }
         vec![
             panel("front", front_outline, Face::Front, 0, wall),
-            panel("left side", rectangle(-side, -front, y), Face::Left, 0, wall),
-            panel("right side", rectangle(front, side, y), Face::Right, 0, wall),
+            panel(
+                "left side",
+                rectangle(-side, -front, y),
+                Face::Left,
+                0,
+                wall,
+            ),
+            panel(
+                "right side",
+                rectangle(front, side, y),
+                Face::Right,
+                0,
+                wall,
+            ),
             panel("left end", rectangle(-end, -side, y), Face::Back, 0, flap),
             panel("right end", rectangle(side, end, y), Face::Back, 1, flap),
         ]
@@ -173,3 +185,7 @@ fn rectangle(left: f64, right: f64, y: f64) -> Vec<Point> {
         Point::new(left, y),
     ]
 }
+
+#[cfg(test)]
+#[path = "band_pattern_tests.rs"]
+mod tests;
