@@ -2,8 +2,11 @@
 
 use proptest::prelude::*;
 
-use super::*;
-use crate::decorations::band::tests::{metre, requests, seed_tin_request};
+use kurbo::Point;
+
+use super::Band;
+use super::tests::{metre, requests, seed_tin_request};
+use crate::{FingerNotch, PanelId};
 
 fn area(outline: &[Point]) -> f64 {
     let next = outline.iter().cycle().skip(1);
@@ -63,11 +66,11 @@ proptest! {
         let tip = pattern.blank.iter().map(|p| p.x).fold(f64::NEG_INFINITY, f64::max);
         stops.push(tip);
         stops.sort_by(f64::total_cmp);
-        let (mut at, mut heading, mut x) = (Vec2::ZERO, Vec2::new(1.0, 0.0), -tip);
+        let (mut at, mut heading, mut x) = (kurbo::Vec2::ZERO, kurbo::Vec2::new(1.0, 0.0), -tip);
         for stop in stops {
             at += heading * (stop - x);
             x = stop;
-            heading = Vec2::new(-heading.y, heading.x);
+            heading = kurbo::Vec2::new(-heading.y, heading.x);
         }
         prop_assert!((at.x - band.overlap_mm()).abs() < 1e-9 && at.y.abs() < 1e-9, "{at:?}");
     }

@@ -185,7 +185,3 @@ fn rectangle(left: f64, right: f64, y: f64) -> Vec<Point> {
         Point::new(left, y),
     ]
 }
-
-#[cfg(test)]
-#[path = "band_pattern_tests.rs"]
-mod tests;
