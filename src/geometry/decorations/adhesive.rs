@@ -11,6 +11,7 @@ use thiserror::Error;
 
 use super::words::mm_and_inches;
 use crate::Length;
+use crate::polygon::signed_area;
 
 /// What holds a joint.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -165,11 +166,7 @@ fn dots_along(between: f64, apart: f64) -> u64 {
 /// `(area, longest side, width at the narrowest)` of a convex polygon, mm.
 fn measure(zone: &[Point]) -> Option<(f64, f64, f64)> {
     let sides = || zone.iter().zip(zone.iter().cycle().skip(1));
-    let area = sides()
-        .map(|(a, b)| a.to_vec2().cross(b.to_vec2()))
-        .sum::<f64>()
-        .abs()
-        / 2.0;
+    let area = signed_area(zone).abs();
     let long = sides().map(|(&a, &b)| a.distance(b)).fold(0.0, f64::max);
     // A convex polygon is narrowest square to one of its sides.
     let narrow = sides()

@@ -8,8 +8,9 @@ use thiserror::Error;
 use super::words::mm_and_inches;
 use crate::Length;
 
-/// Half a circle at an edge.
+/// Half a circle at an edge. In JSON it is the diameter of its circle.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(try_from = "Length", into = "Length")]
 pub struct FingerNotch {
     diameter: Length,
 }
@@ -122,6 +123,19 @@ impl FingerNotch {
     }
 }
 
+impl TryFrom<Length> for FingerNotch {
+    type Error = FingerNotchError;
+    fn try_from(diameter: Length) -> Result<Self, FingerNotchError> {
+        Self::half_of(diameter)
+    }
+}
+
+impl From<FingerNotch> for Length {
+    fn from(notch: FingerNotch) -> Self {
+        notch.diameter
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -159,6 +173,14 @@ mod tests {
                 "{inward:?}"
             );
         }
+    }
+
+    #[test]
+    fn a_notch_in_json_is_checked() {
+        let notch: FingerNotch = serde_json::from_str("\"1/2 in\"").unwrap();
+        assert_eq!(notch.diameter(), eighths(4));
+        assert_eq!(serde_json::to_string(&notch).unwrap(), "\"12.7 mm\"");
+        assert!(serde_json::from_str::<FingerNotch>("\"0 mm\"").is_err());
     }
 
     #[test]

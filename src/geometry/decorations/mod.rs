@@ -3,7 +3,6 @@
 
 mod adhesive;
 mod band;
-mod band_pattern;
 mod finger_notch;
 mod mats;
 mod ribbon;

@@ -53,7 +53,8 @@ pub struct TagHole {
 }
 
 /// A shape that can be punched: its sides are positive, and a tag keeps paper round its hole.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(try_from = "Punch", into = "Punch")]
 pub struct PunchedShape(Punch);
 
 /// Why a shape cannot be punched.
@@ -120,7 +121,7 @@ impl PunchedShape {
                     return Err(PunchError::Corner { corner, less_than });
                 }
                 if let Some(hole) = hole {
-                    positive("hole", hole.diameter)?;
+                    positive("hole diameter", hole.diameter)?;
                     if !hole_fits(length, width, corner, hole) {
                         return Err(PunchError::Hole { hole });
                     }
@@ -197,6 +198,19 @@ impl PunchedShape {
                 path
             }
         }
+    }
+}
+
+impl TryFrom<Punch> for PunchedShape {
+    type Error = PunchError;
+    fn try_from(punch: Punch) -> Result<Self, PunchError> {
+        Self::new(punch)
+    }
+}
+
+impl From<PunchedShape> for Punch {
+    fn from(shape: PunchedShape) -> Self {
+        shape.0
     }
 }
 
@@ -291,7 +305,7 @@ mod tests {
         insta::assert_snapshot!(say(tag(70, i64::MAX / 1_000_000, 0, None)), @"The width is 9223372036854 mm. Give more than 0 and at most 10 m.");
         insta::assert_snapshot!(say(tag(70, 40, 20, None)), @"Corners cut by 20 mm leave no end on the tag. Give 0 or more, and less than 20 mm.");
         insta::assert_snapshot!(say(tag(70, 40, 10, Some((6, 3)))), @"A hole 6 mm across, its middle 3 mm from the end, breaks the edge of the tag. Move it in or make it smaller.");
-        insta::assert_snapshot!(say(tag(70, 40, 10, Some((0, 12)))), @"The hole is 0 mm. Give more than 0 and at most 10 m.");
+        insta::assert_snapshot!(say(tag(70, 40, 10, Some((0, 12)))), @"The hole diameter is 0 mm. Give more than 0 and at most 10 m.");
     }
 
     #[test]
@@ -310,6 +324,15 @@ mod tests {
             }),
         };
         assert!(PunchedShape::new(near).is_err());
+    }
+
+    #[test]
+    fn a_shape_in_json_is_checked() {
+        let text =
+            r#"{"shape": "tag", "length": 70, "width": 40, "corner": "10 mm", "hole": null}"#;
+        let shape: PunchedShape = serde_json::from_str(text).unwrap();
+        assert_eq!(shape.punch(), tag(70, 40, 10, None));
+        assert!(serde_json::from_str::<PunchedShape>(&text.replace("10 mm", "30 mm")).is_err());
     }
 
     proptest! {

@@ -9,7 +9,7 @@ fn eighths(n: i64) -> Length {
 }
 
 /// A metric box, 60 × 40 × 100 mm outside, with a band of 0.25 mm card.
-fn seed_tin_request() -> BandRequest {
+pub(super) fn seed_tin_request() -> BandRequest {
     BandRequest {
         around: BoxOutside {
             width_mm: 60.0,
@@ -153,7 +153,7 @@ fn a_strip_at_hand_is_refused_when_it_does_not_go_round() {
 }
 
 /// Random boxes that a 1 m ruler reaches round.
-fn requests() -> impl Strategy<Value = BandRequest> {
+pub(super) fn requests() -> impl Strategy<Value = BandRequest> {
     (
         20.0..150.0f64,
         10.0..150.0f64,
@@ -177,7 +177,7 @@ fn requests() -> impl Strategy<Value = BandRequest> {
         )
 }
 
-fn metre() -> Ruler {
+pub(super) fn metre() -> Ruler {
     let (step, longest) = (Length::from_mm(1), Length::from_mm(1000));
     Ruler::new(crate::Unit::Millimetre, step, Length::ZERO, longest).unwrap()
 }

@@ -98,8 +98,20 @@ impl Places {
         }
         vec![
             panel("front", front_outline, Face::Front, 0, wall),
-            panel("left side", rectangle(-side, -front, y), Face::Left, 0, wall),
-            panel("right side", rectangle(front, side, y), Face::Right, 0, wall),
+            panel(
+                "left side",
+                rectangle(-side, -front, y),
+                Face::Left,
+                0,
+                wall,
+            ),
+            panel(
+                "right side",
+                rectangle(front, side, y),
+                Face::Right,
+                0,
+                wall,
+            ),
             panel("left end", rectangle(-end, -side, y), Face::Back, 0, flap),
             panel("right end", rectangle(side, end, y), Face::Back, 1, flap),
         ]
