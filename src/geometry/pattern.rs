@@ -63,8 +63,14 @@ pub enum Face {
 
 impl Face {
     /// The six of them.
-    pub const ALL: [Self; 6] =
-        [Self::Front, Self::Back, Self::Left, Self::Right, Self::Bottom, Self::Top];
+    pub const ALL: [Self; 6] = [
+        Self::Front,
+        Self::Back,
+        Self::Left,
+        Self::Right,
+        Self::Bottom,
+        Self::Top,
+    ];
 
     /// The name in a sentence.
     #[must_use]
@@ -237,7 +243,11 @@ impl Pattern {
     /// The first panel of that name.
     #[must_use]
     pub fn panel_named(&self, name: &str) -> Option<(PanelId, &Panel)> {
-        let found = self.panels.iter().enumerate().find(|(_, panel)| panel.name == name);
+        let found = self
+            .panels
+            .iter()
+            .enumerate()
+            .find(|(_, panel)| panel.name == name);
         found.map(|(index, panel)| (PanelId(index), panel))
     }
 
@@ -258,7 +268,11 @@ impl Pattern {
     pub fn angles_during(&self, step: usize, part: f64) -> Vec<f64> {
         let before = self.angles_after(step);
         let after = self.angles_after(step.saturating_add(1));
-        before.iter().zip(&after).map(|(from, to)| from + (to - from) * part).collect()
+        before
+            .iter()
+            .zip(&after)
+            .map(|(from, to)| from + (to - from) * part)
+            .collect()
     }
 
     /// The final angle of each crease, in degrees.

@@ -6,13 +6,21 @@ use kurbo::{Point, Vec2};
 #[must_use]
 pub fn signed_area(outline: &[Point]) -> f64 {
     // Relative to the first corner: no digits are lost on a polygon far from the origin.
-    let Some(&origin) = outline.first() else { return 0.0 };
-    edges(outline).map(|(a, b)| (a - origin).cross(b - origin)).sum::<f64>() / 2.0
+    let Some(&origin) = outline.first() else {
+        return 0.0;
+    };
+    edges(outline)
+        .map(|(a, b)| (a - origin).cross(b - origin))
+        .sum::<f64>()
+        / 2.0
 }
 
 /// The edges, each from a corner to the next, closing the ring.
 pub(crate) fn edges(outline: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
-    outline.iter().copied().zip(outline.iter().copied().cycle().skip(1))
+    outline
+        .iter()
+        .copied()
+        .zip(outline.iter().copied().cycle().skip(1))
 }
 
 /// The part of a convex polygon on the left of the line from `a` towards `b`.
@@ -33,7 +41,11 @@ pub(crate) fn keep_left(outline: &[Point], a: Point, b: Point) -> Vec<Point> {
             kept.push(p.lerp(q, hp / (hp - hq)));
         }
     }
-    if kept.len() < 3 || signed_area(&kept).abs() < 1e-9 { Vec::new() } else { kept }
+    if kept.len() < 3 || signed_area(&kept).abs() < 1e-9 {
+        Vec::new()
+    } else {
+        kept
+    }
 }
 
 /// What two convex counter-clockwise polygons have in common.
@@ -44,14 +56,22 @@ pub(crate) fn convex_overlap(one: &[Point], other: &[Point]) -> Vec<Point> {
 /// The unit vector at a right angle to `v`, on its left.
 pub(crate) fn left_of(v: Vec2) -> Vec2 {
     let length = v.hypot();
-    if length > 0.0 { Vec2::new(-v.y, v.x) / length } else { Vec2::ZERO }
+    if length > 0.0 {
+        Vec2::new(-v.y, v.x) / length
+    } else {
+        Vec2::ZERO
+    }
 }
 
 /// Distance from a point to a piece of a line, mm.
 pub(crate) fn distance_to_segment(p: Point, a: Point, b: Point) -> f64 {
     let along = b - a;
     let length2 = along.hypot2();
-    let part = if length2 > 0.0 { ((p - a).dot(along) / length2).clamp(0.0, 1.0) } else { 0.0 };
+    let part = if length2 > 0.0 {
+        ((p - a).dot(along) / length2).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
     (p - (a + along * part)).hypot()
 }
 

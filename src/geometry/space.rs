@@ -52,7 +52,11 @@ impl Vec3 {
     #[must_use]
     pub fn unit(self) -> Self {
         let length = self.length();
-        if length > 0.0 { self * (1.0 / length) } else { self }
+        if length > 0.0 {
+            self * (1.0 / length)
+        } else {
+            self
+        }
     }
 }
 
@@ -111,7 +115,10 @@ impl Pose {
         let turn = |v: Vec3| v * cos + axis.cross(v) * sin + axis * (axis.dot(v) * (1.0 - cos));
         let axes = Self::FLAT.axes.map(turn);
         let through = Vec3::new(a.x, a.y, 0.0);
-        Self { axes, shift: through - turn(through) }
+        Self {
+            axes,
+            shift: through - turn(through),
+        }
     }
 
     /// First `inner`, then `self`.
@@ -171,5 +178,9 @@ fn sin_cos_degrees(degrees: f64) -> (f64, f64) {
 /// one sixth of the sum of p · (q × r) (divergence theorem). Negative if the surface is inside out.
 #[must_use]
 pub fn enclosed_volume(triangles: &[[Vec3; 3]]) -> f64 {
-    triangles.iter().map(|[p, q, r]| p.dot(q.cross(*r))).sum::<f64>() / 6.0
+    triangles
+        .iter()
+        .map(|[p, q, r]| p.dot(q.cross(*r)))
+        .sum::<f64>()
+        / 6.0
 }

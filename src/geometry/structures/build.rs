@@ -27,7 +27,13 @@ impl Builder {
         (plane, layer): (Face, i8),
         role: PanelRole,
     ) -> PanelId {
-        self.panels.push(Panel { name, outline: ccw(outline), plane: Some(plane), layer, role });
+        self.panels.push(Panel {
+            name,
+            outline: ccw(outline),
+            plane: Some(plane),
+            layer,
+            role,
+        });
         PanelId(self.panels.len() - 1)
     }
 
@@ -39,10 +45,20 @@ impl Builder {
         (parent, child): (PanelId, PanelId),
         angle_deg: f64,
     ) -> CreaseId {
-        let middle = self.outline(parent).first().map_or(p, |_| centre(self.outline(parent)));
+        let middle = self
+            .outline(parent)
+            .first()
+            .map_or(p, |_| centre(self.outline(parent)));
         let parent_left = (q - p).cross(middle - p) > 0.0;
         let (a, b) = if parent_left { (p, q) } else { (q, p) };
-        self.creases.push(Crease { name, a, b, parent, child, angle_deg });
+        self.creases.push(Crease {
+            name,
+            a,
+            b,
+            parent,
+            child,
+            angle_deg,
+        });
         CreaseId(self.creases.len() - 1)
     }
 
@@ -53,7 +69,10 @@ impl Builder {
     /// Paper that goes; nothing is noted where nothing is left to cut.
     pub(super) fn waste(&mut self, outline: Vec<Point>, why: WasteReason) {
         if outline.len() > 2 && signed_area(&outline).abs() > 1e-9 {
-            self.waste.push(Waste { outline: ccw(outline), why });
+            self.waste.push(Waste {
+                outline: ccw(outline),
+                why,
+            });
         }
     }
 
@@ -63,14 +82,20 @@ impl Builder {
 
     /// Adds a fold to the final angle of each crease, and returns its place in the order.
     pub(super) fn fold(&mut self, name: &'static str, creases: &[CreaseId]) -> usize {
-        let angle = |id: &CreaseId| self.creases.get(id.0).map_or(0.0, |crease| crease.angle_deg);
+        let angle = |id: &CreaseId| {
+            self.creases
+                .get(id.0)
+                .map_or(0.0, |crease| crease.angle_deg)
+        };
         let creases = creases.iter().map(|id| (*id, angle(id))).collect();
         self.folds.push(FoldStep { name, creases });
         self.folds.len() - 1
     }
 
     pub(super) fn outline(&self, id: PanelId) -> &[Point] {
-        self.panels.get(id.0).map_or(&[], |panel| panel.outline.as_slice())
+        self.panels
+            .get(id.0)
+            .map_or(&[], |panel| panel.outline.as_slice())
     }
 
     pub(super) fn finish(
@@ -111,7 +136,12 @@ pub(super) fn trim(outline: &[Point], a: Point, b: Point) -> (Vec<Point>, Vec<Po
 }
 
 pub(super) fn rectangle(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
-    vec![Point::new(x0, y0), Point::new(x1, y0), Point::new(x1, y1), Point::new(x0, y1)]
+    vec![
+        Point::new(x0, y0),
+        Point::new(x1, y0),
+        Point::new(x1, y1),
+        Point::new(x0, y1),
+    ]
 }
 
 pub(super) fn mirror_x(outline: &[Point]) -> Vec<Point> {
@@ -122,7 +152,19 @@ pub(super) fn mirror_y(outline: &[Point]) -> Vec<Point> {
     ccw(outline.iter().map(|p| Point::new(p.x, -p.y)).collect())
 }
 
+/// Turned about the origin by quarter turns counter-clockwise.
+pub(super) fn turn(p: Point, quarters: u8) -> Point {
+    match quarters % 4 {
+        0 => p,
+        1 => Point::new(-p.y, p.x),
+        2 => Point::new(-p.x, -p.y),
+        _ => Point::new(p.y, -p.x),
+    }
+}
+
 fn centre(outline: &[Point]) -> Point {
-    let sum = outline.iter().fold(kurbo::Vec2::ZERO, |sum, p| sum + p.to_vec2());
+    let sum = outline
+        .iter()
+        .fold(kurbo::Vec2::ZERO, |sum, p| sum + p.to_vec2());
     (sum / outline.len().max(1) as f64).to_point()
 }

@@ -77,7 +77,10 @@ pub struct StructureError {
 
 impl StructureError {
     pub(super) fn new(problem: StructureProblem, ruler: &Ruler) -> Self {
-        Self { problem, ruler: ruler.clone() }
+        Self {
+            problem,
+            ruler: ruler.clone(),
+        }
     }
 
     /// The setting to change: "sheet", "punch", "punch_1", "punch_2" or "caliper".
@@ -114,14 +117,22 @@ impl fmt::Display for StructureError {
                 text(&self.ruler.shortest()),
                 text(&self.ruler.longest()),
             ),
-            StructureProblem::PunchTooNear { field, asked, notch_depth } => write!(
+            StructureProblem::PunchTooNear {
+                field,
+                asked,
+                notch_depth,
+            } => write!(
                 f,
                 "{} {} leaves no front: the notch alone is {} deep. Punch further from the corner.",
                 say(field),
                 text(asked),
                 text(notch_depth),
             ),
-            StructureProblem::NotchesOverlap { punch_1, punch_2, least } => write!(
+            StructureProblem::NotchesOverlap {
+                punch_1,
+                punch_2,
+                least,
+            } => write!(
                 f,
                 "Punches at {} and {} run into each other. Set punch 2 at {} or more.",
                 text(punch_1),
@@ -134,7 +145,11 @@ impl fmt::Display for StructureError {
                 text(sheet),
                 text(more_than),
             ),
-            StructureProblem::BackOpen { overlap_mm, needs_mm, turned } => write!(
+            StructureProblem::BackOpen {
+                overlap_mm,
+                needs_mm,
+                turned,
+            } => write!(
                 f,
                 "The side flaps overlap by {} and need {} for glue. The same box lies the other \
                  way round with punches at {} and {}; or use a larger sheet.",
@@ -143,7 +158,11 @@ impl fmt::Display for StructureError {
                 text(&turned.0),
                 text(&turned.1),
             ),
-            StructureProblem::NoRoom { axis, crease_mm, caliper } => write!(
+            StructureProblem::NoRoom {
+                axis,
+                crease_mm,
+                caliper,
+            } => write!(
                 f,
                 "Paper {} thick leaves no room in a {axis} of {}. Use thinner paper or larger \
                  settings.",

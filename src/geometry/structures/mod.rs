@@ -3,7 +3,9 @@
 //! Constructors refuse what cannot be made, so that a structure that exists has a pattern.
 //! What the pattern is worth is proved apart, by [`crate::fold_check`].
 
+mod box_pattern;
 mod build;
+mod envelope_pattern;
 mod error;
 mod notched_square;
 mod punch_box;
@@ -103,7 +105,11 @@ impl Settings {
         match self {
             Self::Envelope(at) => vec![("sheet", at.sheet), ("punch", at.punch)],
             Self::Box(at) => {
-                vec![("sheet", at.sheet), ("punch 1", at.punch_1), ("punch 2", at.punch_2)]
+                vec![
+                    ("sheet", at.sheet),
+                    ("punch 1", at.punch_1),
+                    ("punch 2", at.punch_2),
+                ]
             }
         }
     }
