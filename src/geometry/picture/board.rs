@@ -17,6 +17,7 @@
 use kurbo::{Circle, Point, Rect, Shape, Vec2};
 
 use super::canvas::{Canvas, LabelStyle, polygon, segments};
+use super::lens::{AtTheMark, Lens};
 use super::ruler_marks::RulerStrip;
 use super::scene::{Anchor, LineRole, Scene, TextSize};
 use crate::{Length, PunchBoard};
@@ -59,8 +60,7 @@ pub fn punch_picture(facts: PunchPicture<'_>) -> Scene {
     if sheet.sets_ruler() {
         sheet.draw_mark(&mut canvas);
     } else if facts.now == PunchNow::Turn {
-        let centre = sheet.place(Point::new(sheet.s / 2.0, sheet.s / 2.0));
-        canvas.quarter_turn(true, centre, (16.0 * canvas.u()).min(sheet.s * 0.3));
+        sheet.draw_turn(&mut canvas);
     } else {
         sheet.draw_guide(&mut canvas);
     }
@@ -165,7 +165,7 @@ impl<'a> OnBoard<'a> {
         let sheet = Rect::new(-self.set, 0.0, self.s - self.set, self.s);
         let button = Rect::new(-self.e, 0.0, self.e, 0.0);
         let top = if self.sets_ruler() {
-            BAND + 23.0
+            BAND + Lens::HEIGHT + 5.0
         } else {
             BAND + 9.0
         };
@@ -228,7 +228,7 @@ impl<'a> OnBoard<'a> {
         for at in self.current() {
             let notch = [(at - self.e, 0.0), (at, self.e), (at + self.e, 0.0)];
             let notch = polygon(&notch.map(|p| self.place(p.into())));
-            canvas.draw(LineRole::Cut, true, &notch);
+            canvas.draw(LineRole::Outline, true, &notch);
             let (from, to) = self.score(at);
             let (from, to) = (self.place(from), self.place(to));
             canvas.line(LineRole::Crease, true, from, to);
@@ -276,64 +276,31 @@ impl<'a> OnBoard<'a> {
 
     /// The mark to set, and the ruler round it magnified with the corner of the sheet.
     fn draw_mark(&self, canvas: &mut Canvas) {
-        let u = canvas.u();
-        let Some(&set) = self.facts.punches.get(match self.facts.now {
+        let index = match self.facts.now {
             PunchNow::Punch(index) => index,
             PunchNow::Turn | PunchNow::AlongGuide => 0,
-        }) else {
-            return;
         };
-        let x = -self.set;
-        let lens = Rect::new(
-            x - 8.0 * u,
-            -(BAND + 20.5) * u,
-            x + 32.0 * u,
-            -(BAND + 3.0) * u,
-        );
-        let base = lens.y1 - 6.0 * u;
-        canvas.area(LineRole::Tool, false, &lens.to_rounded_rect(u));
-        canvas.area(LineRole::Back, false, &Rect::new(x, base, lens.x1, lens.y1));
-        let corner = [(lens.x1, base), (x, base), (x, lens.y1)].map(Point::from);
-        let corner = segments([(corner[0], corner[1]), (corner[1], corner[2])]);
-        canvas.draw(LineRole::Outline, false, &corner);
-        canvas.draw(LineRole::Dimension, false, &lens.to_rounded_rect(u));
-        let pointer = Rect::new(x - 0.8 * u, lens.y0, x + 0.8 * u, 0.0);
-        canvas.keep_clear(pointer);
-        canvas.line(
-            LineRole::Dimension,
-            true,
-            Point::new(x, lens.y0),
-            Point::new(x, base),
-        );
-        canvas.arrow(true, Point::new(x, lens.y1), Point::new(x, -0.4 * u));
-        self.draw_lens(canvas, set, lens, Point::new(x, base));
-        let text = self.facts.board.ruler().text(set);
-        let at = Point::new(lens.x1 + 2.0 * u, lens.center().y);
-        let room = Point::new(canvas.view().x1 - 2.0 * u, lens.center().y);
-        let style = LabelStyle::LARGE_NOW;
-        canvas.label(
-            &text,
-            style,
-            &[(at, Anchor::Start), (room, Anchor::End)],
-            None,
-        );
+        if let Some(&set) = self.facts.punches.get(index) {
+            Lens {
+                ruler: self.facts.board.ruler(),
+                set,
+                mark: Point::new(-self.set, 0.0),
+                above: BAND + 3.0,
+                grows_left: true,
+                shows: AtTheMark::LeftCorner,
+            }
+            .draw(canvas);
+        }
     }
 
-    fn draw_lens(&self, canvas: &mut Canvas, set: Length, lens: Rect, mark: Point) {
-        let u = canvas.u();
-        let ruler = self.facts.board.ruler();
-        let scale = 2.2 * u / ruler.step().mm();
-        let steps = |width: f64| (width / (2.2 * u)).floor() as i64;
-        let lower = set - ruler.step() * steps(lens.x1 - mark.x - u);
-        RulerStrip {
-            ruler,
-            shown: (lower, set + ruler.step() * steps(mark.x - lens.x0 - u)),
-            zero: Point::new(mark.x + set.mm() * scale, mark.y),
-            scale: -scale,
-            closest: 0.0,
-            numbers_between: true,
-        }
-        .draw(canvas);
+    fn draw_turn(&self, canvas: &mut Canvas) {
+        let (u, middle) = (canvas.u(), self.s / 2.0);
+        let centre = self.place(Point::new(middle, middle));
+        let radius = 20.0 * u;
+        canvas.quarter_turn(true, centre, radius);
+        let places = [5.0, 11.0, -30.0]
+            .map(|down| (centre + Vec2::new(0.0, down * u), Anchor::Middle));
+        canvas.label("a quarter turn", LabelStyle::NOW, &places, None);
     }
 
     /// The printed guide above the fence and the score that runs into it.

@@ -251,6 +251,20 @@ impl Canvas {
         found
     }
 
+    /// As [`Canvas::label_if_room`], and only where it lies in `room` and crosses no line.
+    pub(crate) fn label_if_inside(
+        &mut self,
+        text: &str,
+        style: LabelStyle,
+        places: &[Place],
+        room: Rect,
+    ) {
+        let label = self.text(text, style);
+        if let Some(placed) = self.placer.place_inside(&label, places, room) {
+            self.items.push(SceneItem::Text(placed));
+        }
+    }
+
     /// Places round a point, on it first, then in rings.
     pub(crate) fn around(&self, at: Point) -> Vec<Place> {
         let mut places = vec![(at, Anchor::Middle)];

@@ -12,7 +12,10 @@
 
 mod board;
 mod canvas;
+mod cut;
+mod flat;
 mod legend;
+mod lens;
 mod number;
 mod placer;
 mod ruler_marks;
@@ -21,6 +24,8 @@ mod strokes;
 mod svg;
 
 pub use board::{PunchNow, PunchPicture, punch_picture};
+pub use cut::{CutPicture, cut_picture};
+pub use flat::{FlatNow, FlatPicture, flat_picture};
 pub use legend::LegendEntry;
 pub use scene::{Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize};
 pub use svg::Svg;

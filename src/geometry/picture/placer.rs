@@ -88,6 +88,25 @@ impl Placer {
         Some(moved)
     }
 
+    /// As [`Placer::place`], but only at a place in `room` that crosses no line.
+    pub(crate) fn place_inside(
+        &mut self,
+        label: &SceneText,
+        places: &[Place],
+        room: Rect,
+    ) -> Option<SceneText> {
+        let found = places.iter().find_map(|&(at, anchor)| {
+            let moved = SceneText { at, anchor, ..label.clone() };
+            let bounds = moved.bounds(self.u);
+            let is_inside = room.union(bounds) == room;
+            let is_clear = !self.lines.iter().any(|line| meets(*line, bounds));
+            (is_inside && is_clear && self.is_free(bounds)).then_some((moved, bounds))
+        });
+        let (moved, bounds) = found?;
+        self.texts.push(bounds);
+        Some(moved)
+    }
+
     fn is_free(&self, bounds: Rect) -> bool {
         let slack = 1e-6 * self.u;
         bounds.x0 >= self.view.x0 - slack

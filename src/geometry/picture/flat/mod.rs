@@ -1,0 +1,253 @@
+//! A piece of paper lying flat: what to cut, trim, round, fold or glue on it.
+//!
+//! The paper is seen from the side that ends up inside, y up on the pattern and down in the
+//! picture; a step on the other side shows it turned over, left for right. Work by hand may be
+//! mirrored for left-handers.
+
+mod edges;
+mod words;
+
+use kurbo::{Affine, Point, Rect, Shape, Vec2};
+
+use super::canvas::{Canvas, LabelStyle, polygon, segments};
+use super::scene::{Anchor, LineRole, Scene, TextSize};
+use crate::{CreaseId, FoldStep, GlueZone, PanelId, Pattern, Ruler, Side, Solid, Waste, WasteReason};
+
+/// What is done to the paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FlatNow {
+    /// Nothing: the template, with its sizes.
+    Template,
+    /// Every slit.
+    Cuts,
+    /// Everything that comes off for this reason.
+    TakeOff(WasteReason),
+    /// Fold and crease every score, then open again.
+    Burnish,
+    /// The fold with this index in the pattern.
+    Fold(usize),
+    /// Glue on the zone with this index in the pattern.
+    Glue(usize),
+    /// Turn the paper over.
+    TurnOver,
+}
+
+/// The facts of a flat picture.
+#[derive(Clone, Copy, Debug)]
+pub struct FlatPicture<'a> {
+    /// The paper.
+    pub pattern: &'a Pattern,
+    /// How sizes read.
+    pub ruler: &'a Ruler,
+    /// What is done.
+    pub now: FlatNow,
+    /// Whether the slits are made and what comes off is off.
+    pub is_cut: bool,
+    /// For left-handers.
+    pub mirrored: bool,
+}
+
+/// Draws a piece of paper lying flat.
+#[must_use]
+pub fn flat_picture(facts: FlatPicture<'_>) -> Scene {
+    let flat = Flat::new(facts);
+    let mut canvas = flat.canvas();
+    flat.draw_paper(&mut canvas);
+    flat.draw_lines(&mut canvas);
+    flat.draw_moves(&mut canvas);
+    flat.write(&mut canvas);
+    let scene = canvas.finish(flat.title(), flat.description());
+    if facts.mirrored { scene.mirrored() } else { scene }
+}
+
+struct Flat<'a> {
+    facts: FlatPicture<'a>,
+    pattern: &'a Pattern,
+    /// From the pattern to the picture.
+    turn: Affine,
+    up: Side,
+}
+
+impl<'a> Flat<'a> {
+    fn new(facts: FlatPicture<'a>) -> Self {
+        let up = match facts.now {
+            FlatNow::Glue(index) => {
+                facts.pattern.glue.get(index).map_or(Side::Inside, |zone| zone.on_side)
+            }
+            _ => Side::Inside,
+        };
+        let turn = match up {
+            Side::Inside => Affine::FLIP_Y,
+            Side::Outside => Affine::FLIP_Y * Affine::FLIP_X,
+        };
+        Self { facts, pattern: facts.pattern, turn, up }
+    }
+
+    fn canvas(&self) -> Canvas {
+        let outline = self.placed(&self.pattern.blank);
+        let bounds = outline.bounding_box();
+        let margins = match self.facts.now {
+            FlatNow::Template => [8.0, 9.0, 8.0, 9.0],
+            FlatNow::TurnOver => [5.0, 16.0, 5.0, 7.0],
+            _ => [5.0, 4.0, 5.0, 7.0],
+        };
+        let bounds = if bounds.area() > 0.0 { bounds } else { Rect::new(0.0, 0.0, 1.0, 1.0) };
+        // A tall strip would leave no width for words.
+        let least = bounds.height() / 1.3;
+        let widened = bounds.inflate((least - bounds.width()).max(0.0) / 2.0, 0.0);
+        Canvas::round(widened, margins)
+    }
+
+    fn placed(&self, points: &[Point]) -> kurbo::BezPath {
+        let points: Vec<Point> = points.iter().map(|p| self.turn * *p).collect();
+        polygon(&points)
+    }
+
+    /// What has not come off yet in this picture.
+    fn attached(&self) -> impl Iterator<Item = (&'a Waste, bool)> {
+        let (now, is_cut) = (self.facts.now, self.facts.is_cut);
+        self.pattern.waste.iter().filter_map(move |waste| {
+            let is_now = now == FlatNow::TakeOff(waste.why);
+            let stays = match now {
+                // The hands take things off in this order: notches, slits, points, round tips.
+                FlatNow::Template => !is_cut,
+                FlatNow::Cuts => waste.why != WasteReason::Notch,
+                FlatNow::TakeOff(WasteReason::Trim) => waste.why == WasteReason::Rounded,
+                _ => !is_cut && waste.why != WasteReason::Notch,
+            };
+            (is_now || stays).then_some((waste, is_now))
+        })
+    }
+
+    fn draw_paper(&self, canvas: &mut Canvas) {
+        let role = match self.up {
+            Side::Inside => LineRole::Back,
+            Side::Outside => LineRole::Front,
+        };
+        let mut paper = kurbo::BezPath::new();
+        for panel in &self.pattern.panels {
+            paper.extend(self.placed(&panel.outline));
+        }
+        for (waste, _) in self.attached() {
+            paper.extend(self.placed(&waste.outline));
+        }
+        canvas.area(role, false, &paper);
+        for id in self.moving() {
+            if let Some(panel) = self.pattern.panel(id) {
+                canvas.area(LineRole::Front, false, &self.placed(&panel.outline));
+            }
+        }
+        for (waste, is_now) in self.attached() {
+            if is_now || self.facts.now == FlatNow::Template {
+                canvas.area(LineRole::Waste, false, &self.placed(&waste.outline));
+            }
+        }
+    }
+
+    fn draw_lines(&self, canvas: &mut Canvas) {
+        let place = |(a, b): (Point, Point)| (self.turn * a, self.turn * b);
+        let edges = edges::sort(self.pattern, self.attached().map(|(waste, _)| waste));
+        canvas.draw(LineRole::Outline, false, &segments(edges.paper.into_iter().map(place)));
+        let creases = self.pattern.creases.iter().enumerate();
+        let (now, done): (Vec<_>, Vec<_>) =
+            creases.partition(|(index, _)| self.is_now(CreaseId(*index)));
+        for (is_now, creases) in [(false, done), (true, now)] {
+            let lines = creases.into_iter().map(|(_, crease)| place((crease.a, crease.b)));
+            canvas.draw(LineRole::Crease, is_now, &segments(lines));
+        }
+        let slits = self.pattern.cuts.iter().map(|cut| place((cut.a, cut.b)));
+        canvas.draw(LineRole::Cut, self.facts.now == FlatNow::Cuts, &segments(slits));
+        let off: Vec<_> = self.attached().filter(|(_, now)| *now).map(|(waste, _)| waste).collect();
+        let cut_off = edges::inner(self.pattern, &off).into_iter().map(place);
+        canvas.draw(LineRole::Cut, true, &segments(cut_off));
+        if let Some(zone) = self.zone() {
+            canvas.draw(LineRole::Glue, true, &self.placed(&zone.area));
+        } else if self.facts.now == FlatNow::Template {
+            for zone in self.pattern.glue.iter().filter(|zone| zone.on_side == self.up) {
+                canvas.draw(LineRole::Glue, false, &self.placed(&zone.area));
+            }
+        }
+    }
+
+    fn draw_moves(&self, canvas: &mut Canvas) {
+        let u = canvas.u();
+        if let Some(step) = self.fold() {
+            for (id, _) in &step.creases {
+                if let Some(crease) = self.pattern.creases.get(id.0) {
+                    let (from, to) = self.over(crease.child, crease.a, crease.b);
+                    let bow = if from.x <= to.x { 0.28 } else { -0.28 };
+                    canvas.bowed_arrow(true, from, to, bow);
+                }
+            }
+        }
+        if let Some(zone) = self.zone() {
+            let to = self.middle_of(zone.to);
+            let from = self.turn * middle(&zone.area);
+            if (to - from).hypot() > 8.0 * u {
+                let bow = if from.x <= to.x { 0.25 } else { -0.25 };
+                canvas.bowed_arrow(false, from, to, bow);
+            }
+        }
+        if self.facts.now == FlatNow::TurnOver {
+            let view = canvas.view();
+            let y = view.y0 + 13.0 * u;
+            let (left, right) = (view.x0 + 25.0 * u, view.x1 - 25.0 * u);
+            canvas.bowed_arrow(true, Point::new(left, y), Point::new(right, y), 0.25);
+        }
+    }
+
+    /// From the middle of a panel to where a fold over its crease takes it, at most half the way
+    /// across the crease again, so that the arrow stays on the paper.
+    fn over(&self, child: PanelId, a: Point, b: Point) -> (Point, Point) {
+        let (a, b) = (self.turn * a, self.turn * b);
+        let from = self.middle_of(child);
+        let along = (b - a) / (b - a).hypot().max(1e-9);
+        let foot = a + along * (from - a).dot(along);
+        (from, foot + (foot - from) * 0.8)
+    }
+
+    fn middle_of(&self, id: PanelId) -> Point {
+        let outline = self.pattern.panel(id).map_or(&[][..], |panel| &panel.outline);
+        self.turn * middle(outline)
+    }
+
+    fn fold(&self) -> Option<&'a FoldStep> {
+        match self.facts.now {
+            FlatNow::Fold(index) => self.pattern.folds.get(index),
+            _ => None,
+        }
+    }
+
+    fn zone(&self) -> Option<&'a GlueZone> {
+        match self.facts.now {
+            FlatNow::Glue(index) => self.pattern.glue.get(index),
+            _ => None,
+        }
+    }
+
+    fn is_now(&self, id: CreaseId) -> bool {
+        self.facts.now == FlatNow::Burnish
+            || self.fold().is_some_and(|step| step.creases.iter().any(|(now, _)| *now == id))
+    }
+
+    /// The panels that this fold moves.
+    fn moving(&self) -> Vec<PanelId> {
+        let folded = self.fold().into_iter().flat_map(|step| &step.creases);
+        folded.filter_map(|(id, _)| self.pattern.creases.get(id.0)).map(|crease| crease.child).collect()
+    }
+}
+
+/// The middle of a polygon by area; of its corners where it has none.
+fn middle(points: &[Point]) -> Point {
+    let (mut area, mut sum) = (0.0, Vec2::ZERO);
+    for (a, b) in points.iter().zip(points.iter().cycle().skip(1)) {
+        let cross = a.to_vec2().cross(b.to_vec2());
+        area += cross;
+        sum += (a.to_vec2() + b.to_vec2()) * cross;
+    }
+    if area.abs() > 1e-9 {
+        return (sum / (3.0 * area)).to_point();
+    }
+    let corners = points.iter().fold(Vec2::ZERO, |sum, p| sum + p.to_vec2());
+    (corners / points.len().max(1) as f64).to_point()
+}
