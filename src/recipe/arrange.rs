@@ -10,16 +10,22 @@ use super::operation::Operation;
 ///
 /// Places are the default index of an operation unless an edit gives one.
 #[must_use]
-pub fn arrange(operations: Vec<Operation>, edits: &[StepEdit]) -> Vec<Operation> {
+pub(super) fn arrange(operations: Vec<Operation>, edits: &[StepEdit]) -> Vec<Operation> {
     let places = places(&operations, edits);
     let mut waiting: Vec<Operation> = operations;
     waiting.sort_by(|a, b| places[&a.key].total_cmp(&places[&b.key]));
     let mut done = HashSet::new();
-    let all: HashSet<String> = waiting.iter().map(|operation| operation.key.clone()).collect();
+    let all: HashSet<String> = waiting
+        .iter()
+        .map(|operation| operation.key.clone())
+        .collect();
     let mut ordered = Vec::with_capacity(waiting.len());
     while !waiting.is_empty() {
         let ready = |operation: &Operation| {
-            operation.after.iter().all(|key| done.contains(key) || !all.contains(key))
+            operation
+                .after
+                .iter()
+                .all(|key| done.contains(key) || !all.contains(key))
         };
         // Recipes have no cycles; should one slip in, the first in line goes on.
         let next = waiting.iter().position(ready).unwrap_or(0);
@@ -32,7 +38,7 @@ pub fn arrange(operations: Vec<Operation>, edits: &[StepEdit]) -> Vec<Operation>
 
 /// The place of each operation: its edit's, or its default index.
 #[must_use]
-pub fn places(operations: &[Operation], edits: &[StepEdit]) -> HashMap<String, f64> {
+pub(super) fn places(operations: &[Operation], edits: &[StepEdit]) -> HashMap<String, f64> {
     let edited: HashMap<&str, f64> = edits
         .iter()
         .filter_map(|edit| Some((edit.key.as_str(), edit.position?)))
@@ -41,7 +47,10 @@ pub fn places(operations: &[Operation], edits: &[StepEdit]) -> HashMap<String, f
         .iter()
         .enumerate()
         .map(|(index, operation)| {
-            let place = edited.get(operation.key.as_str()).copied().unwrap_or(index as f64);
+            let place = edited
+                .get(operation.key.as_str())
+                .copied()
+                .unwrap_or(index as f64);
             (operation.key.clone(), place)
         })
         .collect()
@@ -70,7 +79,9 @@ pub enum MoveRefused {
     #[error("there is no such step in this project. Open the project again and look for it")]
     Unknown,
     /// It would be in prep while something before it is in class, or the other way round.
-    #[error("\"{step}\" can't be {wanted}: \"{other}\" {comes} it and is {there}. Move that one first")]
+    #[error(
+        "\"{step}\" can't be {wanted}: \"{other}\" {comes} it and is {there}. Move that one first"
+    )]
     Phase {
         /// The step that was switched.
         step: String,
@@ -90,9 +101,15 @@ pub enum MoveRefused {
 /// # Errors
 /// [`MoveRefused`] names the step that must come first.
 pub fn moved(steps: &[Operation], key: &str, up: bool) -> Result<Vec<String>, MoveRefused> {
-    let at = steps.iter().position(|step| step.key == key).ok_or(MoveRefused::Unknown)?;
+    let at = steps
+        .iter()
+        .position(|step| step.key == key)
+        .ok_or(MoveRefused::Unknown)?;
     let step = &steps[at];
-    let end = |end| MoveRefused::AtEnd { step: step.title.clone(), end };
+    let end = |end| MoveRefused::AtEnd {
+        step: step.title.clone(),
+        end,
+    };
     let with = if up {
         at.checked_sub(1).ok_or_else(|| end("first"))?
     } else if at + 1 < steps.len() {
@@ -117,14 +134,17 @@ pub fn moved(steps: &[Operation], key: &str, up: bool) -> Result<Vec<String>, Mo
 /// # Errors
 /// [`MoveRefused::Phase`] names the step in the way.
 pub fn switched(steps: &[Operation], key: &str, phase: Phase) -> Result<(), MoveRefused> {
-    let step = steps.iter().find(|step| step.key == key).ok_or(MoveRefused::Unknown)?;
+    let step = steps
+        .iter()
+        .find(|step| step.key == key)
+        .ok_or(MoveRefused::Unknown)?;
     let in_the_way = match phase {
-        Phase::Prep => {
-            steps.iter().find(|other| step.after.contains(&other.key) && other.phase == Phase::Class)
-        }
-        Phase::Class => {
-            steps.iter().find(|other| other.after.contains(&step.key) && other.phase == Phase::Prep)
-        }
+        Phase::Prep => steps
+            .iter()
+            .find(|other| step.after.contains(&other.key) && other.phase == Phase::Class),
+        Phase::Class => steps
+            .iter()
+            .find(|other| other.after.contains(&step.key) && other.phase == Phase::Prep),
     };
     match in_the_way {
         None => Ok(()),
@@ -132,7 +152,11 @@ pub fn switched(steps: &[Operation], key: &str, phase: Phase) -> Result<(), Move
             step: step.title.clone(),
             wanted: phase_words(phase),
             other: other.title.clone(),
-            comes: if phase == Phase::Prep { "comes before" } else { "comes after" },
+            comes: if phase == Phase::Prep {
+                "comes before"
+            } else {
+                "comes after"
+            },
             there: phase_words(other.phase),
         }),
     }

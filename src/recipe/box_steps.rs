@@ -1,23 +1,34 @@
 //! How a punch-board box is made, in the order of the hands.
 
-use tablefold_geometry::{Length, PunchBox, PunchBoxSettings};
+use tablefold_geometry::{Length, Pattern, PunchBox, PunchBoxSettings};
 
 use super::draft::Draft;
 use super::facts::{PieceSpec, ToolKind};
 use super::operation::{MeasureValue, Operation, Verb};
 use super::part::PartKind;
 use super::step_picture::StepPicture;
+use super::trimmings::TAPE;
 
 use MeasureValue::{Count, Derived, Exact};
 
 /// Parts and operations of a box. Times are starting estimates.
-pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, made: &PunchBox, settings: &PunchBoxSettings) {
+pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, made: &PunchBox, pattern: &Pattern) {
+    let settings = &made.settings();
     let sheet = settings.sheet;
-    draft.part("sheet", "box sheet", PartKind::Cut { role: spec.role.clone(), width: sheet, height: sheet }, 1);
+    draft.part(
+        "sheet",
+        "box sheet",
+        PartKind::Cut {
+            role: spec.role.clone(),
+            width: sheet,
+            height: sheet,
+        },
+        1,
+    );
     cut(draft, sheet);
     punch(draft, settings);
     shape(draft, made);
-    fold_and_glue(draft, made, spec);
+    fold_and_glue(draft, made, pattern, spec);
 }
 
 pub(super) fn cut(draft: &mut Draft, side: Length) {
@@ -37,13 +48,19 @@ pub(super) fn cut(draft: &mut Draft, side: Length) {
             .headed("side")
             .taking(40)
             .tip("Check the first one: both diagonals are equal when it is square.")
-            .drawn(StepPicture::Cut { width: side, height: side }),
+            .drawn(StepPicture::Cut {
+                width: side,
+                height: side,
+            }),
     );
 }
 
 fn punch(draft: &mut Draft, settings: &PunchBoxSettings) {
     let (first, second) = (settings.punch_1, settings.punch_2);
-    let both = |step: Operation| step.measuring("first", Exact(first)).measuring("second", Exact(second));
+    let both = |step: Operation| {
+        step.measuring("first", Exact(first))
+            .measuring("second", Exact(second))
+    };
     let step = Operation::new(
         Verb::PunchAt,
         "punch-1".into(),
@@ -58,7 +75,10 @@ fn punch(draft: &mut Draft, settings: &PunchBoxSettings) {
             .headed("first")
             .taking(60)
             .tip("Press the paper to the fence with one hand and score with the other.")
-            .drawn(StepPicture::Punch { side: 1, punch: Some(0) }),
+            .drawn(StepPicture::Punch {
+                side: 1,
+                punch: Some(0),
+            }),
     );
     let step = Operation::new(
         Verb::PunchAt,
@@ -73,7 +93,10 @@ fn punch(draft: &mut Draft, settings: &PunchBoxSettings) {
             .set_at(&[second])
             .headed("second")
             .taking(45)
-            .drawn(StepPicture::Punch { side: 1, punch: Some(1) }),
+            .drawn(StepPicture::Punch {
+                side: 1,
+                punch: Some(1),
+            }),
     );
     for side in 2..=4u8 {
         let text = "Turn the paper a quarter to the left. Lay the first score you made on the guide, punch and score. Then lay the other score on the guide, punch and score.";
@@ -83,7 +106,11 @@ fn punch(draft: &mut Draft, settings: &PunchBoxSettings) {
             &format!("Turn, punch side {side}"),
             text,
         );
-        let before = if side == 2 { "punch-2".to_owned() } else { format!("side-{}", side - 1) };
+        let before = if side == 2 {
+            "punch-2".to_owned()
+        } else {
+            format!("side-{}", side - 1)
+        };
         let tip = if side == 4 {
             "All 8 notches are there now, 2 on each side."
         } else {
@@ -118,38 +145,68 @@ fn shape(draft: &mut Draft, made: &PunchBox) {
             .tip("Cut a hair beside the score and the tab lies flat later.")
             .drawn(StepPicture::FreeTabs),
     );
-    if made.trim_mm() > 0.0 {
+    trim(draft, made);
+    if made.tip_radius_mm() > 0.0 {
         let step = Operation::new(
-            Verb::Trim,
-            "trim".into(),
-            "Trim the 2 long points",
-            "Cut {trim} off the tip of each of the 2 long flaps, square across: there they would stick out past the edge.",
+            Verb::Round,
+            "round".into(),
+            "Round the 2 end tips",
+            "Round the tip of both end flaps, so that they tuck without catching.",
         );
         draft.step(
             "sheet",
-            &["side-4"],
+            &["tabs", "trim"],
             step.with(ToolKind::Scissors)
-                .measuring("trim", Derived(made.trim_mm()))
-                .headed("trim")
                 .taking(45)
-                .tip("Fold one flap over first and mark where the edge is.")
-                .drawn(StepPicture::Trim),
+                .drawn(StepPicture::Round),
         );
     }
-    let step = Operation::new(
-        Verb::Round,
-        "round".into(),
-        "Round the 2 end tips",
-        "Round the tip of both end flaps, so that they tuck without catching.",
-    );
-    draft.step(
-        "sheet",
-        &["side-4"],
-        step.with(ToolKind::Scissors).taking(45).drawn(StepPicture::Round),
-    );
 }
 
-fn fold_and_glue(draft: &mut Draft, made: &PunchBox, spec: &PieceSpec) {
+/// One step for all that sticks out: the two long points, and on odd shapes ends and tabs too.
+fn trim(draft: &mut Draft, made: &PunchBox) {
+    let places = [
+        (
+            "trim",
+            made.trim_mm(),
+            "{trim} off the tip of each of the 2 long flaps",
+        ),
+        (
+            "end",
+            made.end_flap_trim_mm(),
+            "{end} off the tip of both end flaps",
+        ),
+        (
+            "tab",
+            made.tab_trim_mm(),
+            "{tab} off the end of each of the 4 tabs",
+        ),
+    ];
+    let long: Vec<_> = places.into_iter().filter(|place| place.1 > 0.0).collect();
+    let Some(first) = long.first() else { return };
+    let list: Vec<&str> = long.iter().map(|place| place.2).collect();
+    let text = format!(
+        "Cut {}, square across: there they would stick out.",
+        list.join(", and ")
+    );
+    let title = if first.0 == "trim" {
+        "Trim the 2 long points"
+    } else {
+        "Trim what sticks out"
+    };
+    let step = Operation::new(Verb::Trim, "trim".into(), title, &text)
+        .with(ToolKind::Scissors)
+        .headed(first.0)
+        .taking(45 * long.len() as u32)
+        .tip("Fold one flap over first and mark where the edge is.")
+        .drawn(StepPicture::Trim);
+    let step = long.iter().fold(step, |step, place| {
+        step.measuring(place.0, Derived(place.1))
+    });
+    draft.step("sheet", &["tabs"], step);
+}
+
+fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &PieceSpec) {
     let step = Operation::new(
         Verb::Burnish,
         "burnish".into(),
@@ -165,53 +222,108 @@ fn fold_and_glue(draft: &mut Draft, made: &PunchBox, spec: &PieceSpec) {
             .drawn(StepPicture::Burnish),
     );
     let step = Operation::new(
-        Verb::Glue,
-        "back".into(),
-        "Tape the back",
-        "Stand both side walls up. Fold the left long flap over, put tape on it, and press the right one on top.",
+        Verb::Fold,
+        "walls".into(),
+        "Stand both sides up",
+        "Fold both side walls up. Fold the left long flap over towards the right.",
     );
     draft.step(
         "sheet",
         &["burnish"],
-        step.with(ToolKind::Tape)
-            .measuring("overlap", Derived(made.back_overlap_mm()))
-            .taking(90)
-            .tip("Line up the edges before you press: the box is square when they meet.")
-            .sticking(made.back_overlap_mm().max(made.length_mm() / 2.0))
-            .drawn(StepPicture::Folds { from: 0, to: 3 }),
+        step.taking(30).drawn(StepPicture::Folds {
+            from: "both side walls",
+            to: "inner side flap",
+        }),
     );
-    let step = Operation::new(
-        Verb::Glue,
-        "bottom".into(),
-        "Close the bottom",
-        "Fold the 2 bottom tabs in and put tape on them. Fold the bottom up onto them and tape its flap to the back.",
+    let glue = |verb_key: &str, title: &str, text: &str, fold: &'static str, seconds: u32| {
+        Operation::new(Verb::Glue, verb_key.into(), title, text)
+            .with(ToolKind::Tape)
+            .taking(seconds)
+            .sticking(tape_mm(pattern, fold))
+            .drawn(StepPicture::Glue { fold })
+    };
+    draft.step(
+        "sheet",
+        &["walls"],
+        glue(
+            "back",
+            "Tape the back",
+            "Put tape on the right long flap where it is hatched. Fold it over and press it onto the left one.",
+            "outer side flap",
+            60,
+        )
+        .measuring("overlap", Derived(made.back_overlap_mm()))
+        .tip("Line up the edges before you press: the box is square when they meet."),
     );
     draft.step(
         "sheet",
         &["back"],
-        step.with(ToolKind::Tape)
-            .taking(120)
-            .sticking(2.0 * made.depth_mm() + made.width_mm() / 2.0)
-            .drawn(StepPicture::Folds { from: 3, to: 6 }),
+        glue(
+            "bottom",
+            "Close the bottom end",
+            "Fold the 2 bottom tabs in and put tape on them. Fold the end up and press it onto the tabs.",
+            "bottom end wall",
+            75,
+        ),
     );
-    put_in(draft, spec, "bottom");
+    draft.step(
+        "sheet",
+        &["bottom"],
+        glue(
+            "bottom-flap",
+            "Tape the bottom flap",
+            "Put tape on the bottom flap where it is hatched. Fold it over the back and press.",
+            "bottom end flap",
+            45,
+        ),
+    );
+    put_in(draft, spec, "bottom-flap");
     let step = Operation::new(
         Verb::Fold,
         "close".into(),
         "Close the top",
         "Fold the 2 top tabs in, the top over them, and its rounded flap down over the back.",
     );
-    draft.step("sheet", &["put-in"], step.taking(30).drawn(StepPicture::Folds { from: 6, to: usize::MAX }));
+    draft.step(
+        "sheet",
+        &["put-in"],
+        step.taking(30).drawn(StepPicture::Folds {
+            from: "top end wall",
+            to: "top end flap",
+        }),
+    );
+}
+
+/// Tape for everything that one fold presses together, mm.
+pub(super) fn tape_mm(pattern: &Pattern, fold: &str) -> f64 {
+    let zones = pattern.glue.iter().filter(|zone| {
+        pattern
+            .folds
+            .get(zone.with_fold)
+            .is_some_and(|step| step.name == fold)
+    });
+    // A zone too narrow for tape takes a line along it, as long as its longest side would be.
+    zones
+        .map(|zone| TAPE.demand(&zone.area).map_or(0.0, |demand| demand.tape_mm))
+        .sum()
 }
 
 /// The contents go in, with the caution that they ask for.
 pub(super) fn put_in(draft: &mut Draft, spec: &PieceSpec, after: &str) {
-    let caution = spec.hazards.iter().min().map(|&hazard| super::caution::Caution::of_hazard(hazard));
+    let caution = spec
+        .hazards
+        .iter()
+        .min()
+        .map(|&hazard| super::caution::Caution::of_hazard(hazard));
     let step = Operation::new(
         Verb::PutIn,
         "put-in".into(),
         &format!("Put in the {}", spec.contents_name),
         &format!("Slide the {} in.", spec.contents_name),
     );
-    draft.step("contents", &[after], step.taking(20).warned(caution).drawn(StepPicture::PutIn));
+    draft.step(
+        "contents",
+        &[after],
+        step.taking(20).warned(caution).drawn(StepPicture::PutIn),
+    );
 }

@@ -1,6 +1,6 @@
 //! A recipe: pieces, parts, and steps in the order in which they are taught.
 
-use tablefold_geometry::{Ruler, Settings, Structure};
+use tablefold_geometry::{Ruler, Structure};
 
 use super::arrange::arrange;
 use super::draft::Draft;
@@ -95,8 +95,10 @@ impl Recipe {
             return Err(problems);
         }
         operations.extend(project.edits.iter().filter(|edit| edit.is_own()).map(own));
-        let operations =
-            operations.into_iter().map(|operation| edited(operation, &project.edits)).collect();
+        let operations = operations
+            .into_iter()
+            .map(|operation| edited(operation, &project.edits))
+            .collect();
         recipe.steps = arrange(operations, &project.edits)
             .into_iter()
             .map(|operation| step(operation, &project.edits))
@@ -136,14 +138,13 @@ fn written(
     let made = make(project, piece)?;
     let mut draft = Draft::new(index, piece.id, &piece.name);
     trimmings::bought(&mut draft, piece);
-    match (&made.structure, made.structure.settings()) {
-        (Structure::Box(structure), Settings::Box(at)) => {
-            box_steps::write(&mut draft, &piece.spec, structure, &at);
+    match &made.structure {
+        Structure::Box(structure) => {
+            box_steps::write(&mut draft, &piece.spec, structure, &made.pattern);
         }
-        (Structure::Envelope(structure), Settings::Envelope(at)) => {
-            envelope_steps::write(&mut draft, &piece.spec, structure, &at);
+        Structure::Envelope(structure) => {
+            envelope_steps::write(&mut draft, &piece.spec, structure, &made.pattern);
         }
-        _ => {}
     }
     if let (Some(spec), Some(band)) = (&piece.spec.band, &made.band) {
         trimmings::band(&mut draft, spec, band);
@@ -152,7 +153,10 @@ fn written(
         trimmings::tag(&mut draft, spec, &piece.name)?;
     }
     if let (Some(spec), Some(ribbon)) = (&piece.spec.ribbon, &made.ribbon) {
-        let name = piece.supplies.iter().find(|supply| supply.id == spec.supply);
+        let name = piece
+            .supplies
+            .iter()
+            .find(|supply| supply.id == spec.supply);
         let name = name.map_or_else(String::new, |supply| supply.name.clone());
         trimmings::ribbon(&mut draft, spec, ribbon, &made, &name);
     }
@@ -166,7 +170,9 @@ fn own(edit: &StepEdit) -> Operation {
 
 /// The operation with the instructor's words, time and phase.
 fn edited(mut operation: Operation, edits: &[StepEdit]) -> Operation {
-    let Some(edit) = edits.iter().find(|edit| edit.key == operation.key) else { return operation };
+    let Some(edit) = edits.iter().find(|edit| edit.key == operation.key) else {
+        return operation;
+    };
     let set = |to: &mut String, from: &Option<String>| {
         if let Some(text) = from {
             text.clone_into(to);
@@ -182,5 +188,9 @@ fn edited(mut operation: Operation, edits: &[StepEdit]) -> Operation {
 
 fn step(operation: Operation, edits: &[StepEdit]) -> Step {
     let edit = edits.iter().find(|edit| edit.key == operation.key);
-    Step { hidden: edit.is_some_and(|edit| edit.hidden), edited: edit.is_some(), operation }
+    Step {
+        hidden: edit.is_some_and(|edit| edit.hidden),
+        edited: edit.is_some(),
+        operation,
+    }
 }

@@ -17,7 +17,13 @@ pub(super) struct Draft {
 
 impl Draft {
     pub(super) fn new(piece: usize, id: i64, name: &str) -> Self {
-        Self { piece, id, name: name.to_owned(), parts: Vec::new(), operations: Vec::new() }
+        Self {
+            piece,
+            id,
+            name: name.to_owned(),
+            parts: Vec::new(),
+            operations: Vec::new(),
+        }
     }
 
     /// `p3.band` for "band".

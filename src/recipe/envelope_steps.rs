@@ -1,8 +1,8 @@
 //! How a punch-board envelope is made, in the order of the hands.
 
-use tablefold_geometry::{PunchEnvelope, PunchEnvelopeSettings};
+use tablefold_geometry::{Pattern, PunchEnvelope, PunchEnvelopeSettings};
 
-use super::box_steps::{cut, put_in};
+use super::box_steps::{cut, put_in, tape_mm};
 use super::draft::Draft;
 use super::facts::{PieceSpec, ToolKind};
 use super::operation::{MeasureValue, Operation, Verb};
@@ -12,14 +12,14 @@ use super::step_picture::StepPicture;
 use MeasureValue::{Derived, Exact};
 
 /// Parts and operations of an envelope. Times are starting estimates.
-pub(super) fn write(
-    draft: &mut Draft,
-    spec: &PieceSpec,
-    made: &PunchEnvelope,
-    settings: &PunchEnvelopeSettings,
-) {
+pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, made: &PunchEnvelope, pattern: &Pattern) {
+    let settings = &made.settings();
     let sheet = settings.sheet;
-    let kind = PartKind::Cut { role: spec.role.clone(), width: sheet, height: sheet };
+    let kind = PartKind::Cut {
+        role: spec.role.clone(),
+        width: sheet,
+        height: sheet,
+    };
     draft.part("sheet", "envelope sheet", kind, 1);
     cut(draft, sheet);
     punch(draft, settings);
@@ -38,7 +38,7 @@ pub(super) fn write(
             .drawn(StepPicture::Trim);
         draft.step("sheet", &["side-4"], step);
     }
-    fold_and_glue(draft, made, spec);
+    fold_and_glue(draft, pattern, spec);
 }
 
 fn punch(draft: &mut Draft, settings: &PunchEnvelopeSettings) {
@@ -57,7 +57,10 @@ fn punch(draft: &mut Draft, settings: &PunchEnvelopeSettings) {
             .headed("first")
             .taking(60)
             .tip("Press the paper to the fence with one hand and score with the other.")
-            .drawn(StepPicture::Punch { side: 1, punch: Some(0) }),
+            .drawn(StepPicture::Punch {
+                side: 1,
+                punch: Some(0),
+            }),
     );
     for side in 2..=4u8 {
         let step = Operation::new(
@@ -66,7 +69,11 @@ fn punch(draft: &mut Draft, settings: &PunchEnvelopeSettings) {
             &format!("Turn, punch side {side}"),
             "Turn the paper a quarter to the left. Lay the score you just made on the guide. Punch and score.",
         );
-        let before = if side == 2 { "punch-1".to_owned() } else { format!("side-{}", side - 1) };
+        let before = if side == 2 {
+            "punch-1".to_owned()
+        } else {
+            format!("side-{}", side - 1)
+        };
         draft.step(
             "sheet",
             &[&before],
@@ -79,7 +86,7 @@ fn punch(draft: &mut Draft, settings: &PunchEnvelopeSettings) {
     }
 }
 
-fn fold_and_glue(draft: &mut Draft, made: &PunchEnvelope, spec: &PieceSpec) {
+fn fold_and_glue(draft: &mut Draft, pattern: &Pattern, spec: &PieceSpec) {
     let step = Operation::new(
         Verb::Burnish,
         "burnish".into(),
@@ -95,26 +102,47 @@ fn fold_and_glue(draft: &mut Draft, made: &PunchEnvelope, spec: &PieceSpec) {
             .drawn(StepPicture::Burnish),
     );
     let step = Operation::new(
-        Verb::Glue,
-        "glue".into(),
-        "Glue the bottom flap",
-        "Fold the 2 side flaps in. Put a line of glue along both edges of the bottom flap and press it down on them.",
+        Verb::Fold,
+        "sides".into(),
+        "Fold the 2 side flaps in",
+        "Fold the flaps on the 2 long sides in, one over the other.",
     );
     draft.step(
         "sheet",
         &["burnish"],
+        step.taking(20).drawn(StepPicture::Folds {
+            from: "inner side flap",
+            to: "outer side flap",
+        }),
+    );
+    let step = Operation::new(
+        Verb::Glue,
+        "glue".into(),
+        "Glue the bottom flap",
+        "Put a line of glue on the bottom flap where it is hatched. Fold it up and press it onto the side flaps.",
+    );
+    draft.step(
+        "sheet",
+        &["sides"],
         step.with(ToolKind::Glue)
             .taking(60)
-            .tip("A thin line 1/8 in inside the edge: more glue sticks the envelope to itself inside.")
-            .sticking(made.glue_line_mm())
-            .drawn(StepPicture::Folds { from: 0, to: 2 }),
+            .tip("A thin line, just inside the edge: more glue sticks the envelope to itself inside.")
+            .sticking(tape_mm(pattern, "bottom flap"))
+            .drawn(StepPicture::Glue { fold: "bottom flap" }),
     );
     put_in(draft, spec, "glue");
     let step = Operation::new(
         Verb::Fold,
         "close".into(),
         "Close the top flap",
-        "Fold the top flap down and hold it with a sticker.",
+        "Fold the top flap down. Hold it with a sticker or a dot of glue.",
     );
-    draft.step("sheet", &["put-in"], step.taking(20).drawn(StepPicture::Folds { from: 2, to: usize::MAX }));
+    draft.step(
+        "sheet",
+        &["put-in"],
+        step.taking(20).drawn(StepPicture::Folds {
+            from: "top flap",
+            to: "top flap",
+        }),
+    );
 }

@@ -1,8 +1,8 @@
 //! A piece made to measure: from what was asked to settings, a pattern, and its checks.
 
 use tablefold_geometry::{
-    Band, BandRequest, BoxOutside, BreakPoint, Check, FingerNotch, Pattern, Ribbon, RibbonRun,
-    Sizing, SizingRequest, Structure, size,
+    Band, BandRequest, BoxOutside, BreakPoint, Check, FingerNotch, Length, Pattern, Ribbon,
+    RibbonRun, Settings, Sizing, SizingRequest, Structure, blanks_per_sheet, fold_check, size,
 };
 
 use super::caution::Caution;
@@ -53,15 +53,36 @@ pub struct RecipeProblem {
 /// # Errors
 /// [`RecipeProblem`] names the field that is the cause.
 pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, RecipeProblem> {
-    let problem = |field, message: String| RecipeProblem { piece: piece.name.clone(), field, message };
+    let problem = |field, message: String| RecipeProblem {
+        piece: piece.name.clone(),
+        field,
+        message,
+    };
     let sized = sized(project, piece).map_err(|(field, message)| problem(field, message))?;
-    let Sized { structure, pattern, checks, per_sheet, best_sheet, break_points } = sized;
+    let Sized {
+        structure,
+        pattern,
+        checks,
+        per_sheet,
+        best_sheet,
+        break_points,
+    } = sized;
     let outside = outside(&structure, piece);
     let band = band(project, piece, outside).map_err(|error| problem("band", error))?;
-    let ribbon = piece.spec.ribbon.as_ref().map(|spec| ribbon(spec, outside, project));
-    let ribbon = ribbon.transpose().map_err(|error| problem("ribbon", error))?;
-    let mut cautions: Vec<Caution> =
-        piece.spec.hazards.iter().map(|&hazard| Caution::of_hazard(hazard)).collect();
+    let ribbon = piece
+        .spec
+        .ribbon
+        .as_ref()
+        .map(|spec| ribbon(spec, outside, project));
+    let ribbon = ribbon
+        .transpose()
+        .map_err(|error| problem("ribbon", error))?;
+    let mut cautions: Vec<Caution> = piece
+        .spec
+        .hazards
+        .iter()
+        .map(|&hazard| Caution::of_hazard(hazard))
+        .collect();
     if ribbon.is_some() {
         cautions.push(Caution::Cord);
     }
@@ -81,6 +102,7 @@ pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, Rec
     })
 }
 
+/// What sizing gives, or what settings chosen by hand give.
 struct Sized {
     structure: Structure,
     pattern: Pattern,
@@ -90,7 +112,9 @@ struct Sized {
     break_points: Vec<BreakPoint>,
 }
 
-fn sized(project: &ProjectFacts, piece: &PieceFacts) -> Result<Sized, (&'static str, String)> {
+type Wrong = (&'static str, String);
+
+fn sized(project: &ProjectFacts, piece: &PieceFacts) -> Result<Sized, Wrong> {
     let request = SizingRequest {
         contents: piece.spec.contents,
         structure: Some(piece.spec.structure),
@@ -100,25 +124,125 @@ fn sized(project: &ProjectFacts, piece: &PieceFacts) -> Result<Sized, (&'static 
         trimmer: project.trimmer,
         sheets: piece.sheets.clone(),
         makes: project.makes,
-        settings: piece.spec.by_hand,
     };
-    let field = if piece.spec.by_hand.is_some() { "settings" } else { "contents" };
-    let Sizing { answers, break_points, refused } =
-        size(&request).map_err(|error| (field, error.to_string()))?;
+    match piece.spec.by_hand {
+        Some(settings) => by_hand(&request, settings),
+        None => computed(&request),
+    }
+}
+
+fn computed(request: &SizingRequest) -> Result<Sized, Wrong> {
+    let Sizing {
+        answers,
+        break_points,
+        refused,
+    } = size(request).map_err(|error| {
+        let field = if error.field == "caliper" || error.field == "sheets" {
+            "paper"
+        } else {
+            "contents"
+        };
+        (field, error.to_string())
+    })?;
     let Some(answer) = answers.into_iter().next() else {
-        let why: Vec<String> = refused.into_iter().map(|refusal| refusal.reason).collect();
-        return Err((field, why.join(" ")));
+        let why: Vec<String> = refused.iter().map(ToString::to_string).collect();
+        return Err(("contents", why.join(" ")));
     };
-    let structure = Structure::new(answer.settings, &project.board, piece.paper.caliper)
-        .map_err(|error| ("settings", error.to_string()))?;
     Ok(Sized {
-        structure,
+        structure: answer.structure,
         pattern: answer.pattern,
         checks: answer.checks,
         per_sheet: answer.per_sheet,
         best_sheet: Some((answer.sheet, answer.sheets_for_all)),
         break_points,
     })
+}
+
+/// Settings chosen by hand: on the rulers, folding, with room for the contents.
+fn by_hand(request: &SizingRequest, settings: Settings) -> Result<Sized, Wrong> {
+    let wrong = |message: String| ("settings", message);
+    let structure = Structure::new(settings, &request.board, request.caliper)
+        .map_err(|error| wrong(error.to_string()))?;
+    let (side, _) = structure.blank();
+    let ruler = request.trimmer.ruler();
+    if !ruler.has(side) {
+        let near = |mark: Option<Length>| mark.map(|mark| ruler.text(mark));
+        let marks: Vec<String> = [near(ruler.down(side.mm())), near(ruler.up(side.mm()))]
+            .into_iter()
+            .flatten()
+            .collect();
+        return Err(wrong(format!(
+            "A sheet of {} is not on the trimmer's ruler. The nearest marks are {}.",
+            side.exact_text(),
+            marks.join(" and ")
+        )));
+    }
+    room(request, &structure).map_err(wrong)?;
+    let pattern = structure.pattern();
+    let checks = fold_check(&pattern, None);
+    if let Some(check) = checks.iter().find(|check| !check.holds) {
+        return Err(wrong(check.says.clone()));
+    }
+    let per_sheet: Vec<(String, u32)> = request
+        .sheets
+        .iter()
+        .map(|sheet| (sheet.name.clone(), blanks_per_sheet(sheet, side, side)))
+        .collect();
+    let best_sheet = per_sheet
+        .iter()
+        .filter(|(_, yields)| *yields > 0)
+        .map(|(name, yields)| (name.clone(), request.makes.div_ceil(*yields)))
+        .min_by_key(|(_, sheets)| *sheets);
+    if best_sheet.is_none() {
+        let square = ruler.text(side);
+        return Err(wrong(format!(
+            "No sheet of this paper holds a square of {square}. Choose a smaller one."
+        )));
+    }
+    Ok(Sized {
+        structure,
+        pattern,
+        checks,
+        per_sheet,
+        best_sheet,
+        break_points: Vec::new(),
+    })
+}
+
+/// Whether the contents with their play fit, one way or another.
+fn room(request: &SizingRequest, structure: &Structure) -> Result<(), String> {
+    let Some(axes) = request.contents.axes() else {
+        return Err("The contents are too large to be a length.".to_owned());
+    };
+    let mut need: Vec<f64> = axes
+        .iter()
+        .map(|(_, extent)| (*extent + request.clearance).mm())
+        .collect();
+    need.sort_by(f64::total_cmp);
+    let inside = match structure {
+        Structure::Box(made) => made.inside(),
+        Structure::Envelope(made) => {
+            // What is thick takes as much from width and height; the play in depth is free.
+            let thick = need[0] - request.clearance.mm();
+            need[0] = thick;
+            made.inside_for(thick)
+        }
+    };
+    let mut have = [inside.width, inside.length, inside.depth];
+    have.sort_by(f64::total_cmp);
+    let short = need
+        .iter()
+        .zip(have)
+        .map(|(need, have)| need - have)
+        .fold(0.0, f64::max);
+    if short <= 1e-9 {
+        return Ok(());
+    }
+    let ruler = request.board.ruler();
+    Err(format!(
+        "With these settings the contents lack {} of room. Choose larger settings, or less clearance.",
+        ruler.text_mm(short)
+    ))
 }
 
 /// Outside of the closed piece. An envelope lies flat and is as thick as its layers.
@@ -133,16 +257,36 @@ fn outside(structure: &Structure, piece: &PieceFacts) -> BoxOutside {
         ),
         Structure::Envelope(made) => BoxOutside::of_creases(
             made.width_mm(),
-            piece.spec.contents.thickness_mm() + 3.0 * caliper.mm(),
+            thickness_mm(piece) + 3.0 * caliper.mm(),
             made.height_mm(),
             caliper,
         ),
     }
 }
 
-fn band(project: &ProjectFacts, piece: &PieceFacts, around: BoxOutside) -> Result<Option<Band>, String> {
-    let Some(spec) = &piece.spec.band else { return Ok(None) };
-    let notch = spec.notch.map(FingerNotch::half_of).transpose().map_err(|error| error.to_string())?;
+/// The thinnest side of the contents, mm.
+fn thickness_mm(piece: &PieceFacts) -> f64 {
+    let axes = piece.spec.contents.axes();
+    axes.map_or(0.0, |axes| {
+        axes.map(|(_, extent)| extent.mm())
+            .into_iter()
+            .fold(f64::MAX, f64::min)
+    })
+}
+
+fn band(
+    project: &ProjectFacts,
+    piece: &PieceFacts,
+    around: BoxOutside,
+) -> Result<Option<Band>, String> {
+    let Some(spec) = &piece.spec.band else {
+        return Ok(None);
+    };
+    let notch = spec
+        .notch
+        .map(FingerNotch::half_of)
+        .transpose()
+        .map_err(|error| error.to_string())?;
     let request = BandRequest {
         around,
         overlap: spec.overlap,
@@ -160,13 +304,13 @@ fn ribbon(spec: &RibbonSpec, around: BoxOutside, project: &ProjectFacts) -> Resu
     // Up to the ruler's step: a ribbon a hair too long still ties.
     let up = |mm: f64| {
         let step = ruler.step().nm().max(1);
-        tablefold_geometry::Length::from_nm(((mm * 1e6 / step as f64).ceil() as i64) * step)
+        Length::from_nm(((mm * 1e6 / step as f64).ceil() as i64) * step)
     };
     let run = match spec.style {
         RibbonStyle::Bow => RibbonRun::BowOnly,
         RibbonStyle::Wrap => RibbonRun::Wrap {
             girth: up(2.0 * (around.width_mm + around.depth_mm)),
-            overlap: tablefold_geometry::Length::ZERO,
+            overlap: Length::ZERO,
         },
         RibbonStyle::Cross => RibbonRun::Cross {
             length: up(around.length_mm),

@@ -3,6 +3,7 @@
 
 mod arrange;
 mod box_steps;
+mod build;
 mod caution;
 mod draft;
 mod draw;
@@ -11,13 +12,14 @@ mod facts;
 mod made;
 mod operation;
 mod part;
-mod build;
 mod step_picture;
 mod trimmings;
 mod wording;
 
 pub use arrange::{MoveRefused, moved, switched};
+pub use build::{Recipe, Step};
 pub use caution::Caution;
+pub use draw::draw;
 pub use facts::{
     BandSpec, ExtraSpec, Hazard, MatSpec, Phase, PieceFacts, PieceSpec, ProjectFacts, RibbonSpec,
     RibbonStyle, StepEdit, StoredSpec, SupplyFacts, TagShape, TagSpec, ToolKind,
@@ -25,6 +27,10 @@ pub use facts::{
 pub use made::{MadePiece, RecipeProblem, make};
 pub use operation::{Measure, MeasureValue, Operation, Verb};
 pub use part::{Part, PartKind, Role};
-pub use build::{Recipe, Step};
 pub use step_picture::StepPicture;
 pub use wording::{WordingError, check as check_wording};
+
+#[cfg(test)]
+pub(crate) mod fixture;
+#[cfg(test)]
+mod tests;

@@ -135,7 +135,10 @@ impl Operation {
     /// The value that `key` stands for.
     #[must_use]
     pub fn measure(&self, key: &str) -> Option<MeasureValue> {
-        self.measures.iter().find(|measure| measure.key == key).map(|measure| measure.value)
+        self.measures
+            .iter()
+            .find(|measure| measure.key == key)
+            .map(|measure| measure.value)
     }
 }
 

@@ -29,12 +29,17 @@ pub enum StepPicture {
     Round,
     /// All creases are folded and pressed.
     Burnish,
-    /// Folds of the pattern's order, glue with them; from one to before the other.
+    /// Folds of the pattern's order, from one to another, by name.
     Folds {
-        /// First fold.
-        from: usize,
-        /// One past the last.
-        to: usize,
+        /// The first.
+        from: &'static str,
+        /// The last.
+        to: &'static str,
+    },
+    /// Glue on everything that a fold presses together.
+    Glue {
+        /// The fold, by name.
+        fold: &'static str,
     },
     /// Contents go in.
     PutIn,

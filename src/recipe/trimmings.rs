@@ -16,25 +16,53 @@ use MeasureValue::{Derived, Exact};
 /// practice, no source).
 const PUNCH_MARGIN: Length = Length::from_nm(3_175_000);
 /// Tape that narrow joints take: 6 mm (common practice, no source).
-pub(super) const TAPE: Adhesive = Adhesive::Tape { width: Length::from_mm(6) };
+pub(super) const TAPE: Adhesive = Adhesive::Tape {
+    width: Length::from_mm(6),
+};
 
 /// Bought things: the contents and the extras.
 pub(super) fn bought(draft: &mut Draft, piece: &PieceFacts) {
-    let name = |id: i64| piece.supplies.iter().find(|s| s.id == id).map_or("", |s| s.name.as_str());
+    let name = |id: i64| {
+        piece
+            .supplies
+            .iter()
+            .find(|s| s.id == id)
+            .map_or("", |s| s.name.as_str())
+    };
     if let Some(supply) = piece.spec.contents_supply {
-        let kind = PartKind::Counted { supply, name: name(supply).to_owned() };
+        let kind = PartKind::Counted {
+            supply,
+            name: name(supply).to_owned(),
+        };
         draft.part("contents", &piece.spec.contents_name, kind, 1);
     }
     for (n, extra) in piece.spec.extras.iter().enumerate() {
-        let kind = PartKind::Counted { supply: extra.supply, name: name(extra.supply).to_owned() };
-        draft.part(&format!("extra-{}", n + 1), name(extra.supply), kind, extra.count);
+        let kind = PartKind::Counted {
+            supply: extra.supply,
+            name: name(extra.supply).to_owned(),
+        };
+        draft.part(
+            &format!("extra-{}", n + 1),
+            name(extra.supply),
+            kind,
+            extra.count,
+        );
     }
 }
 
 /// The band and its steps.
 pub(super) fn band(draft: &mut Draft, spec: &BandSpec, band: &Band) {
     let (length, width) = (band.strip_length(), band.strip_width());
-    draft.part("band", "band", PartKind::Cut { role: spec.role.clone(), width, height: length }, 1);
+    draft.part(
+        "band",
+        "band",
+        PartKind::Cut {
+            role: spec.role.clone(),
+            width,
+            height: length,
+        },
+        1,
+    );
     let cut = Operation::new(
         Verb::CutToSize,
         "band-cut".into(),
@@ -51,7 +79,10 @@ pub(super) fn band(draft: &mut Draft, spec: &BandSpec, band: &Band) {
             .measuring("length", Exact(length))
             .headed("width")
             .taking(30)
-            .drawn(StepPicture::Cut { width, height: length }),
+            .drawn(StepPicture::Cut {
+                width,
+                height: length,
+            }),
     );
     band_score(draft, band);
     if let Some(notch) = spec.notch {
@@ -88,7 +119,8 @@ pub(super) fn band(draft: &mut Draft, spec: &BandSpec, band: &Band) {
             .headed("reveal")
             .taking(75)
             .tip("Leave {reveal} of the piece showing at both ends.")
-            .sticking(TAPE.demand(&band.glue_zone()).map_or(width.mm(), |demand| demand.tape_mm))
+            // One line of tape across the seam.
+            .sticking(width.mm())
             .drawn(StepPicture::BandWrap),
     );
 }
@@ -125,15 +157,21 @@ fn band_score(draft: &mut Draft, band: &Band) {
 pub(super) fn tag(draft: &mut Draft, spec: &TagSpec, piece: &str) -> Result<(), RecipeProblem> {
     let mut layers = vec![("tag", "tag", spec.shape, spec.role.clone())];
     if let Some(mat) = &spec.mat {
-        layers.push(("tag-mat", "tag mat", spec.shape.grown(mat.reveal * 2), mat.role.clone()));
+        layers.push((
+            "tag-mat",
+            "tag mat",
+            spec.shape.grown(mat.reveal * 2),
+            mat.role.clone(),
+        ));
     }
     let mut before: Vec<&str> = Vec::new();
     for (index, (part, label, shape, role)) in layers.iter().enumerate() {
-        let made = layer(draft, index, part, label, *shape, role).map_err(|message| RecipeProblem {
-            piece: piece.to_owned(),
-            field: "tag",
-            message,
-        })?;
+        let made =
+            layer(draft, index, part, label, *shape, role).map_err(|message| RecipeProblem {
+                piece: piece.to_owned(),
+                field: "tag",
+                message,
+            })?;
         before.push(made);
     }
     if let Some(mat) = &spec.mat {
@@ -161,7 +199,13 @@ pub(super) fn tag(draft: &mut Draft, spec: &TagSpec, piece: &str) -> Result<(), 
         "Stick the tag on",
         "Stick the tag on the middle of the front.",
     );
-    draft.step("tag", &before, step.with(ToolKind::Glue).taking(30).drawn(StepPicture::AttachTag));
+    draft.step(
+        "tag",
+        &before,
+        step.with(ToolKind::Glue)
+            .taking(30)
+            .drawn(StepPicture::AttachTag),
+    );
     Ok(())
 }
 
@@ -174,15 +218,27 @@ fn layer(
     shape: TagShape,
     role: &str,
 ) -> Result<&'static str, String> {
-    let (key, cut_key) = if index == 0 { ("tag-stamp", "tag-cut") } else { ("mat-stamp", "mat-cut") };
-    let punched = matches!(shape, TagShape::Circle { .. });
+    let (key, cut_key) = if index == 0 {
+        ("tag-stamp", "tag-cut")
+    } else {
+        ("mat-stamp", "mat-cut")
+    };
     let (width, height) = match shape {
         TagShape::Circle { diameter } => PunchedShape::new(Punch::Circle { diameter })
             .and_then(|shape| shape.blank(PUNCH_MARGIN))
             .map_err(|error| error.to_string())?,
         TagShape::Rectangle { width, height } => (width, height),
     };
-    draft.part(part, label, PartKind::Cut { role: role.to_owned(), width, height }, 1);
+    draft.part(
+        part,
+        label,
+        PartKind::Cut {
+            role: role.to_owned(),
+            width,
+            height,
+        },
+        1,
+    );
     let step = Operation::new(
         Verb::CutToSize,
         cut_key.into(),
@@ -201,8 +257,9 @@ fn layer(
             .taking(25)
             .drawn(StepPicture::Cut { width, height }),
     );
-    let TagShape::Circle { diameter } = shape else { return Ok(cut_key) };
-    debug_assert!(punched);
+    let TagShape::Circle { diameter } = shape else {
+        return Ok(cut_key);
+    };
     let step = Operation::new(
         Verb::Stamp,
         key.into(),
@@ -228,18 +285,31 @@ impl TagShape {
     #[must_use]
     pub fn grown(self, by: Length) -> Self {
         match self {
-            Self::Circle { diameter } => Self::Circle { diameter: diameter + by },
-            Self::Rectangle { width, height } => {
-                Self::Rectangle { width: width + by, height: height + by }
-            }
+            Self::Circle { diameter } => Self::Circle {
+                diameter: diameter + by,
+            },
+            Self::Rectangle { width, height } => Self::Rectangle {
+                width: width + by,
+                height: height + by,
+            },
         }
     }
 }
 
 /// The ribbon and its steps.
-pub(super) fn ribbon(draft: &mut Draft, spec: &RibbonSpec, ribbon: &Ribbon, made: &MadePiece, name: &str) {
+pub(super) fn ribbon(
+    draft: &mut Draft,
+    spec: &RibbonSpec,
+    ribbon: &Ribbon,
+    made: &MadePiece,
+    name: &str,
+) {
     let length = ribbon.cut_length(spec.bow_step());
-    let kind = PartKind::Ribbon { supply: spec.supply, name: name.to_owned(), length };
+    let kind = PartKind::Ribbon {
+        supply: spec.supply,
+        name: name.to_owned(),
+        length,
+    };
     draft.part("ribbon", "ribbon", kind, 1);
     let step = Operation::new(
         Verb::CutToSize,
@@ -250,14 +320,17 @@ pub(super) fn ribbon(draft: &mut Draft, spec: &RibbonSpec, ribbon: &Ribbon, made
     draft.step(
         "ribbon",
         &[],
-        Operation { verb: Verb::CutTo, ..step }
-            .with(ToolKind::Scissors)
-            .in_prep()
-            .set_at(&[length])
-            .measuring("length", Exact(length))
-            .headed("length")
-            .taking(15)
-            .drawn(StepPicture::RibbonCut { length }),
+        Operation {
+            verb: Verb::CutTo,
+            ..step
+        }
+        .with(ToolKind::Scissors)
+        .in_prep()
+        .set_at(&[length])
+        .measuring("length", Exact(length))
+        .headed("length")
+        .taking(15)
+        .drawn(StepPicture::RibbonCut { length }),
     );
     let text = match spec.style {
         RibbonStyle::Bow => "Tie the ribbon into a small bow and stick it on the front.",
@@ -266,8 +339,11 @@ pub(super) fn ribbon(draft: &mut Draft, spec: &RibbonSpec, ribbon: &Ribbon, made
             "Lead the ribbon round one way, cross it underneath, lead it round the other way and tie a bow on top."
         }
     };
-    let after: &[&str] =
-        if made.band.is_some() { &["ribbon-cut", "close", "band-wrap"] } else { &["ribbon-cut", "close"] };
+    let after: &[&str] = if made.band.is_some() {
+        &["ribbon-cut", "close", "band-wrap"]
+    } else {
+        &["ribbon-cut", "close"]
+    };
     let step = Operation::new(Verb::Tie, "tie".into(), "Tie the bow", text);
     draft.step(
         "ribbon",
@@ -284,6 +360,10 @@ impl RibbonSpec {
     /// given in: nobody measures a ribbon finer.
     fn bow_step(&self) -> Length {
         let quarter_inch = Length::from_nm(6_350_000);
-        if self.bow.nm() % quarter_inch.nm() == 0 { quarter_inch } else { Length::from_mm(5) }
+        if self.bow.nm() % quarter_inch.nm() == 0 {
+            quarter_inch
+        } else {
+            Length::from_mm(5)
+        }
     }
 }

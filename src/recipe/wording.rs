@@ -19,7 +19,9 @@ pub enum WordingError {
         known: Vec<&'static str>,
     },
     /// A brace without its partner.
-    #[error("a brace stands alone in \"{near}\". Write a measure as {{name}}, or leave the brace out")]
+    #[error(
+        "a brace stands alone in \"{near}\". Write a measure as {{name}}, or leave the brace out"
+    )]
     Unbalanced {
         /// The text from there on, cut short.
         near: String,
@@ -45,9 +47,11 @@ pub fn check(text: &str, measures: &[Measure]) -> Result<(), WordingError> {
 /// The text of an operation with its measures on `ruler`. Stored text was checked when it was
 /// typed; where a piece has changed since, the brace is left as it is.
 #[must_use]
-pub fn render(text: &str, operation: &Operation, ruler: &Ruler) -> String {
-    fill(text, &operation.measures, |measure| measure.value.text(ruler))
-        .unwrap_or_else(|_| text.to_owned())
+pub(super) fn render(text: &str, operation: &Operation, ruler: &Ruler) -> String {
+    fill(text, &operation.measures, |measure| {
+        measure.value.text(ruler)
+    })
+    .unwrap_or_else(|_| text.to_owned())
 }
 
 fn fill(
@@ -60,16 +64,19 @@ fn fill(
     while let Some(start) = rest.find(['{', '}']) {
         out.push_str(&rest[..start]);
         let from = &rest[start..];
-        let unbalanced = || WordingError::Unbalanced { near: from.chars().take(20).collect() };
+        let unbalanced = || WordingError::Unbalanced {
+            near: from.chars().take(20).collect(),
+        };
         let inner = from.strip_prefix('{').ok_or_else(unbalanced)?;
         let end = inner.find('}').ok_or_else(unbalanced)?;
         let key = inner[..end].trim();
-        let measure = measures.iter().find(|measure| measure.key == key).ok_or_else(|| {
-            WordingError::Unknown {
+        let measure = measures
+            .iter()
+            .find(|measure| measure.key == key)
+            .ok_or_else(|| WordingError::Unknown {
                 key: key.chars().take(30).collect(),
                 known: measures.iter().map(|measure| measure.key).collect(),
-            }
-        })?;
+            })?;
         out.push_str(&print(measure));
         rest = &inner[end + 1..];
     }
@@ -84,7 +91,7 @@ mod tests {
     use tablefold_geometry::Length;
 
     fn measures() -> Vec<Measure> {
-        let exact = |key, eighths| Measure {
+        let exact = |key, eighths: i64| Measure {
             key,
             value: MeasureValue::Exact(Length::from_nm(eighths * 3_175_000)),
         };
@@ -94,8 +101,13 @@ mod tests {
     #[test]
     fn measures_stay_live_in_reworded_text() {
         let ruler = Ruler::inch(16);
-        let text = fill("Set {first}, then { second }.", &measures(), |m| m.value.text(&ruler));
-        assert_eq!(text.expect("both are measures"), "Set 1 1/2 in, then 2 7/8 in.");
+        let text = fill("Set {first}, then { second }.", &measures(), |m| {
+            m.value.text(&ruler)
+        });
+        assert_eq!(
+            text.expect("both are measures"),
+            "Set 1 1/2 in, then 2 7/8 in."
+        );
     }
 
     #[test]

@@ -148,6 +148,11 @@ impl ClassFacts {
     /// Attendees and spare kits.
     #[must_use]
     pub fn kits(&self) -> usize {
-        self.attendees.len() + self.colourways.iter().map(|c| c.spare_kits as usize).sum::<usize>()
+        self.attendees.len()
+            + self
+                .colourways
+                .iter()
+                .map(|c| c.spare_kits as usize)
+                .sum::<usize>()
     }
 }

@@ -15,3 +15,6 @@ pub use packs::{Pack, PackItem};
 pub use prep::{Batch, BatchRow, CutBatch, CutRow, Pass, Prep};
 pub use problem::PacketProblem;
 pub use pull::{CountedPull, PaperPull, Pull, RibbonPull};
+
+#[cfg(test)]
+mod tests;

@@ -66,7 +66,10 @@ pub struct Balance {
 /// Every [`PacketProblem`] found, so that all can be put right at once.
 pub fn packet(class: &ClassFacts) -> Result<Packet, Vec<PacketProblem>> {
     let recipe = Recipe::build(&class.project).map_err(|problems| {
-        let piece = |p: crate::recipe::RecipeProblem| PacketProblem::Piece { piece: p.piece, why: p.message };
+        let piece = |p: crate::recipe::RecipeProblem| PacketProblem::Piece {
+            piece: p.piece,
+            why: p.message,
+        };
         problems.into_iter().map(piece).collect::<Vec<_>>()
     })?;
     let problems = problems(class, &recipe);
@@ -106,14 +109,21 @@ fn problems(class: &ClassFacts, recipe: &Recipe) -> Vec<PacketProblem> {
         problems.push(PacketProblem::NoAttendees);
     }
     if class.project.pieces.is_empty() {
-        problems.push(PacketProblem::NoPieces { project: class.project.title.clone() });
+        problems.push(PacketProblem::NoPieces {
+            project: class.project.title.clone(),
+        });
     }
     if class.kits() > MOST_KITS {
-        problems.push(PacketProblem::TooManyKits { kits: class.kits(), most: MOST_KITS });
+        problems.push(PacketProblem::TooManyKits {
+            kits: class.kits(),
+            most: MOST_KITS,
+        });
     }
     problems.extend(papers(class, recipe));
     for step in recipe.steps.iter().filter(|step| step.is_class()) {
-        let Some(kind) = step.operation.tool else { continue };
+        let Some(kind) = step.operation.tool else {
+            continue;
+        };
         let none = class.tools.iter().any(|tool| {
             tool.kind == kind && tool.count == 0 && tool.brought_by != BroughtBy::Attendee
         });
@@ -200,12 +210,18 @@ fn yields(recipe: &Recipe, pull: &Pull, part: usize, paper: Option<i64>) -> u64 
     };
     let made = match (&recipe.parts[part].kind, paper) {
         (PartKind::Cut { .. }, Some(paper)) => on_sheets(paper),
-        (PartKind::Ribbon { .. }, _) => {
-            pull.ribbons.iter().flat_map(|r| &r.lengths).find(|l| l.0 == part).map(|l| l.2)
-        }
-        (PartKind::Counted { .. }, _) => {
-            pull.counted.iter().flat_map(|c| &c.uses).find(|u| u.0 == part).map(|u| u.1)
-        }
+        (PartKind::Ribbon { .. }, _) => pull
+            .ribbons
+            .iter()
+            .flat_map(|r| &r.lengths)
+            .find(|l| l.0 == part)
+            .map(|l| l.2),
+        (PartKind::Counted { .. }, _) => pull
+            .counted
+            .iter()
+            .flat_map(|c| &c.uses)
+            .find(|u| u.0 == part)
+            .map(|u| u.1),
         (PartKind::Cut { .. }, None) => None,
     };
     u64::from(made.unwrap_or(0))
@@ -236,6 +252,11 @@ fn cautions(recipe: &Recipe) -> Vec<Caution> {
         .filter(|step| !step.hidden)
         .filter_map(|step| step.operation.caution)
         .collect();
-    cautions.extend(recipe.pieces.iter().flat_map(|piece| piece.cautions.iter().copied()));
+    cautions.extend(
+        recipe
+            .pieces
+            .iter()
+            .flat_map(|piece| piece.cautions.iter().copied()),
+    );
     cautions.into_iter().collect()
 }

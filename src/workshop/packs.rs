@@ -41,10 +41,11 @@ pub struct PackItem {
 ///
 /// # Errors
 /// An attendee without a colourway, or a colourway without a paper for a role.
-pub fn packs(class: &ClassFacts, parts: &[Part]) -> Result<Vec<Pack>, Vec<PacketProblem>> {
+pub(super) fn packs(class: &ClassFacts, parts: &[Part]) -> Result<Vec<Pack>, Vec<PacketProblem>> {
     let mut packs = Vec::with_capacity(class.kits());
     let mut problems = Vec::new();
-    let mut add = |label: String, spare: bool, colourway: &Colourway| match items(parts, colourway) {
+    let mut add = |label: String, spare: bool, colourway: &Colourway| match items(parts, colourway)
+    {
         Ok(items) => packs.push(Pack {
             number: packs.len() + 1,
             label,
@@ -60,7 +61,9 @@ pub fn packs(class: &ClassFacts, parts: &[Part]) -> Result<Vec<Pack>, Vec<Packet
     for attendee in &class.attendees {
         match class.colourway(attendee.colourway) {
             Some(colourway) => add(attendee.name.clone(), false, colourway),
-            None => without.push(PacketProblem::NoColourway { attendee: attendee.name.clone() }),
+            None => without.push(PacketProblem::NoColourway {
+                attendee: attendee.name.clone(),
+            }),
         }
     }
     for colourway in &class.colourways {
@@ -69,22 +72,35 @@ pub fn packs(class: &ClassFacts, parts: &[Part]) -> Result<Vec<Pack>, Vec<Packet
         }
     }
     problems.extend(without);
-    if problems.is_empty() { Ok(packs) } else { Err(problems) }
+    if problems.is_empty() {
+        Ok(packs)
+    } else {
+        Err(problems)
+    }
 }
 
 fn items(parts: &[Part], colourway: &Colourway) -> Result<Vec<PackItem>, PacketProblem> {
     let item = |(part, facts): (usize, &Part)| {
         let (from, paper) = match &facts.kind {
             PartKind::Cut { role, .. } => {
-                let stock = colourway.papers.get(role).ok_or_else(|| PacketProblem::NoPaper {
-                    colourway: colourway.name.clone(),
-                    role: role.clone(),
-                })?;
+                let stock = colourway
+                    .papers
+                    .get(role)
+                    .ok_or_else(|| PacketProblem::NoPaper {
+                        colourway: colourway.name.clone(),
+                        role: role.clone(),
+                    })?;
                 (stock.paper.name.clone(), Some(stock.id))
             }
             PartKind::Ribbon { name, .. } | PartKind::Counted { name, .. } => (name.clone(), None),
         };
-        Ok(PackItem { part, name: facts.name.clone(), from, paper, count: facts.per_kit })
+        Ok(PackItem {
+            part,
+            name: facts.name.clone(),
+            from,
+            paper,
+            count: facts.per_kit,
+        })
     };
     parts.iter().enumerate().map(item).collect()
 }

@@ -79,22 +79,38 @@ pub struct BatchRow {
 
 /// Groups the prep of all kits.
 #[must_use]
-pub fn prep(class: &ClassFacts, parts: &[Part], steps: &[Step], pull: &Pull) -> Prep {
-    Prep { cuts: cut_batches(&pull.papers), batches: batches(class, parts, steps) }
+pub(super) fn prep(class: &ClassFacts, parts: &[Part], steps: &[Step], pull: &Pull) -> Prep {
+    Prep {
+        cuts: cut_batches(&pull.papers),
+        batches: batches(class, parts, steps),
+    }
 }
 
 fn cut_batches(papers: &[PaperPull]) -> Vec<CutBatch> {
     let mut batches: Vec<CutBatch> = Vec::new();
     let mut add = |pass, setting, paper: &PaperPull, what: String, pieces: u32| {
-        let at = batches.iter().position(|b| b.pass == pass && b.setting == setting);
+        let at = batches
+            .iter()
+            .position(|b| b.pass == pass && b.setting == setting);
         let at = at.unwrap_or_else(|| {
-            batches.push(CutBatch { pass, setting, rows: Vec::new() });
+            batches.push(CutBatch {
+                pass,
+                setting,
+                rows: Vec::new(),
+            });
             batches.len() - 1
         });
         let rows = &mut batches[at].rows;
-        match rows.iter_mut().find(|row| row.paper == paper.paper.name && row.what == what) {
+        match rows
+            .iter_mut()
+            .find(|row| row.paper == paper.paper.name && row.what == what)
+        {
             Some(row) => row.pieces += pieces,
-            None => rows.push(CutRow { paper: paper.paper.name.clone(), what, pieces }),
+            None => rows.push(CutRow {
+                paper: paper.paper.name.clone(),
+                what,
+                pieces,
+            }),
         }
     };
     for paper in papers {
@@ -103,11 +119,23 @@ fn cut_batches(papers: &[PaperPull]) -> Vec<CutBatch> {
             for placed in &layout.placed {
                 let strip = strip_height(&layout.placed, placed.y);
                 if seen.insert(placed.y) && strip < paper.plan.sheet_height {
-                    add(Pass::Strips, strip, paper, "strips".to_owned(), layout.count);
+                    add(
+                        Pass::Strips,
+                        strip,
+                        paper,
+                        "strips".to_owned(),
+                        layout.count,
+                    );
                 }
                 let name = paper.demands[placed.demand].part.clone();
                 if placed.width < paper.plan.sheet_width {
-                    add(Pass::Across, placed.width, paper, name.clone(), layout.count);
+                    add(
+                        Pass::Across,
+                        placed.width,
+                        paper,
+                        name.clone(),
+                        layout.count,
+                    );
                 }
                 if placed.height < strip {
                     add(Pass::Trim, placed.height, paper, name, layout.count);
@@ -120,7 +148,12 @@ fn cut_batches(papers: &[PaperPull]) -> Vec<CutBatch> {
 }
 
 fn strip_height(placed: &[tablefold_geometry::Placed], y: Length) -> Length {
-    placed.iter().filter(|p| p.y == y).map(|p| p.height).max().unwrap_or(Length::ZERO)
+    placed
+        .iter()
+        .filter(|p| p.y == y)
+        .map(|p| p.height)
+        .max()
+        .unwrap_or(Length::ZERO)
 }
 
 /// Takes the first step that is ready, and with it every ready step of the same tool and setting.
@@ -129,16 +162,29 @@ fn batches(class: &ClassFacts, parts: &[Part], steps: &[Step]) -> Vec<Batch> {
         .filter(|&i| steps[i].is_prep() && steps[i].operation.verb != Verb::CutToSize)
         .collect();
     let names = |waiting: &[usize]| -> HashSet<String> {
-        waiting.iter().map(|&i| steps[i].operation.key.clone()).collect()
+        waiting
+            .iter()
+            .map(|&i| steps[i].operation.key.clone())
+            .collect()
     };
     let mut batches: Vec<Batch> = Vec::new();
     while !waiting.is_empty() {
         let open = names(&waiting);
-        let ready = |i: usize| steps[i].operation.after.iter().all(|key| !open.contains(key));
+        let ready = |i: usize| {
+            steps[i]
+                .operation
+                .after
+                .iter()
+                .all(|key| !open.contains(key))
+        };
         let same = batches.last().and_then(|last| {
-            waiting.iter().position(|&i| ready(i) && last.is_for(&steps[i]))
+            waiting
+                .iter()
+                .position(|&i| ready(i) && last.is_for(&steps[i]))
         });
-        let at = same.or_else(|| waiting.iter().position(|&i| ready(i))).unwrap_or(0);
+        let at = same
+            .or_else(|| waiting.iter().position(|&i| ready(i)))
+            .unwrap_or(0);
         let index = waiting.remove(at);
         if same.is_none() {
             batches.push(Batch {
@@ -177,16 +223,20 @@ impl Batch {
 
 fn batch_row(class: &ClassFacts, parts: &[Part], steps: &[Step], index: usize) -> BatchRow {
     let operation = &steps[index].operation;
-    let part = operation.part.as_ref().and_then(|key| parts.iter().find(|part| part.key == *key));
+    let part = operation
+        .part
+        .as_ref()
+        .and_then(|key| parts.iter().find(|part| part.key == *key));
     let kits = kits_by_colourway(class);
     let per_kit = part.map_or(1, |part| part.per_kit);
     let mut counts: Vec<(String, u32)> = Vec::new();
     for colourway in &class.colourways {
         let count = kits.get(&colourway.id).copied().unwrap_or(0) * per_kit;
         let from = match part.map(|part| &part.kind) {
-            Some(PartKind::Cut { role, .. }) => {
-                colourway.papers.get(role).map_or_else(String::new, |stock| stock.paper.name.clone())
-            }
+            Some(PartKind::Cut { role, .. }) => colourway
+                .papers
+                .get(role)
+                .map_or_else(String::new, |stock| stock.paper.name.clone()),
             Some(PartKind::Ribbon { name, .. } | PartKind::Counted { name, .. }) => name.clone(),
             None => colourway.name.clone(),
         };
@@ -199,5 +249,10 @@ fn batch_row(class: &ClassFacts, parts: &[Part], steps: &[Step], index: usize) -
         }
     }
     let count = counts.iter().map(|(_, count)| count).sum();
-    BatchRow { step: index, title: operation.title.clone(), counts, count }
+    BatchRow {
+        step: index,
+        title: operation.title.clone(),
+        counts,
+        count,
+    }
 }

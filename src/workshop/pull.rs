@@ -70,7 +70,10 @@ impl RibbonPull {
     /// All pieces together.
     #[must_use]
     pub fn total(&self) -> Length {
-        self.lengths.iter().map(|&(_, length, count)| length * i64::from(count)).sum()
+        self.lengths
+            .iter()
+            .map(|&(_, length, count)| length * i64::from(count))
+            .sum()
     }
 
     /// What is missing.
@@ -111,16 +114,26 @@ impl CountedPull {
 ///
 /// # Errors
 /// A colourway without a paper for a role, or a part that its paper's sheet can't hold.
-pub fn pull(class: &ClassFacts, parts: &[Part]) -> Result<Pull, Vec<PacketProblem>> {
+pub(super) fn pull(class: &ClassFacts, parts: &[Part]) -> Result<Pull, Vec<PacketProblem>> {
     let kits = kits_by_colourway(class);
     let all_kits: u32 = kits.values().sum();
     let mut papers: Vec<(StockPaper, Vec<usize>, Vec<Demand>)> = Vec::new();
-    let mut pull = Pull { papers: Vec::new(), ribbons: Vec::new(), counted: Vec::new() };
+    let mut pull = Pull {
+        papers: Vec::new(),
+        ribbons: Vec::new(),
+        counted: Vec::new(),
+    };
     for (index, part) in parts.iter().enumerate() {
         match &part.kind {
-            PartKind::Cut { role, width, height } => {
+            PartKind::Cut {
+                role,
+                width,
+                height,
+            } => {
                 for colourway in &class.colourways {
-                    let Some(stock) = colourway.papers.get(role) else { continue };
+                    let Some(stock) = colourway.papers.get(role) else {
+                        continue;
+                    };
                     let quantity = kits.get(&colourway.id).copied().unwrap_or(0) * part.per_kit;
                     if quantity > 0 {
                         let of = entry(&mut papers, stock);
@@ -128,14 +141,29 @@ pub fn pull(class: &ClassFacts, parts: &[Part]) -> Result<Pull, Vec<PacketProble
                     }
                 }
             }
-            PartKind::Ribbon { supply, name, length } => {
-                ribbon(&mut pull.ribbons, class, (*supply, name), (index, *length, all_kits * part.per_kit));
+            PartKind::Ribbon {
+                supply,
+                name,
+                length,
+            } => {
+                ribbon(
+                    &mut pull.ribbons,
+                    class,
+                    (*supply, name),
+                    (index, *length, all_kits * part.per_kit),
+                );
             }
             PartKind::Counted { supply, name } => {
-                counted(&mut pull.counted, class, (*supply, name), (index, all_kits * part.per_kit));
+                counted(
+                    &mut pull.counted,
+                    class,
+                    (*supply, name),
+                    (index, all_kits * part.per_kit),
+                );
             }
         }
     }
+    let ruler = class.project.board.ruler();
     let mut problems = Vec::new();
     for (stock, part_indexes, demands) in papers {
         match shelf_plan(stock.paper.width, stock.paper.height, &demands) {
@@ -150,17 +178,24 @@ pub fn pull(class: &ClassFacts, parts: &[Part]) -> Result<Pull, Vec<PacketProble
             }),
             Err(error) => problems.push(PacketProblem::NoCutPlan {
                 paper: stock.paper.name.clone(),
-                why: error.to_string(),
+                why: error.text(|length| ruler.text(length)),
             }),
         }
     }
-    if problems.is_empty() { Ok(pull) } else { Err(problems) }
+    if problems.is_empty() {
+        Ok(pull)
+    } else {
+        Err(problems)
+    }
 }
 
 /// Attendees and spares of each colourway.
 pub(super) fn kits_by_colourway(class: &ClassFacts) -> BTreeMap<i64, u32> {
-    let mut kits: BTreeMap<i64, u32> =
-        class.colourways.iter().map(|colourway| (colourway.id, colourway.spare_kits)).collect();
+    let mut kits: BTreeMap<i64, u32> = class
+        .colourways
+        .iter()
+        .map(|colourway| (colourway.id, colourway.spare_kits))
+        .collect();
     for attendee in &class.attendees {
         *kits.entry(attendee.colourway).or_default() += 1;
     }
@@ -171,7 +206,10 @@ fn entry<'a>(
     papers: &'a mut Vec<(StockPaper, Vec<usize>, Vec<Demand>)>,
     stock: &StockPaper,
 ) -> &'a mut (StockPaper, Vec<usize>, Vec<Demand>) {
-    let at = papers.iter().position(|(other, ..)| other.id == stock.id).unwrap_or(papers.len());
+    let at = papers
+        .iter()
+        .position(|(other, ..)| other.id == stock.id)
+        .unwrap_or(papers.len());
     if at == papers.len() {
         papers.push((stock.clone(), Vec::new(), Vec::new()));
     }

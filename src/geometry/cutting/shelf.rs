@@ -80,28 +80,50 @@ impl CutPlan {
     #[must_use]
     pub fn yields(&self, demand: usize) -> u32 {
         let on = |layout: &SheetLayout| {
-            layout.placed.iter().filter(|placed| placed.demand == demand).count() as u32
+            layout
+                .placed
+                .iter()
+                .filter(|placed| placed.demand == demand)
+                .count() as u32
         };
-        self.layouts.iter().map(|layout| layout.count * on(layout)).sum()
+        self.layouts
+            .iter()
+            .map(|layout| layout.count * on(layout))
+            .sum()
     }
 }
 
 /// A part that no sheet of this kind can hold.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{part} is {width} x {height} mm and does not fit a sheet of {sheet_width} x {sheet_height} mm{}. Use a larger sheet, or make the piece smaller", if *turnable { " either way round" } else { " without turning it" })]
+#[error("{}", self.text(|length| length.exact_text()))]
 pub struct CutPlanError {
     /// Which part.
     pub part: String,
-    /// Its width, mm.
-    pub width: f64,
-    /// Its height, mm.
-    pub height: f64,
-    /// The sheet's width, mm.
-    pub sheet_width: f64,
-    /// The sheet's height, mm.
-    pub sheet_height: f64,
+    /// Its width.
+    pub width: Length,
+    /// Its height.
+    pub height: Length,
+    /// The sheet's width.
+    pub sheet_width: Length,
+    /// The sheet's height.
+    pub sheet_height: Length,
     /// Whether turning was allowed.
     pub turnable: bool,
+}
+
+impl CutPlanError {
+    /// The message with lengths as `print` writes them, such as on the project's ruler.
+    pub fn text(&self, print: impl Fn(Length) -> String) -> String {
+        let way = if self.turnable { "either way round" } else { "without turning it" };
+        format!(
+            "{} is {} x {} and does not fit a sheet of {} x {} {way}. Use a larger sheet, or make the piece smaller.",
+            self.part,
+            print(self.width),
+            print(self.height),
+            print(self.sheet_width),
+            print(self.sheet_height),
+        )
+    }
 }
 
 struct Shelf {
@@ -121,9 +143,17 @@ struct Sheet {
 ///
 /// # Errors
 /// [`CutPlanError`] names the first part that fits no sheet.
-pub fn shelf_plan(width: Length, height: Length, demands: &[Demand]) -> Result<CutPlan, CutPlanError> {
+pub fn shelf_plan(
+    width: Length,
+    height: Length,
+    demands: &[Demand],
+) -> Result<CutPlan, CutPlanError> {
     let mut order: Vec<(usize, Length, Length, bool)> = Vec::new();
-    for (index, demand) in demands.iter().enumerate().filter(|(_, demand)| demand.quantity > 0) {
+    for (index, demand) in demands
+        .iter()
+        .enumerate()
+        .filter(|(_, demand)| demand.quantity > 0)
+    {
         let (w, h, turned) = lie(demand, width, height)?;
         order.push((index, w, h, turned));
     }
@@ -152,7 +182,11 @@ pub fn shelf_plan(width: Length, height: Length, demands: &[Demand]) -> Result<C
 }
 
 /// How a part lies on the sheet: turnable parts lie flat, so that strips are low and few.
-fn lie(demand: &Demand, width: Length, height: Length) -> Result<(Length, Length, bool), CutPlanError> {
+fn lie(
+    demand: &Demand,
+    width: Length,
+    height: Length,
+) -> Result<(Length, Length, bool), CutPlanError> {
     let fits = |w: Length, h: Length| w <= width && h <= height;
     let (w, h) = (demand.width, demand.height);
     let ways = if !demand.turnable || w == h {
@@ -164,33 +198,60 @@ fn lie(demand: &Demand, width: Length, height: Length) -> Result<(Length, Length
     };
     // The way that gives most from one sheet; the flatter one where both give the same.
     let yields = |&(w, h, _): &(Length, Length, bool)| {
-        if fits(w, h) { (width.nm() / w.nm().max(1)) * (height.nm() / h.nm().max(1)) } else { 0 }
+        if fits(w, h) {
+            (width.nm() / w.nm().max(1)) * (height.nm() / h.nm().max(1))
+        } else {
+            0
+        }
     };
     let best = ways.iter().map(yields).max().unwrap_or(0);
-    ways.into_iter().find(|way| best > 0 && yields(way) == best).ok_or_else(|| CutPlanError {
-        part: demand.part.clone(),
-        width: w.mm(),
-        height: h.mm(),
-        sheet_width: width.mm(),
-        sheet_height: height.mm(),
-        turnable: demand.turnable,
-    })
+    ways.into_iter()
+        .find(|way| best > 0 && yields(way) == best)
+        .ok_or_else(|| CutPlanError {
+            part: demand.part.clone(),
+            width: w,
+            height: h,
+            sheet_width: width,
+            sheet_height: height,
+            turnable: demand.turnable,
+        })
 }
 
 impl Sheet {
-    fn put(&mut self, demand: usize, w: Length, h: Length, turned: bool, size: (Length, Length)) -> bool {
-        let shelf = self.shelves.iter().position(|shelf| shelf.height >= h && shelf.used + w <= size.0);
+    fn put(
+        &mut self,
+        demand: usize,
+        w: Length,
+        h: Length,
+        turned: bool,
+        size: (Length, Length),
+    ) -> bool {
+        let shelf = self
+            .shelves
+            .iter()
+            .position(|shelf| shelf.height >= h && shelf.used + w <= size.0);
         let shelf = match shelf {
             Some(index) => index,
             None if self.used + h <= size.1 => {
-                self.shelves.push(Shelf { y: self.used, height: h, used: Length::ZERO });
+                self.shelves.push(Shelf {
+                    y: self.used,
+                    height: h,
+                    used: Length::ZERO,
+                });
                 self.used += h;
                 self.shelves.len() - 1
             }
             None => return false,
         };
         let shelf = &mut self.shelves[shelf];
-        self.placed.push(Placed { demand, x: shelf.used, y: shelf.y, width: w, height: h, turned });
+        self.placed.push(Placed {
+            demand,
+            x: shelf.used,
+            y: shelf.y,
+            width: w,
+            height: h,
+            turned,
+        });
         shelf.used += w;
         true
     }
@@ -201,9 +262,15 @@ fn alike(sheets: Vec<Sheet>) -> Vec<SheetLayout> {
     let mut layouts: Vec<SheetLayout> = Vec::new();
     for mut sheet in sheets {
         sheet.placed.sort_by_key(|placed| (placed.y, placed.x));
-        match layouts.iter_mut().find(|layout| layout.placed == sheet.placed) {
+        match layouts
+            .iter_mut()
+            .find(|layout| layout.placed == sheet.placed)
+        {
             Some(layout) => layout.count += 1,
-            None => layouts.push(SheetLayout { count: 1, placed: sheet.placed }),
+            None => layouts.push(SheetLayout {
+                count: 1,
+                placed: sheet.placed,
+            }),
         }
     }
     layouts
@@ -211,8 +278,10 @@ fn alike(sheets: Vec<Sheet>) -> Vec<SheetLayout> {
 
 fn area_bound(width: Length, height: Length, demands: &[Demand]) -> u32 {
     let area = |w: Length, h: Length| i128::from(w.nm()) * i128::from(h.nm());
-    let parts: i128 =
-        demands.iter().map(|d| area(d.width, d.height) * i128::from(d.quantity)).sum();
+    let parts: i128 = demands
+        .iter()
+        .map(|d| area(d.width, d.height) * i128::from(d.quantity))
+        .sum();
     let sheet = area(width, height).max(1);
     u32::try_from((parts + sheet - 1) / sheet).unwrap_or(u32::MAX)
 }
@@ -244,8 +313,9 @@ mod tests {
     #[test]
     fn a_part_larger_than_the_sheet_is_named() {
         let sheet = Length::from_mm(200);
-        let error = shelf_plan(sheet, sheet, &[demand("box", 250, 100, 1, true)]).expect_err("too large");
-        insta::assert_snapshot!(error, @"box is 250 x 100 mm and does not fit a sheet of 200 x 200 mm either way round. Use a larger sheet, or make the piece smaller");
+        let error =
+            shelf_plan(sheet, sheet, &[demand("box", 250, 100, 1, true)]).expect_err("too large");
+        insta::assert_snapshot!(error, @"box is 250 mm x 100 mm and does not fit a sheet of 200 mm x 200 mm either way round. Use a larger sheet, or make the piece smaller.");
     }
 
     proptest! {
