@@ -6,7 +6,7 @@ use kurbo::Point;
 
 use super::Band;
 use super::tests::{metre, requests, seed_tin_request};
-use crate::{FingerNotch, PanelId};
+use crate::{Check, ContentsBox, Face, FingerNotch, PanelId, Solid, fold_check};
 
 fn area(outline: &[Point]) -> f64 {
     let next = outline.iter().cycle().skip(1);
@@ -40,7 +40,58 @@ fn a_finger_notch_opens_the_front_at_the_middle_of_the_top_edge() {
     );
 }
 
+fn failed(checks: &[Check]) -> Vec<String> {
+    let failed = checks.iter().filter(|check| !check.holds);
+    failed
+        .map(|check| format!("{}: {}", check.name, check.says))
+        .collect()
+}
+
+#[test]
+fn a_crease_off_its_place_does_not_pass() {
+    let mut pattern = Band::round(&seed_tin_request(), &metre(), &metre())
+        .unwrap()
+        .pattern();
+    for panel in &mut pattern.panels {
+        for corner in &mut panel.outline {
+            if (corner.x - pattern.creases[3].a.x).abs() < 1e-9 {
+                corner.x += 1.0;
+            }
+        }
+    }
+    pattern.creases[3].a.x += 1.0;
+    pattern.creases[3].b.x += 1.0;
+    insta::assert_snapshot!(failed(&fold_check(&pattern, None)).join("; "), @"closed: The right end does not lie in the back.; glue: Glue, overlap at the back: it does not reach the left end.");
+}
+
+#[test]
+fn a_notch_opens_its_share_of_the_front_and_no_more() {
+    let request = notched(seed_tin_request());
+    let mut pattern = Band::round(&request, &metre(), &metre()).unwrap().pattern();
+    if let Solid::Box { open, .. } = &mut pattern.solid {
+        open.retain(|&face| face != Face::Front);
+    }
+    // By hand: a half circle of radius 4 mm in 60.25 × 90 mm is 0.4635 %; chords take a little less.
+    let failed = failed(&fold_check(&pattern, None)).join("; ");
+    insta::assert_snapshot!(failed, @"closed: 0.463 % of the front is open.");
+}
+
 proptest! {
+    #[test]
+    fn a_band_passes_the_fold_check_with_its_box_in_it(request in requests()) {
+        for request in [request, notched(request)] {
+            let band = Band::round(&request, &metre(), &metre()).unwrap();
+            let contents = ContentsBox {
+                x: request.around.width_mm,
+                y: band.strip_width().mm(),
+                z: request.around.depth_mm,
+            };
+            let checks = fold_check(&band.pattern(), Some(&contents));
+            prop_assert!(failed(&checks).is_empty(), "{:?}", failed(&checks));
+            prop_assert_eq!(checks.len(), 6);
+        }
+    }
+
     #[test]
     fn panels_and_notch_are_the_strip(request in requests()) {
         for request in [request, notched(request)] {
