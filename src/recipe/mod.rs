@@ -31,6 +31,4 @@ pub use step_picture::StepPicture;
 pub use wording::{WordingError, check as check_wording};
 
 #[cfg(test)]
-pub(crate) mod fixture;
-#[cfg(test)]
 mod tests;

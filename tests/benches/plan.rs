@@ -1,12 +1,10 @@
 //! How long the main computations take: `cargo bench --bench plan`.
 
 use divan::{Bencher, black_box};
+use tablefold::demo;
 use tablefold::recipe::{Recipe, StepPicture, draw};
 use tablefold::workshop::packet;
 use tablefold_geometry::Svg;
-
-#[path = "../examples/seed_swap.rs"]
-mod seed_swap;
 
 fn main() {
     divan::main();
@@ -15,7 +13,7 @@ fn main() {
 /// Size, pattern, fold check, and every flat picture of one box as SVG text.
 #[divan::bench]
 fn one_box_with_every_picture(bencher: Bencher<'_, '_>) {
-    let mut project = seed_swap::project();
+    let mut project = demo::project();
     project.pieces.truncate(1);
     bencher.bench_local(|| {
         let recipe = Recipe::build(black_box(&project)).expect("the box can be made");
@@ -35,7 +33,7 @@ fn one_box_with_every_picture(bencher: Bencher<'_, '_>) {
 /// Size, pattern and fold check of one box, without pictures.
 #[divan::bench]
 fn one_box(bencher: Bencher<'_, '_>) {
-    let mut project = seed_swap::project();
+    let mut project = demo::project();
     project.pieces.truncate(1);
     bencher.bench_local(|| Recipe::build(black_box(&project)).expect("the box can be made"));
 }
@@ -43,6 +41,6 @@ fn one_box(bencher: Bencher<'_, '_>) {
 /// Packs, pull list, cut counts, prep and reconciliation.
 #[divan::bench(args = [14, 40, 200, 397])]
 fn packet_of_a_class(bencher: Bencher<'_, '_>, attendees: usize) {
-    let class = seed_swap::class(attendees);
+    let class = demo::class(attendees);
     bencher.bench_local(|| packet(black_box(&class)).expect("the packet balances"));
 }
