@@ -1,1 +1,283 @@
-//! To be written.
+//! A flat pattern: panels joined by creases, and what is cut away.
+//!
+//! Millimetres, x right, y up, seen from the side of the paper that ends up inside. Panels are
+//! simple polygons that run counter-clockwise. The middle of the root panel is the origin; it
+//! stays in z = 0 and the solid stands on it.
+//!
+//! ```text
+//!      crease a -> b, the parent on its left        angle > 0 (valley): the child comes
+//!                                                   towards the eye, into the solid
+//!      parent   ^ b
+//!               |   child                               child |
+//!               | a                                           |____ parent
+//! ```
+//!
+//! Nothing here knows a structure or a tool: every structure fills in the same lists.
+
+pub use kurbo::Point;
+
+/// Which panel of a pattern: an index into [`Pattern::panels`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PanelId(pub usize);
+
+/// Which crease of a pattern: an index into [`Pattern::creases`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct CreaseId(pub usize);
+
+/// What a panel is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PanelRole {
+    /// A side of the piece.
+    Wall,
+    /// Closes a side, alone or with others.
+    Flap,
+    /// Joins or stiffens a corner.
+    Tab,
+}
+
+/// One of the two sides of a sheet, named after where they end up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// The side that ends up inside the piece (the side the pattern is seen from).
+    Inside,
+    /// The side that ends up outside.
+    Outside,
+}
+
+/// A face of the solid; the piece lies on its front, as it is folded.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Face {
+    /// z = 0, the root panel.
+    Front,
+    /// z = depth.
+    Back,
+    /// x = -half the width.
+    Left,
+    /// x = +half the width.
+    Right,
+    /// y = -half the length.
+    Bottom,
+    /// y = +half the length.
+    Top,
+}
+
+impl Face {
+    /// The six of them.
+    pub const ALL: [Self; 6] = [
+        Self::Front,
+        Self::Back,
+        Self::Left,
+        Self::Right,
+        Self::Bottom,
+        Self::Top,
+    ];
+
+    /// The name in a sentence.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Front => "front",
+            Self::Back => "back",
+            Self::Left => "left side",
+            Self::Right => "right side",
+            Self::Bottom => "bottom end",
+            Self::Top => "top end",
+        }
+    }
+}
+
+/// A piece of paper between creases, cuts and edges.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Panel {
+    /// What it is called in a sentence: "left side flap".
+    pub name: &'static str,
+    /// Simple polygon, counter-clockwise, mm.
+    pub outline: Vec<Point>,
+    /// The face of the solid that it lies in when the piece is closed.
+    pub plane: Option<Face>,
+    /// Place in the stack of sheets on that face: 0 lies on the crease plane, 1, 2 … outside it,
+    /// -1, -2 … inside it (those take room from the contents).
+    pub layer: i8,
+    /// What it is for.
+    pub role: PanelRole,
+}
+
+/// A straight crease between two panels.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Crease {
+    /// What it is called in a sentence.
+    pub name: &'static str,
+    /// Start; going from a to b the parent is on the left.
+    pub a: Point,
+    /// End.
+    pub b: Point,
+    /// The panel nearer to the root.
+    pub parent: PanelId,
+    /// The panel that the crease carries.
+    pub child: PanelId,
+    /// Angle when the piece is closed, in degrees: valley > 0, at most 180 either way.
+    pub angle_deg: f64,
+}
+
+/// A slit: no paper is lost.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cut {
+    /// Start.
+    pub a: Point,
+    /// End.
+    pub b: Point,
+}
+
+/// Why a bit of paper is cut away.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WasteReason {
+    /// Punched out by the tool.
+    Notch,
+    /// Stuck out past an edge.
+    Trim,
+    /// A tip rounded so that it tucks.
+    Rounded,
+}
+
+/// A bit of paper that is cut away.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Waste {
+    /// Simple polygon, counter-clockwise, mm.
+    pub outline: Vec<Point>,
+    /// Why.
+    pub why: WasteReason,
+}
+
+/// Where glue goes, and what it holds.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GlueZone {
+    /// What it is called in a sentence.
+    pub name: &'static str,
+    /// Simple polygon, counter-clockwise, in the flat pattern, mm: on the panel that gets glue.
+    pub area: Vec<Point>,
+    /// The panel that gets the glue.
+    pub on: PanelId,
+    /// Which side of it.
+    pub on_side: Side,
+    /// The panel it sticks to.
+    pub to: PanelId,
+    /// Width of the strip that has to fit into the zone, mm.
+    pub needs_width_mm: f64,
+    /// Area that the zone has to have, mm².
+    pub needs_area_mm2: f64,
+    /// The step (index into [`Pattern::folds`]) that brings the two together; the glue goes on
+    /// just before it.
+    pub with_fold: usize,
+}
+
+/// One move of the hands: these creases go to these angles together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FoldStep {
+    /// What is folded, in a few words: "both side walls".
+    pub name: &'static str,
+    /// Which creases, and the angle (degrees) that each has afterwards.
+    pub creases: Vec<(CreaseId, f64)>,
+}
+
+/// What the closed piece is meant to be: crease to crease, mm, its front centred on the origin.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Solid {
+    /// A box: |x| <= x/2, |y| <= y/2, 0 <= z <= z.
+    Box {
+        /// Width.
+        x: f64,
+        /// Length.
+        y: f64,
+        /// Depth.
+        z: f64,
+        /// Faces that are meant to stay open.
+        open: Vec<Face>,
+    },
+    /// Folded flat: front and back both in z = 0.
+    Flat {
+        /// Width.
+        x: f64,
+        /// Height.
+        y: f64,
+        /// Faces that are meant to stay open (front or back).
+        open: Vec<Face>,
+    },
+}
+
+/// A flat pattern with the order in which it is folded.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pattern {
+    /// What the piece is called.
+    pub name: &'static str,
+    /// The sheet, counter-clockwise, mm.
+    pub blank: Vec<Point>,
+    /// Paper that stays.
+    pub panels: Vec<Panel>,
+    /// Creases; together they reach every panel from the root.
+    pub creases: Vec<Crease>,
+    /// Slits between panels.
+    pub cuts: Vec<Cut>,
+    /// Paper that goes.
+    pub waste: Vec<Waste>,
+    /// Glue.
+    pub glue: Vec<GlueZone>,
+    /// Order of the hands.
+    pub folds: Vec<FoldStep>,
+    /// How many of the folds are made before the contents go in; the rest close the piece.
+    pub folds_before_filling: usize,
+    /// What it is meant to become.
+    pub solid: Solid,
+    /// Thickness of the paper, mm.
+    pub caliper_mm: f64,
+    /// The panel that stays on the table.
+    pub root: PanelId,
+}
+
+impl Pattern {
+    /// The panel, if the pattern has it.
+    #[must_use]
+    pub fn panel(&self, id: PanelId) -> Option<&Panel> {
+        self.panels.get(id.0)
+    }
+
+    /// The first panel of that name.
+    #[must_use]
+    pub fn panel_named(&self, name: &str) -> Option<(PanelId, &Panel)> {
+        let found = self
+            .panels
+            .iter()
+            .enumerate()
+            .find(|(_, panel)| panel.name == name);
+        found.map(|(index, panel)| (PanelId(index), panel))
+    }
+
+    /// The angle of each crease once the first `steps` folds are made, in degrees.
+    #[must_use]
+    pub fn angles_after(&self, steps: usize) -> Vec<f64> {
+        let mut angles = vec![0.0; self.creases.len()];
+        for (crease, angle) in self.folds.iter().take(steps).flat_map(|step| &step.creases) {
+            if let Some(slot) = angles.get_mut(crease.0) {
+                *slot = *angle;
+            }
+        }
+        angles
+    }
+
+    /// The angles while fold `step` is under way: `part` runs from 0 (before it) to 1 (after it).
+    #[must_use]
+    pub fn angles_during(&self, step: usize, part: f64) -> Vec<f64> {
+        let before = self.angles_after(step);
+        let after = self.angles_after(step.saturating_add(1));
+        before
+            .iter()
+            .zip(&after)
+            .map(|(from, to)| from + (to - from) * part)
+            .collect()
+    }
+
+    /// The final angle of each crease, in degrees.
+    #[must_use]
+    pub fn final_angles(&self) -> Vec<f64> {
+        self.creases.iter().map(|crease| crease.angle_deg).collect()
+    }
+}

@@ -1,0 +1,186 @@
+//! Points and rigid motions in space.
+//!
+//! Right-handed, millimetres; the root panel of a pattern lies in z = 0 and the solid stands on
+//! it at z > 0. A [`Pose`] takes a point of the flat pattern to where it is in space:
+//! `p -> R p + t`, R a rotation.
+
+use std::ops::{Add, Mul, Neg, Sub};
+
+use kurbo::Point;
+
+/// A point or a vector in space, in millimetres.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Vec3 {
+    /// To the right in the flat pattern.
+    pub x: f64,
+    /// Up in the flat pattern.
+    pub y: f64,
+    /// Towards the eye: into the solid.
+    pub z: f64,
+}
+
+impl Vec3 {
+    /// The vector (x, y, z).
+    #[must_use]
+    pub const fn new(x: f64, y: f64, z: f64) -> Self {
+        Self { x, y, z }
+    }
+
+    /// Dot product.
+    #[must_use]
+    pub fn dot(self, other: Self) -> f64 {
+        self.x * other.x + self.y * other.y + self.z * other.z
+    }
+
+    /// Cross product.
+    #[must_use]
+    pub fn cross(self, other: Self) -> Self {
+        Self::new(
+            self.y * other.z - self.z * other.y,
+            self.z * other.x - self.x * other.z,
+            self.x * other.y - self.y * other.x,
+        )
+    }
+
+    /// Euclidean length.
+    #[must_use]
+    pub fn length(self) -> f64 {
+        self.dot(self).sqrt()
+    }
+
+    /// The same direction with length 1; the zero vector stays as it is.
+    #[must_use]
+    pub fn unit(self) -> Self {
+        let length = self.length();
+        if length > 0.0 {
+            self * (1.0 / length)
+        } else {
+            self
+        }
+    }
+}
+
+impl Add for Vec3 {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self::new(self.x + other.x, self.y + other.y, self.z + other.z)
+    }
+}
+
+impl Sub for Vec3 {
+    type Output = Self;
+    fn sub(self, other: Self) -> Self {
+        Self::new(self.x - other.x, self.y - other.y, self.z - other.z)
+    }
+}
+
+impl Neg for Vec3 {
+    type Output = Self;
+    fn neg(self) -> Self {
+        Self::new(-self.x, -self.y, -self.z)
+    }
+}
+
+impl Mul<f64> for Vec3 {
+    type Output = Self;
+    fn mul(self, times: f64) -> Self {
+        Self::new(self.x * times, self.y * times, self.z * times)
+    }
+}
+
+/// A rigid motion: where a panel is in space.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pose {
+    /// Images of the three axes (the columns of the rotation).
+    axes: [Vec3; 3],
+    shift: Vec3,
+}
+
+impl Pose {
+    /// Flat on the table, where the pattern was drawn.
+    pub const FLAT: Self = Self {
+        axes: [
+            Vec3::new(1.0, 0.0, 0.0),
+            Vec3::new(0.0, 1.0, 0.0),
+            Vec3::new(0.0, 0.0, 1.0),
+        ],
+        shift: Vec3::new(0.0, 0.0, 0.0),
+    };
+
+    /// A turn by `degrees` (right-hand rule) about the line from `a` to `b` of the flat pattern.
+    #[must_use]
+    pub fn turn_about(a: Point, b: Point, degrees: f64) -> Self {
+        let axis = Vec3::new(b.x - a.x, b.y - a.y, 0.0).unit();
+        let (sin, cos) = sin_cos_degrees(degrees);
+        let turn = |v: Vec3| v * cos + axis.cross(v) * sin + axis * (axis.dot(v) * (1.0 - cos));
+        let axes = Self::FLAT.axes.map(turn);
+        let through = Vec3::new(a.x, a.y, 0.0);
+        Self {
+            axes,
+            shift: through - turn(through),
+        }
+    }
+
+    /// First `inner`, then `self`.
+    #[must_use]
+    pub fn after(&self, inner: &Self) -> Self {
+        Self {
+            axes: inner.axes.map(|axis| self.turn(axis)),
+            shift: self.turn(inner.shift) + self.shift,
+        }
+    }
+
+    /// Where a direction goes.
+    #[must_use]
+    pub fn turn(&self, v: Vec3) -> Vec3 {
+        self.axes[0] * v.x + self.axes[1] * v.y + self.axes[2] * v.z
+    }
+
+    /// Where a point of the flat pattern is.
+    #[must_use]
+    pub fn place(&self, p: Point) -> Vec3 {
+        self.axes[0] * p.x + self.axes[1] * p.y + self.shift
+    }
+
+    /// Where the direction that looked at the eye (the inside of the paper) looks now.
+    #[must_use]
+    pub fn inside_normal(&self) -> Vec3 {
+        self.axes[2]
+    }
+
+    /// The flat coordinates of a point in space, and its height above the panel's inside.
+    #[must_use]
+    pub fn flat_of(&self, v: Vec3) -> (Point, f64) {
+        let r = v - self.shift;
+        (
+            Point::new(self.axes[0].dot(r), self.axes[1].dot(r)),
+            self.axes[2].dot(r),
+        )
+    }
+}
+
+/// Sine and cosine that are exact at the quarter turns: folded boxes then stand square.
+fn sin_cos_degrees(degrees: f64) -> (f64, f64) {
+    let quarters = degrees / 90.0;
+    if quarters == quarters.round() && quarters.abs() < 1e6 {
+        match (quarters as i64).rem_euclid(4) {
+            0 => (0.0, 1.0),
+            1 => (1.0, 0.0),
+            2 => (0.0, -1.0),
+            _ => (-1.0, 0.0),
+        }
+    } else {
+        degrees.to_radians().sin_cos()
+    }
+}
+
+/// Volume inside a closed surface of triangles that run counter-clockwise seen from outside:
+/// one sixth of the sum of p · (q × r) (divergence theorem). Negative if the surface is inside out.
+#[must_use]
+pub fn enclosed_volume(triangles: &[[Vec3; 3]]) -> f64 {
+    triangles
+        .iter()
+        .map(|[p, q, r]| p.dot(q.cross(*r)))
+        .sum::<f64>()
+        / 6.0
+}

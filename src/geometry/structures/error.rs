@@ -1,0 +1,197 @@
+//! Why a structure cannot be made, in words that say what would do.
+
+use std::fmt;
+
+use crate::{Length, Ruler};
+
+/// What is wrong with the settings.
+#[derive(Clone, Debug, PartialEq)]
+pub enum StructureProblem {
+    /// No length, or one longer than anybody's table.
+    Length {
+        /// The setting.
+        field: &'static str,
+        /// What was asked.
+        asked: Length,
+    },
+    /// The ruler of the board has no such mark, or it is out of reach.
+    OffRuler {
+        /// The setting.
+        field: &'static str,
+        /// What was asked.
+        asked: Length,
+    },
+    /// The punch is nearer to the corner than the notch is deep.
+    PunchTooNear {
+        /// The setting.
+        field: &'static str,
+        /// What was asked.
+        asked: Length,
+        /// Notch depth.
+        notch_depth: Length,
+    },
+    /// The notches of one side run into each other.
+    NotchesOverlap {
+        /// First punch.
+        punch_1: Length,
+        /// Second punch.
+        punch_2: Length,
+        /// The least second punch.
+        least: Length,
+    },
+    /// The last notch runs over the far corner of the sheet.
+    SheetTooSmall {
+        /// Sheet side.
+        sheet: Length,
+        /// It has to be more than this.
+        more_than: Length,
+    },
+    /// The two side flaps do not overlap enough to be glued.
+    BackOpen {
+        /// By how much they overlap, mm; negative is a gap.
+        overlap_mm: f64,
+        /// What is needed, mm.
+        needs_mm: f64,
+        /// Punches that make the same box turned a quarter, whose back closes.
+        turned: (Length, Length),
+    },
+    /// The paper fills the piece.
+    NoRoom {
+        /// Which way there is no room left: "width", "length", "depth".
+        axis: &'static str,
+        /// Crease to crease, mm.
+        crease_mm: f64,
+        /// Caliper.
+        caliper: Length,
+    },
+}
+
+/// A refusal, with the ruler in whose marks it speaks.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StructureError {
+    /// What is wrong.
+    pub problem: StructureProblem,
+    /// The board's ruler.
+    pub ruler: Ruler,
+}
+
+impl StructureError {
+    pub(super) fn new(problem: StructureProblem, ruler: &Ruler) -> Self {
+        Self {
+            problem,
+            ruler: ruler.clone(),
+        }
+    }
+
+    /// The setting to change: "sheet", "punch", "punch_1", "punch_2" or "caliper".
+    #[must_use]
+    pub fn field(&self) -> &'static str {
+        match self.problem {
+            StructureProblem::Length { field, .. }
+            | StructureProblem::OffRuler { field, .. }
+            | StructureProblem::PunchTooNear { field, .. } => field,
+            StructureProblem::NotchesOverlap { .. } => "punch_2",
+            StructureProblem::SheetTooSmall { .. } | StructureProblem::BackOpen { .. } => "sheet",
+            StructureProblem::NoRoom { .. } => "caliper",
+        }
+    }
+}
+
+impl fmt::Display for StructureError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let text = |length: &Length| self.ruler.text(*length);
+        match &self.problem {
+            StructureProblem::Length { field, asked } => write!(
+                f,
+                "{} {} is no length that can be used. Give more than 0 and at most {}.",
+                say(field),
+                text(asked),
+                text(&Length::MAX),
+            ),
+            StructureProblem::OffRuler { field, asked } => write!(
+                f,
+                "{} {} is not on the board's ruler, which has a mark each {} from {} to {}.",
+                say(field),
+                text(asked),
+                text(&self.ruler.step()),
+                text(&self.ruler.shortest()),
+                text(&self.ruler.longest()),
+            ),
+            StructureProblem::PunchTooNear {
+                field,
+                asked,
+                notch_depth,
+            } => write!(
+                f,
+                "{} {} leaves no front: the notch alone is {} deep. Punch further from the corner.",
+                say(field),
+                text(asked),
+                text(notch_depth),
+            ),
+            StructureProblem::NotchesOverlap {
+                punch_1,
+                punch_2,
+                least,
+            } => write!(
+                f,
+                "Punches at {} and {} run into each other. Set punch 2 at {} or more.",
+                text(punch_1),
+                text(punch_2),
+                text(least),
+            ),
+            StructureProblem::SheetTooSmall { sheet, more_than } => write!(
+                f,
+                "A sheet of {} is too small for this punch. Use more than {}.",
+                text(sheet),
+                text(more_than),
+            ),
+            StructureProblem::BackOpen {
+                overlap_mm,
+                needs_mm,
+                turned,
+            } => write!(
+                f,
+                "The side flaps overlap by {} and need {} for glue. The same box lies the other \
+                 way round with punches at {} and {}; or use a larger sheet.",
+                self.signed(*overlap_mm),
+                self.ruler.text_mm(*needs_mm),
+                text(&turned.0),
+                text(&turned.1),
+            ),
+            StructureProblem::NoRoom {
+                axis,
+                crease_mm,
+                caliper,
+            } => write!(
+                f,
+                "Paper {} thick leaves no room in a {axis} of {}. Use thinner paper or larger \
+                 settings.",
+                caliper.exact_text(),
+                self.ruler.text_mm(*crease_mm),
+            ),
+        }
+    }
+}
+
+impl StructureError {
+    fn signed(&self, mm: f64) -> String {
+        if mm < 0.0 {
+            format!("less than nothing ({} apart)", self.ruler.text_mm(-mm))
+        } else {
+            self.ruler.text_mm(mm)
+        }
+    }
+}
+
+impl std::error::Error for StructureError {}
+
+fn say(field: &str) -> &str {
+    match field {
+        "sheet" => "A sheet of",
+        "punch" => "A punch at",
+        "punch_1" => "Punch 1 at",
+        "punch_2" => "Punch 2 at",
+        "caliper" => "A caliper of",
+        other => other,
+    }
+}
