@@ -75,7 +75,10 @@ pub enum PaperError {
     #[error("The paper has no name. Give it one that people can ask for.")]
     NoName,
     /// The name is longer than [`Paper::LONGEST_NAME`] characters.
-    #[error("The name has {characters} characters. Use at most {}.", Paper::LONGEST_NAME)]
+    #[error(
+        "The name has {characters} characters. Use at most {}.",
+        Paper::LONGEST_NAME
+    )]
     LongName {
         /// Characters given.
         characters: usize,

@@ -355,10 +355,7 @@ mod tests {
             "US letter (ANSI A)",
         ];
         for pair in names.windows(2) {
-            let (whole, half) = (
-                find(sheet_sizes(), pair[0]),
-                find(sheet_sizes(), pair[1]),
-            );
+            let (whole, half) = (find(sheet_sizes(), pair[0]), find(sheet_sizes(), pair[1]));
             assert_eq!(half.height, whole.width, "{}", half.name);
             assert_eq!(half.width * 2, whole.height, "{}", half.name);
         }

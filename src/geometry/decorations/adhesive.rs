@@ -249,7 +249,11 @@ mod tests {
         };
         insta::assert_snapshot!(nothing.demand(&narrow).unwrap_err(), @"");
         assert!(Adhesive::WetGlue.demand(&[Point::ORIGIN; 4]).is_err());
-        let nan = [Point::new(f64::NAN, 0.0), Point::new(1.0, 0.0), Point::new(0.0, 1.0)];
+        let nan = [
+            Point::new(f64::NAN, 0.0),
+            Point::new(1.0, 0.0),
+            Point::new(0.0, 1.0),
+        ];
         assert!(Adhesive::WetGlue.demand(&nan).is_err());
     }
 

@@ -45,8 +45,7 @@ fn trade_request() -> BandRequest {
 fn a_strip_of_2_3_4_by_6_in_goes_round_a_box_of_1_3_4_by_1_by_3_in() {
     // Common practice, no source: about 1/2 in of overlap, about 1/8 in of box at each end.
     let inch = Ruler::inch(16);
-    let band =
-        Band::of_strip(&trade_request(), eighths(22), Length::inches(6), &inch).unwrap();
+    let band = Band::of_strip(&trade_request(), eighths(22), Length::inches(6), &inch).unwrap();
     let (overlap, reveal) = (band.overlap_mm() / 25.4, band.reveal_mm() / 25.4);
     assert!((overlap - 0.5).abs() < 1.0 / 16.0, "{overlap} in");
     assert!((reveal - 0.125).abs() < 1.0 / 64.0, "{reveal} in");
@@ -132,7 +131,12 @@ fn what_cannot_go_round_is_refused_with_what_would_do() {
     insta::assert_snapshot!(say(BandRequest { caliper: Length::from_mm(6), ..good }), @"");
     let notch = FingerNotch::half_of(Length::from_mm(70)).ok();
     insta::assert_snapshot!(say(BandRequest { notch, ..good }), @"");
-    let short = Ruler::new(crate::Unit::Millimetre, Length::from_mm(1), Length::ZERO, Length::from_mm(70));
+    let short = Ruler::new(
+        crate::Unit::Millimetre,
+        Length::from_mm(1),
+        Length::ZERO,
+        Length::from_mm(70),
+    );
     insta::assert_snapshot!(Band::round(&good, &mm, &short.unwrap()).unwrap_err(), @"");
 }
 
@@ -158,17 +162,19 @@ fn requests() -> impl Strategy<Value = BandRequest> {
         0..12i64,
         0..600_000i64,
     )
-        .prop_map(|(width_mm, depth_mm, length_mm, overlap, reveal, caliper)| BandRequest {
-            around: BoxOutside {
-                width_mm,
-                depth_mm,
-                length_mm,
+        .prop_map(
+            |(width_mm, depth_mm, length_mm, overlap, reveal, caliper)| BandRequest {
+                around: BoxOutside {
+                    width_mm,
+                    depth_mm,
+                    length_mm,
+                },
+                overlap: Length::from_mm(overlap),
+                reveal: Length::from_mm(reveal),
+                caliper: Length::from_nm(caliper),
+                notch: None,
             },
-            overlap: Length::from_mm(overlap),
-            reveal: Length::from_mm(reveal),
-            caliper: Length::from_nm(caliper),
-            notch: None,
-        })
+        )
 }
 
 fn metre() -> Ruler {

@@ -102,8 +102,8 @@ impl FingerNotch {
         const TOLERANCE_MM: f64 = 1e-6;
         let start = inward.atan2() - std::f64::consts::FRAC_PI_2;
         let radius = Vec2::new(self.radius_mm(), self.radius_mm());
-        let mut path = Arc::new(middle, radius, start, std::f64::consts::PI, 0.0)
-            .to_path(TOLERANCE_MM);
+        let mut path =
+            Arc::new(middle, radius, start, std::f64::consts::PI, 0.0).to_path(TOLERANCE_MM);
         path.close_path();
         path
     }
@@ -155,9 +155,7 @@ mod tests {
             assert!(path.contains(deep), "{inward:?}");
             let corners = notch.polygon(middle, inward, 16);
             assert!(
-                corners
-                    .iter()
-                    .all(|&c| (c - middle).dot(inward) > -1e-9),
+                corners.iter().all(|&c| (c - middle).dot(inward) > -1e-9),
                 "{inward:?}"
             );
         }

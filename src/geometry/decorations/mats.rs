@@ -29,7 +29,10 @@ pub enum MatShape {
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum MatsError {
     /// No layers, or more than [`Mats::MOST_LAYERS`].
-    #[error("{layers} layers are no stack of mats. Give 1 to {}.", Mats::MOST_LAYERS)]
+    #[error(
+        "{layers} layers are no stack of mats. Give 1 to {}.",
+        Mats::MOST_LAYERS
+    )]
     Layers {
         /// Layers asked for.
         layers: usize,
@@ -156,7 +159,9 @@ impl Mats {
             });
         }
         Ok(Self {
-            layers: (0..layers as i64).map(|n| outer.inset(reveal * n)).collect(),
+            layers: (0..layers as i64)
+                .map(|n| outer.inset(reveal * n))
+                .collect(),
             reveal,
         })
     }

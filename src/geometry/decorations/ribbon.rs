@@ -60,7 +60,9 @@ pub enum RibbonError {
         total: Length,
     },
     /// Neither a run nor a bow.
-    #[error("A ribbon that is only a bow needs a length for the bow. A small bow takes about 8 in.")]
+    #[error(
+        "A ribbon that is only a bow needs a length for the bow. A small bow takes about 8 in."
+    )]
     Nothing,
 }
 
@@ -207,10 +209,7 @@ mod tests {
     fn a_ribbon_is_cut_up_to_the_next_mark() {
         let ribbon = Ribbon::new(cross(201, 150, 61), None).unwrap();
         assert_eq!(ribbon.length(), Length::from_mm(946));
-        assert_eq!(
-            ribbon.cut_length(Length::from_mm(10)),
-            Length::from_mm(950)
-        );
+        assert_eq!(ribbon.cut_length(Length::from_mm(10)), Length::from_mm(950));
         assert_eq!(ribbon.cut_length(Length::from_mm(1)), ribbon.length());
         assert_eq!(ribbon.cut_length(Length::ZERO), ribbon.length());
     }

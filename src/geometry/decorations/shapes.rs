@@ -265,7 +265,10 @@ mod tests {
         assert!((shape.area_mm2() - by_hand).abs() < 1e-6);
         let drawn = shape.outline();
         assert!((drawn.area() - by_hand).abs() < 1e-4, "{}", drawn.area());
-        assert!(drawn.winding(Point::new(12.0 - 35.0, 0.0)) == 0, "the hole is open");
+        assert!(
+            drawn.winding(Point::new(12.0 - 35.0, 0.0)) == 0,
+            "the hole is open"
+        );
     }
 
     #[test]

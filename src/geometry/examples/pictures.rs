@@ -30,6 +30,17 @@ fn main() {
 
 fn scenes() -> Vec<Scene> {
     let mut scenes = Vec::new();
+    scenes.extend(cuts());
+    scenes.extend(scores());
+    scenes.extend(flat(Settings::Box(PunchBoxSettings {
+        sheet: sixteenths(84),
+        punch_1: sixteenths(24),
+        punch_2: sixteenths(46),
+    })));
+    scenes.extend(flat(Settings::Envelope(PunchEnvelopeSettings {
+        sheet: sixteenths(96),
+        punch: sixteenths(40),
+    })));
     scenes.extend(board());
     scenes
 }
@@ -81,4 +92,94 @@ fn board() -> Vec<Scene> {
         }));
     }
     scenes
+}
+
+fn cuts() -> Vec<Scene> {
+    let ruler = Ruler::inch(16);
+    let cut = |sheet, setting, strips| {
+        cut_picture(CutPicture {
+            ruler: &ruler,
+            sheet,
+            setting,
+            strips,
+        })
+    };
+    let inch = Length::inches;
+    vec![
+        cut((inch(12), inch(12)), sixteenths(84), 2),
+        cut((sixteenths(136), inch(11)), sixteenths(44), 3),
+        cut((inch(6), sixteenths(44)), inch(2), 3),
+        cut((inch(12), inch(12)), sixteenths(11), 16),
+    ]
+}
+
+fn flat(settings: Settings) -> Vec<Scene> {
+    let ruler = Ruler::inch(16);
+    let caliper = Length::from_nm(300_000);
+    let structure = match Structure::new(settings, &PunchBoard::default_inch(), caliper) {
+        Ok(structure) => structure,
+        Err(error) => {
+            eprintln!("{error}");
+            return Vec::new();
+        }
+    };
+    let pattern = structure.pattern();
+    let picture = |now, mirrored| {
+        let facts = FlatPicture {
+            pattern: &pattern,
+            ruler: &ruler,
+            now,
+            is_cut: true,
+            mirrored,
+        };
+        flat_picture(FlatPicture {
+            is_cut: !matches!(now, FlatNow::Template),
+            ..facts
+        })
+    };
+    let mut scenes = vec![
+        picture(FlatNow::Template, false),
+        picture(FlatNow::Cuts, false),
+        picture(FlatNow::TakeOff(WasteReason::Trim), false),
+        picture(FlatNow::TakeOff(WasteReason::Rounded), false),
+        picture(FlatNow::Burnish, false),
+        picture(FlatNow::TurnOver, false),
+    ];
+    scenes.extend((0..pattern.folds.len()).map(|index| picture(FlatNow::Fold(index), false)));
+    scenes.extend((0..pattern.glue.len()).map(|index| picture(FlatNow::Glue(index), false)));
+    scenes.push(picture(FlatNow::Fold(1), true));
+    scenes
+}
+
+fn scores() -> Vec<Scene> {
+    let ruler = Ruler::inch(16);
+    let score = |marks: &[Length], done_mm: &[f64], turned| {
+        let strip = (Length::inches(6), sixteenths(44));
+        score_picture(ScorePicture {
+            ruler: &ruler,
+            part: "band",
+            strip,
+            marks,
+            done_mm,
+            turned,
+        })
+    };
+    vec![
+        score(
+            &[
+                sixteenths(11),
+                sixteenths(27),
+                sixteenths(55),
+                sixteenths(71),
+            ],
+            &[],
+            false,
+        ),
+        score(
+            &[sixteenths(10), sixteenths(11), sixteenths(12)],
+            &[],
+            false,
+        ),
+        score(&[sixteenths(27)], &[17.46], true),
+    ]
 }

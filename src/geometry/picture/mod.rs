@@ -20,6 +20,7 @@ mod number;
 mod placer;
 mod ruler_marks;
 mod scene;
+mod score;
 mod strokes;
 mod svg;
 
@@ -27,5 +28,8 @@ pub use board::{PunchNow, PunchPicture, punch_picture};
 pub use cut::{CutPicture, cut_picture};
 pub use flat::{FlatNow, FlatPicture, flat_picture};
 pub use legend::LegendEntry;
-pub use scene::{Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize};
+pub use scene::{
+    Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize, for_other_hand,
+};
+pub use score::{ScorePicture, score_picture};
 pub use svg::Svg;
