@@ -269,7 +269,7 @@ impl<'a> OnBoard<'a> {
             zero: Point::ORIGIN,
             scale: -1.0,
             closest: 0.8,
-            numbers_between: false,
+            numbers_within: None,
         }
         .draw(canvas);
     }

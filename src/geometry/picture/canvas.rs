@@ -299,17 +299,11 @@ impl Canvas {
     }
 
     /// As [`Canvas::label`], left out where there is no room: for numbers that repeat.
-    pub(crate) fn label_if_room(
-        &mut self,
-        text: &str,
-        style: LabelStyle,
-        places: &[Place],
-    ) -> bool {
+    pub(crate) fn label_if_room(&mut self, text: &str, style: LabelStyle, places: &[Place]) {
         let label = self.text(text, style);
-        let placed = self.placer.place(&label, places);
-        let found = placed.is_some();
-        self.items.extend(placed.map(SceneItem::Text));
-        found
+        if let Some(placed) = self.placer.place(&label, places) {
+            self.items.push(SceneItem::Text(placed));
+        }
     }
 
     /// As [`Canvas::label_if_room`], and only where it lies in `room` and crosses no line.

@@ -145,7 +145,7 @@ impl<'a> OnTrimmer<'a> {
             zero: Point::ORIGIN,
             scale: 1.0,
             closest: 1.0,
-            numbers_between: false,
+            numbers_within: None,
         }
         .draw(canvas);
     }

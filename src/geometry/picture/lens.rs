@@ -115,7 +115,7 @@ impl Lens<'_> {
             zero: Point::new(mark.x - sign * self.set.mm() * scale, mark.y),
             scale: sign * scale,
             closest: 0.0,
-            numbers_between: true,
+            numbers_within: Some(lens),
         }
         .draw(canvas);
     }

@@ -69,7 +69,7 @@ pub fn score_picture(facts: ScorePicture<'_>) -> Scene {
         zero: Point::ORIGIN,
         scale: 1.0,
         closest: 1.0,
-        numbers_between: false,
+        numbers_within: None,
     }
     .draw(&mut canvas);
     let (from, to) = (Point::new(0.0, across), Point::new(along, across));

@@ -1,8 +1,8 @@
-//! What comes off is often too small to see: the first bit of it, magnified in a corner.
+//! What comes off is often too small to see: one bit of it, magnified in a corner.
 
 use kurbo::{Affine, Point, Rect, Shape, Vec2};
 
-use super::{Canvas, Flat, LineRole, edges, polygon, segments};
+use super::{Canvas, Flat, LineRole, edges, middle, polygon, segments};
 
 /// Side of the detail, `u`.
 pub(super) const SIDE: f64 = 24.0;
@@ -18,7 +18,9 @@ impl Flat<'_> {
             .filter(|(_, now)| *now)
             .map(|(waste, _)| waste)
             .collect();
-        let Some(waste) = off.last() else {
+        let corner = Point::new(view.x1 - 1.5 * u, view.y1 - 1.5 * u);
+        let far = |waste: &crate::Waste| (self.turn() * middle(&waste.outline)).distance(corner);
+        let Some(waste) = off.iter().min_by(|a, b| far(a).total_cmp(&far(b))) else {
             return;
         };
         let bit = self.sheet(&waste.outline).bounding_box();
@@ -26,7 +28,6 @@ impl Flat<'_> {
         if size <= 0.0 || size > PLAIN_ENOUGH * u {
             return;
         }
-        let corner = Point::new(view.x1 - 1.5 * u, view.y1 - 1.5 * u);
         let frame = Rect::new(corner.x - SIDE * u, corner.y - SIDE * u, corner.x, corner.y);
         let larger = Affine::translate(frame.center().to_vec2())
             * Affine::scale(0.45 * SIDE * u / size)
