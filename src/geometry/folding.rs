@@ -1,1 +1,108 @@
-//! Next.
+//! Folding: where every panel of a pattern is in space, at any moment.
+//!
+//! The walk starts at the root, which stays in z = 0, and goes out over the creases; each one
+//! turns its child about itself. A crease runs from a to b with the parent on its left, so a
+//! valley (positive angle), which lifts the child towards the eye, is a left-handed turn about
+//! a -> b.
+
+use kurbo::Point;
+
+use crate::region::Region;
+use crate::{PanelId, Pattern, Pose, Vec3};
+
+/// A pattern at one moment of being folded.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Folded {
+    poses: Vec<Option<Pose>>,
+    panels: Vec<Vec<Vec3>>,
+}
+
+impl Folded {
+    /// The corners of each panel in space, mm, in the order of its outline; empty for a panel
+    /// that no crease reaches.
+    #[must_use]
+    pub fn panels(&self) -> &[Vec<Vec3>] {
+        &self.panels
+    }
+
+    /// Where a panel is, if a crease reaches it.
+    #[must_use]
+    pub fn pose(&self, id: PanelId) -> Option<&Pose> {
+        self.poses.get(id.0)?.as_ref()
+    }
+
+    /// The volume that the panels enclose, mm³, taken as a convex solid whose faces are the
+    /// planes in which panels lie: the sum over the planes of (area covered) x (distance from
+    /// the middle) / 3. Paper that lies double counts once; a hole makes the volume smaller.
+    #[must_use]
+    pub fn volume(&self, pattern: &Pattern) -> f64 {
+        let corners = || self.panels.iter().flatten();
+        let sum = corners().fold(Vec3::default(), |sum, &corner| sum + corner);
+        let middle = sum * (1.0 / corners().count().max(1) as f64);
+        let mut planes: Vec<(&Pose, Vec<Vec<Point>>)> = Vec::new();
+        for (pose, panel) in self.poses.iter().zip(&pattern.panels) {
+            let Some(pose) = pose else { continue };
+            let corners = || panel.outline.iter().map(|&p| pose.place(p));
+            let same = planes
+                .iter_mut()
+                .find(|(plane, _)| corners().all(|corner| plane.flat_of(corner).1.abs() < 1e-6));
+            match same {
+                Some((plane, outlines)) => {
+                    outlines.push(corners().map(|corner| plane.flat_of(corner).0).collect());
+                }
+                None => planes.push((pose, vec![panel.outline.clone()])),
+            }
+        }
+        let part = |(pose, outlines): &(&Pose, Vec<Vec<Point>>)| {
+            let outlines: Vec<&[Point]> = outlines.iter().map(Vec::as_slice).collect();
+            Region::union(&outlines).area() * pose.flat_of(middle).1.abs() / 3.0
+        };
+        planes.iter().map(part).sum()
+    }
+}
+
+/// Folds each crease to an angle in degrees; a crease without an angle stays flat.
+#[must_use]
+pub fn fold(pattern: &Pattern, angles: &[f64]) -> Folded {
+    let mut poses: Vec<Option<Pose>> = vec![None; pattern.panels.len()];
+    if let Some(root) = poses.get_mut(pattern.root.0) {
+        *root = Some(Pose::FLAT);
+    }
+    // Each round reaches at least one more panel, or the walk is over.
+    loop {
+        let mut reached = false;
+        for (index, crease) in pattern.creases.iter().enumerate() {
+            let parent = poses.get(crease.parent.0).copied().flatten();
+            let (Some(parent), Some(None)) = (parent, poses.get(crease.child.0)) else {
+                continue;
+            };
+            let degrees = angles.get(index).copied().unwrap_or(0.0);
+            let pose = parent.after(&Pose::turn_about(crease.a, crease.b, -degrees));
+            if let Some(child) = poses.get_mut(crease.child.0) {
+                *child = Some(pose);
+                reached = true;
+            }
+        }
+        if !reached {
+            break;
+        }
+    }
+    let place = |(panel, pose): (&crate::Panel, &Option<Pose>)| match pose {
+        Some(pose) => panel.outline.iter().map(|&p| pose.place(p)).collect(),
+        None => Vec::new(),
+    };
+    let panels = pattern.panels.iter().zip(&poses).map(place).collect();
+    Folded { poses, panels }
+}
+
+/// The pattern once the first `steps` folds are made.
+#[must_use]
+pub fn fold_after(pattern: &Pattern, steps: usize) -> Folded {
+    fold(pattern, &pattern.angles_after(steps))
+}
+
+/// The closed piece.
+#[must_use]
+pub fn fold_closed(pattern: &Pattern) -> Folded {
+    fold(pattern, &pattern.final_angles())
+}

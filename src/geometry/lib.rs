@@ -28,6 +28,7 @@ mod paper;
 mod pattern;
 mod picture;
 mod polygon;
+mod region;
 mod ruler;
 mod sheet_sizes;
 mod sizing;

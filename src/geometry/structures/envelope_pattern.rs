@@ -37,7 +37,7 @@ impl PunchEnvelope {
             radius: 0.0,
         };
         let mut add = |name, shape: &FlapShape, side_turn: u8, layer| {
-            let hinge = if side_turn % 2 == 0 {
+            let hinge = if side_turn.is_multiple_of(2) {
                 short / 2.0
             } else {
                 long / 2.0

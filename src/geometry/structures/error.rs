@@ -79,7 +79,7 @@ impl StructureError {
     pub(super) fn new(problem: StructureProblem, ruler: &Ruler) -> Self {
         Self {
             problem,
-            ruler: ruler.clone(),
+            ruler: *ruler,
         }
     }
 

@@ -1,0 +1,236 @@
+//! Point 4, clear: nothing pokes into the contents, and no panel passes through another by more
+//! than the paper between them, in the hands or in the closed piece.
+//!
+//! Panels fold as sheets without thickness; the thickness comes back as room. The wall of a face
+//! (layer 0) takes half a caliper from the inside, each further layer inside it a whole one.
+
+use super::crossing::{Placed, crossing_depth, enters};
+use super::moments::Moments;
+use super::stack::{FacePlane, IN_PLANE_MM, faces, growing, order};
+use super::{Check, ContentsBox, Worst};
+use crate::polygon::deepest_point;
+use crate::region::Region;
+use crate::{Face, Folded, Panel, PanelId, Pattern, Pose, Solid, Vec3};
+
+/// Sheets share a place if they overlap by more, mm².
+const OVERLAP_MM2: f64 = 1e-3;
+
+pub(super) fn check(pattern: &Pattern, moments: &Moments, contents: Option<&ContentsBox>) -> Check {
+    let faces = faces(&pattern.solid);
+    let mut worst = Worst::new(f64::INFINITY);
+    if let Some(contents) = contents {
+        room(pattern, moments, &faces, contents, &mut worst);
+    }
+    let pairs = (0..pattern.panels.len())
+        .flat_map(|i| (i + 1..pattern.panels.len()).map(move |j| (PanelId(i), PanelId(j))));
+    for (one, other) in pairs {
+        let (Some(a), Some(b)) = (pattern.panel(one), pattern.panel(other)) else {
+            continue;
+        };
+        crossings(pattern, moments, (one, a), (other, b), &mut worst);
+        layers(pattern, moments, &faces, (one, a), (other, b), &mut worst);
+    }
+    if worst.margin == f64::INFINITY {
+        worst.margin = pattern.caliper_mm;
+    }
+    worst.check("clear", "mm", |margin| match contents {
+        Some(_) => {
+            format!("The contents have {margin:.2} mm to spare, and no panel is in the way.")
+        }
+        None => "No panel passes through another.".into(),
+    })
+}
+
+/// The room that the sheets inside each face leave, against what goes in.
+fn room(
+    pattern: &Pattern,
+    moments: &Moments,
+    faces: &[FacePlane],
+    contents: &ContentsBox,
+    worst: &mut Worst,
+) {
+    let taken = |face: Face| {
+        let layers = pattern
+            .panels
+            .iter()
+            .filter(|panel| panel.plane == Some(face));
+        let inside = layers.map(|panel| f64::from((-i16::from(panel.layer)).max(0)));
+        // An open face without a sheet takes nothing.
+        inside
+            .reduce(f64::max)
+            .map_or(0.0, |inside| (0.5 + inside) * pattern.caliper_mm)
+    };
+    let t = pattern.caliper_mm;
+    let (low, high) = match &pattern.solid {
+        Solid::Box { x, y, z, .. } => (
+            Vec3::new(
+                taken(Face::Left) - x / 2.0,
+                taken(Face::Bottom) - y / 2.0,
+                taken(Face::Front),
+            ),
+            Vec3::new(
+                x / 2.0 - taken(Face::Right),
+                y / 2.0 - taken(Face::Top),
+                z - taken(Face::Back),
+            ),
+        ),
+        // What is in a flat piece has the paper bend round it: the girth stays what it is.
+        Solid::Flat { x, y, .. } => {
+            let lost = t + contents.z;
+            let (x, y) = ((x - lost) / 2.0, (y - lost) / 2.0);
+            (Vec3::new(-x, -y, 0.0), Vec3::new(x, y, contents.z))
+        }
+    };
+    let have = high - low;
+    let axes = [
+        ("width", have.x, contents.x),
+        ("length", have.y, contents.y),
+        ("depth", have.z, contents.z),
+    ];
+    for (axis, have, needed) in axes {
+        // Contents made to the very size differ from it by the rounding of the last digit.
+        let spare = have - needed;
+        let spare = if spare.abs() < 1e-9 { 0.0 } else { spare };
+        worst.note(spare, || {
+            format!("The contents need {needed:.2} mm in the {axis}; there are {have:.2} mm.")
+        });
+    }
+    let middle = (low + high) * 0.5;
+    let half = Vec3::new(contents.x, contents.y, contents.z) * 0.5;
+    for (panel, corners) in pattern.panels.iter().zip(moments.closed.panels()) {
+        let lies = faces.iter().any(|plane| plane.holds(corners));
+        if !lies && enters(corners, middle - half, middle + half) {
+            worst.note(-pattern.caliper_mm.max(f64::MIN_POSITIVE), || {
+                format!("The {} stands in the way of the contents.", panel.name)
+            });
+        }
+    }
+}
+
+type Named<'a> = (PanelId, &'a Panel);
+
+/// Panels that go through each other, at the moments at which one of them moves.
+fn crossings(
+    pattern: &Pattern,
+    moments: &Moments,
+    (one, a): Named<'_>,
+    (other, b): Named<'_>,
+    worst: &mut Worst,
+) {
+    let layers = (i16::from(a.layer) - i16::from(b.layer))
+        .unsigned_abs()
+        .max(1);
+    let allowed = pattern.caliper_mm * f64::from(layers);
+    let mut look = |folded: &Folded, when: &dyn Fn() -> String| {
+        let (Some(at), Some(to)) = (placed(folded, one, a), placed(folded, other, b)) else {
+            return;
+        };
+        let depth = crossing_depth(&at, &to);
+        if depth > allowed {
+            worst.note(allowed - depth, || {
+                format!(
+                    "The {} goes {depth:.2} mm through the {} {}.",
+                    a.name,
+                    b.name,
+                    when()
+                )
+            });
+        }
+    };
+    look(&moments.closed, &|| "when closed".into());
+    let moving: Vec<bool> = (0..pattern.folds.len())
+        .map(|step| moments.parts(one, other, step))
+        .collect();
+    for (step, part, folded) in moments.each() {
+        if moving.get(step).copied().unwrap_or(false) {
+            let name = pattern.folds.get(step).map_or("", |fold| fold.name);
+            look(folded, &|| {
+                format!("at {:.0} % of the fold {name}", part * 100.0)
+            });
+        }
+    }
+}
+
+fn placed<'a>(folded: &'a Folded, id: PanelId, panel: &'a Panel) -> Option<Placed<'a>> {
+    let corners = folded.panels().get(id.0)?.as_slice();
+    Some(Placed {
+        outline: &panel.outline,
+        pose: folded.pose(id)?,
+        corners,
+    })
+}
+
+/// Sheets that lie over each other in the closed piece have places of their own in the stack,
+/// and each arrives from the side on which its place is.
+fn layers(
+    pattern: &Pattern,
+    moments: &Moments,
+    faces: &[FacePlane],
+    (one, a): Named<'_>,
+    (other, b): Named<'_>,
+    worst: &mut Worst,
+) {
+    let (Some(at), Some(to)) = (moments.closed.pose(one), moments.closed.pose(other)) else {
+        return;
+    };
+    let there: Vec<_> = b.outline.iter().map(|&p| at.flat_of(to.place(p))).collect();
+    if there.iter().any(|(_, height)| height.abs() > IN_PLANE_MM) {
+        return;
+    }
+    let there: Vec<_> = there.into_iter().map(|(p, _)| p).collect();
+    let shared = Region::union(&[&a.outline]).intersect(&Region::union(&[&there]));
+    if shared.area() <= OVERLAP_MM2 {
+        return;
+    }
+    let between = order(pattern, b) - order(pattern, a);
+    if between == 0 {
+        worst.note(-pattern.caliper_mm, || {
+            format!(
+                "The {} and the {} have the same place in the stack.",
+                a.name, b.name
+            )
+        });
+        return;
+    }
+    let last = (0..pattern.folds.len())
+        .rev()
+        .find(|&step| moments.parts(one, other, step));
+    let arriving = last.and_then(|step| moments.arriving(step));
+    let (Some(folded), Some(up)) = (arriving, growing(pattern, faces, a)) else {
+        return;
+    };
+    let deepest = shared
+        .rings()
+        .iter()
+        .filter_map(|ring| deepest_point(ring))
+        .max_by(|p, q| p.1.total_cmp(&q.1));
+    let Some((spot, _)) = deepest else { return };
+    let height = height_of(folded, (one, other), (at, to), spot);
+    // Seen from a, its inside looks along the stack or against it.
+    let along = at.inside_normal().dot(up) * height;
+    if along * f64::from(between) < 0.0 {
+        worst.note(-along.abs(), || {
+            format!(
+                "The {} arrives on the wrong side of the {}: its place in the stack is {} it.",
+                b.name,
+                a.name,
+                if between > 0 { "outside" } else { "inside" },
+            )
+        });
+    }
+}
+
+/// How high the second panel stands over the inside of the first at the moment, at the spot (of
+/// the first, flat) where they lie over each other when closed.
+fn height_of(
+    folded: &Folded,
+    (one, other): (PanelId, PanelId),
+    (at, to): (&Pose, &Pose),
+    spot: kurbo::Point,
+) -> f64 {
+    let on_other = to.flat_of(at.place(spot)).0;
+    match (folded.pose(one), folded.pose(other)) {
+        (Some(now_one), Some(now_other)) => now_one.flat_of(now_other.place(on_other)).1,
+        _ => 0.0,
+    }
+}

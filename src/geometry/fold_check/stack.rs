@@ -1,0 +1,99 @@
+//! The stack of sheets on the faces of a solid: planes, and which sheet lies outside which.
+
+use kurbo::{Point, Rect};
+
+use crate::{Face, Panel, Pattern, Solid, Vec3};
+
+/// Corners this near to a plane lie in it, mm.
+pub(super) const IN_PLANE_MM: f64 = 1e-6;
+
+/// A face of the solid: its plane, and the rectangle in it.
+pub(super) struct FacePlane {
+    pub(super) face: Face,
+    /// Unit vector out of the solid.
+    pub(super) outward: Vec3,
+    /// Distance of the plane from the origin along `outward`, mm.
+    pub(super) offset: f64,
+    axes: [Vec3; 2],
+    /// The face, in the two axes of the plane, mm.
+    pub(super) rect: Rect,
+    /// Whether it is meant to stay open.
+    pub(super) open: bool,
+}
+
+impl FacePlane {
+    /// Height of a point above the face, mm; positive is outside.
+    pub(super) fn height(&self, p: Vec3) -> f64 {
+        self.outward.dot(p) - self.offset
+    }
+
+    /// The point seen in the plane.
+    pub(super) fn seen(&self, p: Vec3) -> Point {
+        Point::new(self.axes[0].dot(p), self.axes[1].dot(p))
+    }
+
+    /// Whether all corners lie in the plane; nothing does not.
+    pub(super) fn holds(&self, corners: &[Vec3]) -> bool {
+        !corners.is_empty() && corners.iter().all(|&p| self.height(p).abs() < IN_PLANE_MM)
+    }
+}
+
+const X: Vec3 = Vec3::new(1.0, 0.0, 0.0);
+const Y: Vec3 = Vec3::new(0.0, 1.0, 0.0);
+const Z: Vec3 = Vec3::new(0.0, 0.0, 1.0);
+
+/// The faces of the solid that have an area.
+pub(super) fn faces(solid: &Solid) -> Vec<FacePlane> {
+    let (x, y, z, open) = match solid {
+        Solid::Box { x, y, z, open } => (*x, *y, Some(*z), open),
+        Solid::Flat { x, y, open } => (*x, *y, None, open),
+    };
+    let all = Face::ALL
+        .into_iter()
+        .filter(|face| z.is_some() || matches!(face, Face::Front | Face::Back));
+    let z = z.unwrap_or(0.0);
+    let front = Rect::new(-x / 2.0, -y / 2.0, x / 2.0, y / 2.0);
+    let side = Rect::new(-y / 2.0, 0.0, y / 2.0, z);
+    let end = Rect::new(-x / 2.0, 0.0, x / 2.0, z);
+    all.map(|face| {
+        let (outward, offset, axes, rect) = match face {
+            Face::Front => (-Z, 0.0, [X, Y], front),
+            Face::Back => (Z, z, [X, Y], front),
+            Face::Left => (-X, x / 2.0, [Y, Z], side),
+            Face::Right => (X, x / 2.0, [Y, Z], side),
+            Face::Bottom => (-Y, y / 2.0, [X, Z], end),
+            Face::Top => (Y, y / 2.0, [X, Z], end),
+        };
+        FacePlane {
+            face,
+            outward,
+            offset,
+            axes,
+            rect,
+            open: open.contains(&face),
+        }
+    })
+    .collect()
+}
+
+/// The plane of a panel's face.
+pub(super) fn plane_of<'a>(faces: &'a [FacePlane], panel: &Panel) -> Option<&'a FacePlane> {
+    faces.iter().find(|plane| Some(plane.face) == panel.plane)
+}
+
+/// Place in the stack along the outward direction of the panel's face. In a flat piece front and
+/// back are one stack: the front comes first, its outer sheets before its inner ones.
+pub(super) fn order(pattern: &Pattern, panel: &Panel) -> i32 {
+    match (&pattern.solid, panel.plane) {
+        (Solid::Flat { .. }, Some(Face::Front)) => -1000 - i32::from(panel.layer),
+        _ => i32::from(panel.layer),
+    }
+}
+
+/// The direction in which [`order`] grows, if the panel lies on a face.
+pub(super) fn growing(pattern: &Pattern, faces: &[FacePlane], panel: &Panel) -> Option<Vec3> {
+    match pattern.solid {
+        Solid::Flat { .. } => Some(Z),
+        Solid::Box { .. } => plane_of(faces, panel).map(|plane| plane.outward),
+    }
+}
