@@ -96,7 +96,11 @@ impl Placer {
         room: Rect,
     ) -> Option<SceneText> {
         let found = places.iter().find_map(|&(at, anchor)| {
-            let moved = SceneText { at, anchor, ..label.clone() };
+            let moved = SceneText {
+                at,
+                anchor,
+                ..label.clone()
+            };
             let bounds = moved.bounds(self.u);
             let is_inside = room.union(bounds) == room;
             let is_clear = !self.lines.iter().any(|line| meets(*line, bounds));
