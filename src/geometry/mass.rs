@@ -141,7 +141,8 @@ mod tests {
     #[test]
     fn a_pound_on_a_square_inch_is_1406_139_gsm() {
         // Source: exact pound (453.59237 g) and inch (25.4 mm); 500 sheets, TAPPI T 410 scope.
-        assert!((GSM_FOR_ONE_POUND_ON_ONE_SQUARE_INCH - 1406.139_1).abs() < 5e-5);
+        // By hand: 453.59237 ÷ 0.32258.
+        assert!((GSM_FOR_ONE_POUND_ON_ONE_SQUARE_INCH - 1_406.139).abs() < 5e-4);
     }
 
     #[test]
@@ -168,11 +169,12 @@ mod tests {
 
     #[test]
     fn worked_conversions_come_out_as_printed() {
-        // Source: PrintWiki, "Grammage": 20 lb bond is 75.2 g/m²; 103.6 g/m² is 69.93 lb text.
+        // Source: PrintWiki, "Grammage": 20 lb bond is 75.2 g/m²; 103.6 g/m² is 69.93 lb text,
+        // which is 103.6 × 0.675, a factor rounded to three figures: 0.1 % off the exact one.
         let bond = gsm_from_pounds(20.0, Basis::Bond);
         assert!(close(bond, 75.2, 0.0005), "{bond}");
         let text = pounds_from_gsm(103.6, Basis::Text);
-        assert!(close(text, 69.93, 0.0005), "{text}");
+        assert!(close(text, 69.93, 0.001), "{text}");
     }
 
     #[test]

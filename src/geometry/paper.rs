@@ -225,7 +225,13 @@ mod tests {
         };
         let problems = paper.problems();
         let text: Vec<_> = problems.iter().map(ToString::to_string).collect();
-        insta::assert_snapshot!(text.join("\n"), @"");
+        insta::assert_snapshot!(text.join("\n"), @r"
+        The paper has no name. Give it one that people can ask for.
+        The width is 0 mm. Give more than 0 and at most 10 m.
+        The height is 10000.000001 mm. Give more than 0 and at most 10 m.
+        The caliper is 6 mm. Give the thickness of one sheet, 0.01 to 5 mm.
+        The weight is NaN g/m². Give 5 to 4000 g/m², or leave it empty.
+        ");
         let fields: Vec<_> = problems.iter().map(PaperError::field).collect();
         assert_eq!(fields, ["name", "width", "height", "caliper", "gsm"]);
     }
@@ -236,7 +242,7 @@ mod tests {
             name: "🌱".repeat(81),
             ..seed_packet_paper()
         };
-        insta::assert_snapshot!(paper.problems()[0], @"");
+        insta::assert_snapshot!(paper.problems()[0], @"The name has 81 characters. Use at most 80.");
     }
 
     #[test]

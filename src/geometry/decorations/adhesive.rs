@@ -11,6 +11,7 @@ use thiserror::Error;
 
 use super::words::mm_and_inches;
 use crate::Length;
+use crate::polygon::signed_area;
 
 /// What holds a joint.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -165,11 +166,7 @@ fn dots_along(between: f64, apart: f64) -> u64 {
 /// `(area, longest side, width at the narrowest)` of a convex polygon, mm.
 fn measure(zone: &[Point]) -> Option<(f64, f64, f64)> {
     let sides = || zone.iter().zip(zone.iter().cycle().skip(1));
-    let area = sides()
-        .map(|(a, b)| a.to_vec2().cross(b.to_vec2()))
-        .sum::<f64>()
-        .abs()
-        / 2.0;
+    let area = signed_area(zone).abs();
     let long = sides().map(|(&a, &b)| a.distance(b)).fold(0.0, f64::max);
     // A convex polygon is narrowest square to one of its sides.
     let narrow = sides()
@@ -241,13 +238,13 @@ mod tests {
     #[test]
     fn what_does_not_stick_is_refused_with_what_would_do() {
         let narrow = strip(0.0, 0.0, 70.0, 5.0);
-        insta::assert_snapshot!(TAPE.demand(&narrow).unwrap_err(), @"");
-        insta::assert_snapshot!(DOTS.demand(&narrow).unwrap_err(), @"");
-        insta::assert_snapshot!(Adhesive::WetGlue.demand(&[]).unwrap_err(), @"");
+        insta::assert_snapshot!(TAPE.demand(&narrow).unwrap_err(), @"Tape or dots 6 mm wide do not fit a joint 5.0 mm (0.20 in) wide. Use narrower ones, or wet glue.");
+        insta::assert_snapshot!(DOTS.demand(&narrow).unwrap_err(), @"Tape or dots 8 mm wide do not fit a joint 5.0 mm (0.20 in) wide. Use narrower ones, or wet glue.");
+        insta::assert_snapshot!(Adhesive::WetGlue.demand(&[]).unwrap_err(), @"The joint has no area, so nothing sticks there. Give it an overlap.");
         let nothing = Adhesive::Tape {
             width: Length::ZERO,
         };
-        insta::assert_snapshot!(nothing.demand(&narrow).unwrap_err(), @"");
+        insta::assert_snapshot!(nothing.demand(&narrow).unwrap_err(), @"The tape width is 0 mm. Give more than 0 and at most 10 m.");
         assert!(Adhesive::WetGlue.demand(&[Point::ORIGIN; 4]).is_err());
         let nan = [
             Point::new(f64::NAN, 0.0),

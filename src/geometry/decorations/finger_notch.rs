@@ -8,8 +8,9 @@ use thiserror::Error;
 use super::words::mm_and_inches;
 use crate::Length;
 
-/// Half a circle at an edge.
+/// Half a circle at an edge. In JSON it is the diameter of its circle.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(try_from = "Length", into = "Length")]
 pub struct FingerNotch {
     diameter: Length,
 }
@@ -122,6 +123,19 @@ impl FingerNotch {
     }
 }
 
+impl TryFrom<Length> for FingerNotch {
+    type Error = FingerNotchError;
+    fn try_from(diameter: Length) -> Result<Self, FingerNotchError> {
+        Self::half_of(diameter)
+    }
+}
+
+impl From<FingerNotch> for Length {
+    fn from(notch: FingerNotch) -> Self {
+        notch.diameter
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -162,11 +176,19 @@ mod tests {
     }
 
     #[test]
+    fn a_notch_in_json_is_checked() {
+        let notch: FingerNotch = serde_json::from_str("\"1/2 in\"").unwrap();
+        assert_eq!(notch.diameter(), eighths(4));
+        assert_eq!(serde_json::to_string(&notch).unwrap(), "\"12.7 mm\"");
+        assert!(serde_json::from_str::<FingerNotch>("\"0 mm\"").is_err());
+    }
+
+    #[test]
     fn a_notch_must_be_narrower_than_its_edge_and_shallower_than_its_panel() {
         let notch = FingerNotch::half_of(eighths(4)).unwrap();
         assert_eq!(notch.check_fits(12.8, 6.4), Ok(()));
-        insta::assert_snapshot!(notch.check_fits(12.7, 50.0).unwrap_err(), @"");
-        insta::assert_snapshot!(notch.check_fits(44.0, 6.35).unwrap_err(), @"");
-        insta::assert_snapshot!(FingerNotch::half_of(Length::ZERO).unwrap_err(), @"");
+        insta::assert_snapshot!(notch.check_fits(12.7, 50.0).unwrap_err(), @"A finger notch from a circle of 12.7 mm takes the whole edge of 12.7 mm (0.50 in). Use a smaller circle.");
+        insta::assert_snapshot!(notch.check_fits(44.0, 6.35).unwrap_err(), @"A finger notch from a circle of 12.7 mm cuts through the panel, ≈ 6.3 mm (0.25 in) deep. Use a smaller circle.");
+        insta::assert_snapshot!(FingerNotch::half_of(Length::ZERO).unwrap_err(), @"A circle of 0 mm cannot be punched for a finger notch. Give more than 0 and at most 10 m.");
     }
 }

@@ -217,15 +217,15 @@ mod tests {
     #[test]
     fn what_cannot_be_cut_is_refused_with_what_would_do() {
         let say = |run, bow| Ribbon::new(run, bow).unwrap_err();
-        insta::assert_snapshot!(say(cross(200, 0, 60), None), @"");
-        insta::assert_snapshot!(say(cross(200, 150, 60), Some(Length::ZERO)), @"");
-        insta::assert_snapshot!(say(cross(2000, 2000, 2000), None), @"");
-        insta::assert_snapshot!(say(RibbonRun::BowOnly, None), @"");
+        insta::assert_snapshot!(say(cross(200, 0, 60), None), @"The width is 0 mm. Give more than 0 and at most 10 m.");
+        insta::assert_snapshot!(say(cross(200, 150, 60), Some(Length::ZERO)), @"The bow is 0 mm. Give more than 0 and at most 10 m.");
+        insta::assert_snapshot!(say(cross(2000, 2000, 2000), None), @"One piece would take 16000 mm of ribbon. Give measures that add up to at most 10 m.");
+        insta::assert_snapshot!(say(RibbonRun::BowOnly, None), @"A ribbon that is only a bow needs a length for the bow. A small bow takes about 8 in.");
         let wrap = RibbonRun::Wrap {
             girth: Length::from_nm(i64::MAX),
             overlap: Length::ZERO,
         };
-        insta::assert_snapshot!(say(wrap, None), @"");
+        insta::assert_snapshot!(say(wrap, None), @"The girth is 9223372036854.775807 mm. Give more than 0 and at most 10 m.");
     }
 
     proptest! {

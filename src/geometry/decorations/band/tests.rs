@@ -9,7 +9,7 @@ fn eighths(n: i64) -> Length {
 }
 
 /// A metric box, 60 × 40 × 100 mm outside, with a band of 0.25 mm card.
-fn seed_tin_request() -> BandRequest {
+pub(super) fn seed_tin_request() -> BandRequest {
     BandRequest {
         around: BoxOutside {
             width_mm: 60.0,
@@ -120,24 +120,24 @@ fn what_cannot_go_round_is_refused_with_what_would_do() {
         overlap: Length::from_mm(mm),
         ..good
     };
-    insta::assert_snapshot!(say(around(f64::NAN, 40.0, 100.0)), @"");
-    insta::assert_snapshot!(say(around(60.0, -40.0, 100.0)), @"");
-    insta::assert_snapshot!(say(around(160.0, 40.0, 100.0)), @"");
-    insta::assert_snapshot!(say(around(60.0, 40.0, 400.0)), @"");
-    insta::assert_snapshot!(say(overlap(2)), @"");
-    insta::assert_snapshot!(say(overlap(70)), @"");
-    insta::assert_snapshot!(say(BandRequest { reveal: Length::from_mm(50), ..good }), @"");
-    insta::assert_snapshot!(say(BandRequest { reveal: Length::from_mm(-1), ..good }), @"");
-    insta::assert_snapshot!(say(BandRequest { caliper: Length::from_mm(6), ..good }), @"");
+    insta::assert_snapshot!(say(around(f64::NAN, 40.0, 100.0)), @"The box is NaN mm in width. Give more than 0 and at most 10 m.");
+    insta::assert_snapshot!(say(around(60.0, -40.0, 100.0)), @"The box is -40 mm in depth. Give more than 0 and at most 10 m.");
+    insta::assert_snapshot!(say(around(160.0, 40.0, 100.0)), @"The strip needs 413.0 mm (16.26 in) in length, and your trimmer goes from 0 mm to 300 mm. Use a trimmer with more reach, or a smaller box.");
+    insta::assert_snapshot!(say(around(60.0, 40.0, 400.0)), @"The strip needs 390.0 mm (15.35 in) in width, and your trimmer goes from 0 mm to 300 mm. Use a trimmer with more reach, or a smaller box.");
+    insta::assert_snapshot!(say(overlap(2)), @"The overlap is 2 mm. Give 5 mm to 10 m.");
+    insta::assert_snapshot!(say(overlap(70)), @"The ends lie over each other by 70.0 mm (2.76 in), but the back is only ≈ 60.2 mm (2.37 in) wide. Use less overlap or a shorter strip.");
+    insta::assert_snapshot!(say(BandRequest { reveal: Length::from_mm(50), ..good }), @"A reveal of 50 mm at each end leaves no strip on a box 100.0 mm (3.94 in) long. Use less than 50.0 mm (1.97 in).");
+    insta::assert_snapshot!(say(BandRequest { reveal: Length::from_mm(-1), ..good }), @"The reveal is -1 mm. Give 0 to 10 m.");
+    insta::assert_snapshot!(say(BandRequest { caliper: Length::from_mm(6), ..good }), @"The caliper is 6 mm. Give 0 to 5 mm.");
     let notch = FingerNotch::half_of(Length::from_mm(70)).ok();
-    insta::assert_snapshot!(say(BandRequest { notch, ..good }), @"");
+    insta::assert_snapshot!(say(BandRequest { notch, ..good }), @"A finger notch from a circle of 70 mm takes the whole edge of ≈ 60.2 mm (2.37 in). Use a smaller circle.");
     let short = Ruler::new(
         crate::Unit::Millimetre,
         Length::from_mm(1),
         Length::ZERO,
         Length::from_mm(70),
     );
-    insta::assert_snapshot!(Band::round(&good, &mm, &short.unwrap()).unwrap_err(), @"");
+    insta::assert_snapshot!(Band::round(&good, &mm, &short.unwrap()).unwrap_err(), @"A crease lies ≈ 76.4 mm (3.01 in) from the end, and your score board goes from 0 mm to 70 mm. Crease it round the box by hand, or use a longer ruler.");
 }
 
 #[test]
@@ -147,13 +147,13 @@ fn a_strip_at_hand_is_refused_when_it_does_not_go_round() {
         let (width, length) = (Length::from_mm(width), Length::from_mm(length));
         Band::of_strip(&seed_tin_request(), width, length, &mm).unwrap_err()
     };
-    insta::assert_snapshot!(say(90, 205), @"");
-    insta::assert_snapshot!(say(101, 213), @"");
-    insta::assert_snapshot!(say(0, 213), @"");
+    insta::assert_snapshot!(say(90, 205), @"A strip of 205 mm is too short: round the box are 201.0 mm (7.91 in), and the ends need 5 mm to hold. Cut it longer.");
+    insta::assert_snapshot!(say(101, 213), @"A strip 101 mm wide sticks out of a box 100.0 mm (3.94 in) long. Cut it narrower.");
+    insta::assert_snapshot!(say(0, 213), @"The strip width is 0 mm. Give more than 0 and at most 10 m.");
 }
 
 /// Random boxes that a 1 m ruler reaches round.
-fn requests() -> impl Strategy<Value = BandRequest> {
+pub(super) fn requests() -> impl Strategy<Value = BandRequest> {
     (
         20.0..150.0f64,
         10.0..150.0f64,
@@ -177,7 +177,7 @@ fn requests() -> impl Strategy<Value = BandRequest> {
         )
 }
 
-fn metre() -> Ruler {
+pub(super) fn metre() -> Ruler {
     let (step, longest) = (Length::from_mm(1), Length::from_mm(1000));
     Ruler::new(crate::Unit::Millimetre, step, Length::ZERO, longest).unwrap()
 }
