@@ -148,7 +148,11 @@ fn flat(settings: Settings) -> Vec<Scene> {
     ];
     scenes.extend((0..pattern.folds.len()).map(|index| picture(FlatNow::Fold(index), false)));
     scenes.extend((0..pattern.glue.len()).map(|index| picture(FlatNow::Glue(index), false)));
+    scenes.extend((0..pattern.folds.len()).map(|index| picture(FlatNow::GlueBefore(index), false)));
+    scenes.retain(|scene| scene.title != "Glue ");
+    scenes.push(picture(FlatNow::Folds(3, 4), false));
     scenes.push(picture(FlatNow::Fold(1), true));
+    scenes.push(picture(FlatNow::Folds(3, 4), true));
     scenes
 }
 
@@ -246,7 +250,22 @@ fn trimmings() -> Vec<Scene> {
             glued,
         })
     };
+    let finished = |attach_now| {
+        let (name, front_mm, on_front) = ("box", (44.9, 76.3), &layers[..]);
+        let band_mm = Some(69.85);
+        finished_picture(FinishedPicture {
+            ruler,
+            name,
+            front_mm,
+            band_mm,
+            on_front,
+            attach_now,
+        })
+    };
     vec![
+        finished(true),
+        finished(false),
+        length_picture("ribbon", sixteenths(128), ruler),
         wrap((44.9, 24.7), false),
         wrap((44.9, 24.7), true),
         wrap((100.0, 4.0), true),

@@ -256,32 +256,10 @@ impl Canvas {
             self.items.push(SceneItem::Text(placed));
             return;
         }
-        let half = label.bounds(self.u).size() / 2.0;
-        let mut places: Vec<Point> = Vec::new();
-        for row in 0..40 {
-            for column in 0..=25 {
-                let x = self.view.x0 + 4.0 * f64::from(column) * self.u;
-                let y = self.view.y0 + (3.0 + 4.0 * f64::from(row)) * self.u;
-                let clear = [
-                    (-1.0, -1.0),
-                    (1.0, -1.0),
-                    (-1.0, 1.0),
-                    (1.0, 1.0),
-                    (0.0, 0.0),
-                ]
-                .iter()
-                .all(|(sx, sy)| {
-                    let corner = Point::new(x + sx * half.width, y + sy * half.height);
-                    paper.winding(corner) == 0
-                });
-                if clear && y < self.view.y1 {
-                    places.push(Point::new(x, y));
-                }
-            }
-        }
-        places.sort_by(|a, b| a.distance(middle).total_cmp(&b.distance(middle)));
+        let places = self.grid_from(middle);
         let places: Vec<Place> = places.into_iter().map(|at| (at, Anchor::Middle)).collect();
-        match self.placer.place_inside(&label, &places, self.view) {
+        let is_off = |bounds: Rect| paper.winding(bounds.center()) == 0;
+        match self.placer.place_clear(&label, &places, self.view, is_off) {
             Some(placed) => {
                 let bounds = placed.bounds(self.u);
                 self.items.push(SceneItem::Text(placed));
@@ -289,6 +267,23 @@ impl Canvas {
             }
             None => self.notes.push((label, Some(middle))),
         }
+    }
+
+    /// Points all over the view, the nearest first.
+    fn grid_from(&self, middle: Point) -> Vec<Point> {
+        let rows = (self.view.height() / (4.0 * self.u)).clamp(1.0, 60.0) as i32;
+        let cells = (0..rows).flat_map(|row| (1..25).map(move |column| (row, column)));
+        let mut points: Vec<Point> = cells
+            .map(|(row, column)| {
+                let (x, y) = (4.0 * f64::from(column), 2.5 + 4.0 * f64::from(row));
+                self.view.origin() + Vec2::new(x, y) * self.u
+            })
+            .collect();
+        points.sort_by(|a, b| {
+            a.distance_squared(middle)
+                .total_cmp(&b.distance_squared(middle))
+        });
+        points
     }
 
     /// A thin line from the edge of a text to the thing it names, ending in a dot.

@@ -66,8 +66,8 @@ pub fn fill_picture(facts: FillPicture<'_>) -> Scene {
     canvas.name(facts.contents, now, &inside, side, &paper);
     let low = Point::new(0.0, piece.y0 + 0.75 * height);
     canvas.name(facts.piece, LabelStyle::SMALL, &piece, low, &paper);
-    let description = format!("The {} goes into the open {}.", facts.contents, facts.piece);
-    canvas.finish(format!("Put the {} in", facts.contents), description)
+    let description = format!("Into the open {}: {}.", facts.piece, facts.contents);
+    canvas.finish("Put the contents in".to_owned(), description)
 }
 
 /// The piece from the front, its open edge drawn as the far rim of the opening.

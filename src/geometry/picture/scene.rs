@@ -246,7 +246,7 @@ fn char_width(c: char) -> f64 {
         'A'..='Z' => 0.8,
         _ if c.is_ascii() => 0.85,
         // Latin letters with an accent are as wide as those without; anything else may be square.
-        '\u{a1}'..='\u{24f}' | '≈' | '–' | '×' | '·' => 0.85,
+        '\u{a1}'..='\u{24f}' | '≈' | '–' => 0.85,
         _ => 1.3,
     }
 }

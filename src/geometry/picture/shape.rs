@@ -83,7 +83,7 @@ pub fn notch_picture(facts: NotchPicture<'_>) -> Scene {
     let depth = facts.depth_mm.clamp(0.2 * edge, 0.8 * edge);
     let radius = facts.radius_mm.clamp(0.0, (edge / 2.0).min(depth));
     let paper = Rect::new(0.0, 0.0, edge, depth);
-    let mut canvas = Canvas::round(paper, [8.0, 22.0, 8.0, 6.0]);
+    let mut canvas = Canvas::round(paper, [8.0, 13.0, 8.0, 6.0]);
     canvas.area(LineRole::Back, false, &paper);
     canvas.draw(LineRole::Outline, false, &paper);
     let middle = Point::new(edge / 2.0, 0.0);
@@ -110,7 +110,7 @@ pub fn notch_picture(facts: NotchPicture<'_>) -> Scene {
         &text(edge / 2.0),
         LabelStyle::SMALL,
     );
-    let at = Point::new(edge / 2.0, 0.75 * depth);
+    let at = Point::new(edge / 2.0, 0.85 * depth);
     canvas.label_if_inside(facts.part, LabelStyle::SMALL, &canvas.around(at), paper);
     let description = format!(
         "Half a circle {} across is cut into the middle of the edge of the {}, {} from the corner.",

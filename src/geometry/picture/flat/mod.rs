@@ -7,7 +7,8 @@
 
 mod detail;
 mod edges;
-mod words;
+mod labels;
+mod sentences;
 
 use kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
 
@@ -30,8 +31,12 @@ pub enum FlatNow {
     Burnish,
     /// The fold with this index in the pattern.
     Fold(usize),
+    /// The folds from the first index to the last, one after another.
+    Folds(usize, usize),
     /// Glue on the zone with this index in the pattern.
     Glue(usize),
+    /// Glue on every zone that the fold with this index presses together.
+    GlueBefore(usize),
     /// Turn the paper over.
     TurnOver,
 }
@@ -80,6 +85,10 @@ struct Flat<'a> {
     facts: FlatPicture<'a>,
     pattern: &'a Pattern,
     up: Side,
+    /// The folds of this step.
+    folds: &'a [FoldStep],
+    /// Where this step puts glue.
+    zones: Vec<&'a GlueZone>,
     /// From each panel of the pattern to the picture.
     lies: Vec<Affine>,
     /// The panels that lie folded over, in the order they came there.
@@ -89,15 +98,26 @@ struct Flat<'a> {
 impl<'a> Flat<'a> {
     fn new(facts: FlatPicture<'a>) -> Self {
         let pattern = facts.pattern;
-        let zone = match facts.now {
-            FlatNow::Glue(index) => pattern.glue.get(index),
-            _ => None,
+        let zones: Vec<&GlueZone> = match facts.now {
+            FlatNow::Glue(index) => pattern.glue.get(index).into_iter().collect(),
+            FlatNow::GlueBefore(fold) => pattern
+                .glue
+                .iter()
+                .filter(|zone| zone.with_fold == fold)
+                .collect(),
+            _ => Vec::new(),
         };
         let made = match facts.now {
-            FlatNow::Fold(index) => index,
-            _ => zone.map_or(0, |zone| zone.with_fold),
+            FlatNow::Fold(index) | FlatNow::Folds(index, _) | FlatNow::GlueBefore(index) => index,
+            _ => zones.first().map_or(0, |zone| zone.with_fold),
         };
-        let up = match zone {
+        let folds = match facts.now {
+            FlatNow::Fold(index) => pattern.folds.get(index..=index),
+            FlatNow::Folds(from, to) => pattern.folds.get(from..=to),
+            _ => None,
+        };
+        // Nothing is folded yet: the sheet can simply be turned over.
+        let up = match zones.first() {
             Some(zone) if made == 0 => zone.on_side,
             _ => Side::Inside,
         };
@@ -109,6 +129,8 @@ impl<'a> Flat<'a> {
             facts,
             pattern,
             up,
+            folds: folds.unwrap_or_default(),
+            zones,
             lies: vec![turn; pattern.panels.len()],
             folded: Vec::new(),
         };
@@ -288,9 +310,10 @@ impl<'a> Flat<'a> {
     }
 
     fn draw_glue(&self, canvas: &mut Canvas) {
-        if let Some(zone) = self.zone() {
+        for zone in &self.zones {
             canvas.draw(LineRole::Glue, true, &self.on(zone.on, &zone.area));
-        } else if self.facts.now == FlatNow::Template {
+        }
+        if self.facts.now == FlatNow::Template {
             for zone in self
                 .pattern
                 .glue
@@ -304,14 +327,14 @@ impl<'a> Flat<'a> {
 
     fn draw_moves(&self, canvas: &mut Canvas) {
         let u = canvas.u();
-        for (id, _) in self.fold().into_iter().flat_map(|step| &step.creases) {
+        for (id, _) in self.creases() {
             if let Some(crease) = self.pattern.creases.get(id.0) {
                 let (from, to) = self.over(crease.child, crease.a, crease.b);
                 let bow = if from.x <= to.x { 0.28 } else { -0.28 };
                 canvas.bowed_arrow(true, from, to, bow);
             }
         }
-        if let Some(zone) = self.zone() {
+        for zone in &self.zones {
             let (from, to) = (self.glue_at(zone), self.middle_of(zone.to));
             if (to - from).hypot() > 8.0 * u {
                 let bow = if from.x <= to.x { 0.25 } else { -0.25 };
@@ -340,34 +363,23 @@ impl<'a> Flat<'a> {
         (from, foot + (foot - from) * 0.8)
     }
 
-    fn fold(&self) -> Option<&'a FoldStep> {
-        match self.facts.now {
-            FlatNow::Fold(index) => self.pattern.folds.get(index),
-            _ => None,
-        }
-    }
-
-    fn zone(&self) -> Option<&'a GlueZone> {
-        match self.facts.now {
-            FlatNow::Glue(index) => self.pattern.glue.get(index),
-            _ => None,
-        }
+    /// The creases of this step's folds, with the angle that each gets.
+    fn creases(&self) -> impl Iterator<Item = (CreaseId, f64)> {
+        self.folds
+            .iter()
+            .flat_map(|step| step.creases.iter().copied())
     }
 
     fn is_now(&self, id: CreaseId) -> bool {
-        self.facts.now == FlatNow::Burnish
-            || self
-                .fold()
-                .is_some_and(|step| step.creases.iter().any(|(now, _)| *now == id))
+        self.facts.now == FlatNow::Burnish || self.creases().any(|(now, _)| now == id)
     }
 
     /// The panels that this fold moves.
     fn moving(&self) -> Vec<PanelId> {
-        let folded = self.fold().into_iter().flat_map(|step| &step.creases);
-        folded
-            .filter_map(|(id, _)| self.pattern.creases.get(id.0))
-            .map(|crease| crease.child)
-            .collect()
+        let folded = self
+            .creases()
+            .filter_map(|(id, _)| self.pattern.creases.get(id.0));
+        folded.map(|crease| crease.child).collect()
     }
 }
 
