@@ -140,9 +140,6 @@ fn fold_and_glue(draft: &mut Draft, pattern: &Pattern, spec: &PieceSpec) {
     draft.step(
         "sheet",
         &["put-in"],
-        step.taking(20).drawn(StepPicture::Folds {
-            from: "top flap",
-            to: "top flap",
-        }),
+        step.taking(20).drawn(StepPicture::Close),
     );
 }

@@ -19,7 +19,7 @@ mod wording;
 pub use arrange::{MoveRefused, moved, switched};
 pub use build::{Recipe, Step};
 pub use caution::Caution;
-pub use draw::draw;
+pub use draw::{draw, portrait};
 pub use facts::{
     BandSpec, ExtraSpec, Hazard, MatSpec, Phase, PieceFacts, PieceSpec, ProjectFacts, RibbonSpec,
     RibbonStyle, StepEdit, StoredSpec, SupplyFacts, TagShape, TagSpec, ToolKind,

@@ -14,6 +14,8 @@ pub enum ContentsShape {
     Standing,
     /// A cylinder that lies on its side, its axis across.
     Lying,
+    /// A cylinder that faces you, its axis from front to back.
+    Facing,
 }
 
 /// The facts of a filling picture.
@@ -96,6 +98,10 @@ fn draw_contents(canvas: &mut Canvas, at: Rect, shape: ContentsShape) {
             canvas.draw(LineRole::Contents, false, &ring(body.y1));
             canvas.draw(LineRole::Contents, false, &body);
             canvas.draw(LineRole::Contents, false, &ring(body.y0));
+        }
+        ContentsShape::Facing => {
+            let radii = (at.width() / 2.0, at.height() / 2.0);
+            canvas.draw(LineRole::Contents, false, &Ellipse::new(at.center(), radii, 0.0));
         }
         ContentsShape::Lying => {
             let half = flat * at.width().min(at.height());
