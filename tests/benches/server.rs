@@ -24,8 +24,14 @@ fn main() {
         }
     }
     starts.sort_unstable();
-    println!("start to first page, median of {RUNS}: {:.1?}", starts[RUNS / 2]);
-    println!("memory at rest (VmRSS, largest of {RUNS}): {:.1} MB", memory as f64 / 1024.0);
+    println!(
+        "start to first page, median of {RUNS}: {:.1?}",
+        starts[RUNS / 2]
+    );
+    println!(
+        "memory at rest (VmRSS, largest of {RUNS}): {:.1} MB",
+        memory as f64 / 1024.0
+    );
 }
 
 /// Time from spawn to the first page, and VmRSS in KiB half a second later.
@@ -70,7 +76,8 @@ fn wait_for_page(address: SocketAddr, begin: Instant) -> Option<Duration> {
 }
 
 fn resident_kib(server: &Child) -> u64 {
-    let status = std::fs::read_to_string(format!("/proc/{}/status", server.id())).unwrap_or_default();
+    let status =
+        std::fs::read_to_string(format!("/proc/{}/status", server.id())).unwrap_or_default();
     let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:"));
     let kib = line.and_then(|line| line.split_whitespace().next());
     kib.and_then(|kib| kib.parse().ok()).unwrap_or(0)
