@@ -101,7 +101,11 @@ fn draw_contents(canvas: &mut Canvas, at: Rect, shape: ContentsShape) {
         }
         ContentsShape::Facing => {
             let radii = (at.width() / 2.0, at.height() / 2.0);
-            canvas.draw(LineRole::Contents, false, &Ellipse::new(at.center(), radii, 0.0));
+            canvas.draw(
+                LineRole::Contents,
+                false,
+                &Ellipse::new(at.center(), radii, 0.0),
+            );
         }
         ContentsShape::Lying => {
             let half = flat * at.width().min(at.height());
