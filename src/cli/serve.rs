@@ -1,6 +1,8 @@
 //! `tablefold serve`: opens the database, prints the way in, answers until it is told to stop.
 
+use std::fmt::Display;
 use std::net::SocketAddr;
+use std::os::unix::fs::DirBuilderExt;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -13,16 +15,18 @@ use crate::accounts;
 use crate::app::{self, App};
 use crate::config::{BaseUrl, Config};
 use crate::error::Cause;
-use crate::store::Store;
+use crate::store::{OpenError, Store};
 
 /// How long answers that are under way may take after the signal to stop.
 const GRACE: Duration = Duration::from_secs(10);
 
+const OTHER_FOLDER: &str = "Type a folder that you can write to.";
+
 /// Options of `serve`; each has an environment variable of the same name.
 #[derive(Debug, Args)]
 pub(super) struct ServeOptions {
-    /// Use a temporary database with an invented class, deleted at the end
-    #[arg(long, conflicts_with = "data")]
+    /// Use a temporary database, deleted at the end, whatever --data says
+    #[arg(long)]
     demo: bool,
     /// Folder of the database; made if it is missing
     #[arg(
@@ -111,14 +115,25 @@ async fn open(options: &ServeOptions) -> Result<Store, CommandError> {
         });
     }
     let data: &Path = &options.data;
-    let refuse = |error: &dyn std::fmt::Display| {
+    let refuse = |error: &dyn Display, instead: &str| {
         CommandError(format!(
-            "--data: \"{}\" cannot be used: {error}. Type a folder that you can write to.",
+            "--data: \"{}\" cannot be used: {error}. {instead}",
             data.display()
         ))
     };
-    std::fs::create_dir_all(data).map_err(|error| refuse(&error))?;
-    Store::open(data).await.map_err(|error| refuse(&error))
+    // What attendees told the instructor is nobody else's on this machine.
+    let made = std::fs::DirBuilder::new()
+        .recursive(true)
+        .mode(0o700)
+        .create(data);
+    made.map_err(|error| refuse(&error, OTHER_FOLDER))?;
+    Store::open(data).await.map_err(|error| match error {
+        OpenError::Migration(_) => refuse(
+            &error,
+            "A newer Tablefold may have used this folder: start that one, or type another folder.",
+        ),
+        _ => refuse(&error, OTHER_FOLDER),
+    })
 }
 
 /// Says where the pages are, and how to get in where no password is known yet.

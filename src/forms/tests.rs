@@ -167,7 +167,7 @@ fn fields_keep_what_was_typed_and_tie_the_error_to_the_input() {
     <label for="f-name">Name <span class="optional">(optional)</span></label>
     <span class="input">
     <input id="f-name" name="name" type="text" value="
-    &#60;i&#62;&#34;" inputmode="decimal" autocomplete="off" aria-describedby="h-name e-name" aria-invalid="true">
+    &#60;i&#62;&#34;" inputmode="decimal" aria-describedby="h-name e-name" aria-invalid="true">
     <span class="unit">mm</span>
     </span>
     <p class="hint" id="h-name">As on the card.</p>

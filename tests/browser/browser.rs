@@ -33,6 +33,9 @@ impl Browser {
             "--no-first-run",
             "--disable-background-networking",
             "--hide-scrollbars",
+            "--no-proxy-server",
+            // A name that browsers do not trust as they trust localhost: a hall's own network.
+            "--host-resolver-rules=MAP hall.example 127.0.0.1",
             &format!("--window-size={width},{height}"),
             &format!("--user-data-dir={}", profile.path().display()),
         ];
@@ -113,6 +116,12 @@ impl Browser {
             "no new page after a click on {what:?}: {}",
             self.text().await
         );
+    }
+
+    /// What the field of that name holds.
+    pub async fn value(&self, name: &str) -> String {
+        let field = self.driver.find(By::Name(name)).await.unwrap();
+        field.value().await.unwrap().unwrap_or_default()
     }
 
     /// What the reader sees, as text.

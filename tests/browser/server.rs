@@ -48,6 +48,14 @@ impl Server {
     }
 }
 
+impl Server {
+    /// An address of this server as `hall.example`, plain http: browsers neither trust it nor
+    /// send Sec-Fetch headers to it.
+    pub fn in_the_hall(&self, url: &str) -> String {
+        url.replace("127.0.0.1", "hall.example")
+    }
+}
+
 impl Drop for Server {
     fn drop(&mut self) {
         let _ = self.process.kill();

@@ -157,8 +157,8 @@ async fn a_form_without_a_session_says_that_nothing_was_saved() {
         .await;
     answer
         .expect(401)
-        .shows("nothing was saved")
-        .shows("href=\"/sign-in\"");
+        .shows("nothing was saved yet")
+        .shows("href=\"/sign-in\" target=\"_blank\"");
 }
 
 #[tokio::test]
