@@ -128,7 +128,8 @@ fn errors_keep_their_order_and_find_their_field() {
 {{ form::select("unit", "Unit", unit, units, errors) }}
 {{ form::checkbox("grain", "Grain matters", true, errors) }}
 {{ form::password("password", "Password", errors) }}
-{{ form::submit("Save") }}"#,
+{{ form::submit("Save") }}
+{{ form::measure("5 1/4 in") }}{{ form::measure(name) }}"#,
     ext = "html"
 )]
 struct EveryField {
@@ -196,5 +197,7 @@ fn fields_keep_what_was_typed_and_tie_the_error_to_the_input() {
     </span>
     </div>
     <p class="actions"><button type="submit">Save</button></p>
+    <span class="measure">5 <span class="frac"><sup>1</sup>/<sub>4</sub></span> in</span><span class="measure">
+    &#60;i&#62;&#34;</span>
     "##);
 }

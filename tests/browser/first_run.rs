@@ -39,7 +39,7 @@ async fn the_first_run_leads_to_the_start_page() {
         browser.screenshot(&format!("home-{width}-{scheme}")).await;
         assert_eq!(browser.overflow().await, 0, "{width} px");
     }
-    let printed = browser.printed_text().await;
+    let printed = browser.printed_text("home").await;
     assert!(printed.contains("What to do next"), "{printed}");
     assert!(
         !printed.contains("Account"),
@@ -134,7 +134,7 @@ async fn the_running_head_stands_on_every_printed_page() {
         !browser.text().await.contains("Seed-swap evening"),
         "shown on screen"
     );
-    let printed = browser.printed_text().await;
+    let printed = browser.printed_text("running-head").await;
     let pages: Vec<_> = printed
         .split('\u{c}')
         .filter(|page| !page.trim().is_empty())
