@@ -8,9 +8,10 @@ use std::time::Duration;
 
 use clap::Args;
 use tokio::net::TcpListener;
+use tokio::signal::unix::{Signal, SignalKind, signal};
 use tracing_subscriber::EnvFilter;
 
-use super::{CommandError, complain, demo, say};
+use super::{CommandError, demo, say};
 use crate::accounts;
 use crate::app::{self, App};
 use crate::config::{BaseUrl, Config};
@@ -69,6 +70,8 @@ pub(super) fn run(options: ServeOptions) -> Result<(), CommandError> {
 async fn serve(options: ServeOptions) -> Result<(), CommandError> {
     let base_url = options.base_url.as_deref().map(BaseUrl::read).transpose();
     let base_url = base_url.map_err(|error| CommandError(format!("--base-url: {error}")))?;
+    // Before anything that has to be cleared away at the end.
+    let stop = StopSignal::watch()?;
     let listener = listen(&options.listen).await?;
     let at = listener
         .local_addr()
@@ -82,7 +85,7 @@ async fn serve(options: ServeOptions) -> Result<(), CommandError> {
     welcome(&app)
         .await
         .map_err(|error| CommandError(format!("the database does not work: {error}")))?;
-    answer(listener, &app).await?;
+    answer(listener, &app, stop).await?;
     app.store().close().await;
     Ok(())
 }
@@ -155,11 +158,11 @@ async fn welcome(app: &App) -> Result<(), Cause> {
     Ok(())
 }
 
-async fn answer(listener: TcpListener, app: &App) -> Result<(), CommandError> {
+async fn answer(listener: TcpListener, app: &App, stop: StopSignal) -> Result<(), CommandError> {
     let (stopping, mut stopped) = tokio::sync::watch::channel(false);
     let server =
         axum::serve(listener, app::router(app.clone())).with_graceful_shutdown(async move {
-            stop_signal().await;
+            stop.come().await;
             let _ = stopping.send(true);
         });
     let too_long = async {
@@ -173,18 +176,25 @@ async fn answer(listener: TcpListener, app: &App) -> Result<(), CommandError> {
     }
 }
 
-async fn stop_signal() {
-    use tokio::signal::unix::{SignalKind, signal};
-    match signal(SignalKind::terminate()) {
-        Ok(mut terminate) => {
-            tokio::select! {
-                _ = tokio::signal::ctrl_c() => {}
-                _ = terminate.recv() => {}
-            }
-        }
-        Err(error) => {
-            complain(&format!("only Ctrl-C stops the server: {error}"));
-            let _ = tokio::signal::ctrl_c().await;
+/// Ctrl-C, or what service managers send.
+struct StopSignal {
+    interrupt: Signal,
+    terminate: Signal,
+}
+
+impl StopSignal {
+    fn watch() -> Result<Self, CommandError> {
+        let refuse = |error| CommandError(format!("signals cannot be watched: {error}"));
+        Ok(Self {
+            interrupt: signal(SignalKind::interrupt()).map_err(refuse)?,
+            terminate: signal(SignalKind::terminate()).map_err(refuse)?,
+        })
+    }
+
+    async fn come(mut self) {
+        tokio::select! {
+            _ = self.interrupt.recv() => {}
+            _ = self.terminate.recv() => {}
         }
     }
 }
