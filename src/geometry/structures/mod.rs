@@ -10,10 +10,12 @@ mod error;
 mod notched_square;
 mod punch_box;
 mod punch_envelope;
+#[cfg(test)]
+mod tests;
 
 use serde::{Deserialize, Serialize};
 
-pub use error::{StructureError, StructureProblem};
+pub use error::{BackRemedy, StructureError, StructureProblem};
 pub use punch_box::{PunchBox, PunchBoxSettings};
 pub use punch_envelope::{PunchEnvelope, PunchEnvelopeSettings};
 
