@@ -195,4 +195,43 @@ mod tests {
         ];
         assert!(Region::union(&[&wild]).area().is_finite());
     }
+
+    /// A star-shaped outline round a middle: one distance for each equal angle.
+    fn star(middle: Point, reaches: &[f64]) -> Vec<Point> {
+        let step = std::f64::consts::TAU / reaches.len() as f64;
+        let corner =
+            |(i, reach): (usize, &f64)| middle + Vec2::from_angle(i as f64 * step) * *reach;
+        reaches.iter().enumerate().map(corner).collect()
+    }
+
+    fn geo_polygon(outline: &[Point]) -> geo::Polygon {
+        let ring = outline
+            .iter()
+            .map(|p| geo::Coord { x: p.x, y: p.y })
+            .collect::<Vec<_>>();
+        geo::Polygon::new(ring.into(), Vec::new())
+    }
+
+    proptest::proptest! {
+        /// Against the `geo` crate; and where both are convex, the engine against plain clipping.
+        #[test]
+        fn shared_areas_are_those_of_another_library(
+            one in proptest::collection::vec(1.0_f64..50.0, 3..9),
+            other in proptest::collection::vec(1.0_f64..50.0, 3..9),
+            x in -40.0_f64..40.0,
+            y in -40.0_f64..40.0,
+        ) {
+            use geo::{Area, BooleanOps};
+            let (one, other) = (star(Point::ZERO, &one), star(Point::new(x, y), &other));
+            let shared = shared_area(&one, &other);
+            let theirs = geo_polygon(&one).intersection(&geo_polygon(&other)).unsigned_area();
+            proptest::prop_assert!((shared - theirs).abs() < 1e-5, "{shared} {theirs}");
+            let engine = overlap(&one, &other).area();
+            proptest::prop_assert!((shared - engine).abs() < 1e-6, "{shared} {engine}");
+            let outlines: [&[Point]; 2] = [&one, &other];
+            let union = Region::union(&outlines).area();
+            let sum = signed_area(&one) + signed_area(&other);
+            proptest::prop_assert!((union + shared - sum).abs() < 1e-6, "{union} {shared} {sum}");
+        }
+    }
 }

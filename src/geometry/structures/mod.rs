@@ -8,6 +8,8 @@ mod build;
 mod envelope_pattern;
 mod error;
 mod notched_square;
+#[cfg(test)]
+mod other_shapes_tests;
 mod punch_box;
 mod punch_envelope;
 #[cfg(test)]
