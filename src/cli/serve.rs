@@ -6,6 +6,7 @@ use std::time::Duration;
 
 use clap::Args;
 use tokio::net::TcpListener;
+use tokio::signal::unix::{Signal, SignalKind, signal};
 use tracing_subscriber::EnvFilter;
 
 use super::{CommandError, complain, demo, say};
@@ -75,10 +76,12 @@ async fn serve(options: ServeOptions) -> Result<(), CommandError> {
         demo: options.demo,
     };
     let app = App::new(config, store);
+    // Before the first line is printed: whoever reads it may stop the server at once.
+    let stop = StopSignal::listen();
     welcome(&app)
         .await
         .map_err(|error| CommandError(format!("the database does not work: {error}")))?;
-    answer(listener, &app).await?;
+    answer(listener, &app, stop).await?;
     app.store().close().await;
     Ok(())
 }
@@ -140,11 +143,11 @@ async fn welcome(app: &App) -> Result<(), Cause> {
     Ok(())
 }
 
-async fn answer(listener: TcpListener, app: &App) -> Result<(), CommandError> {
+async fn answer(listener: TcpListener, app: &App, stop: StopSignal) -> Result<(), CommandError> {
     let (stopping, mut stopped) = tokio::sync::watch::channel(false);
     let server =
         axum::serve(listener, app::router(app.clone())).with_graceful_shutdown(async move {
-            stop_signal().await;
+            stop.wait().await;
             let _ = stopping.send(true);
         });
     let too_long = async {
@@ -158,18 +161,38 @@ async fn answer(listener: TcpListener, app: &App) -> Result<(), CommandError> {
     }
 }
 
-async fn stop_signal() {
-    use tokio::signal::unix::{SignalKind, signal};
-    match signal(SignalKind::terminate()) {
-        Ok(mut terminate) => {
-            tokio::select! {
-                _ = tokio::signal::ctrl_c() => {}
-                _ = terminate.recv() => {}
-            }
+/// Ctrl-C and SIGTERM, kept from the moment it is made.
+struct StopSignal {
+    interrupt: Option<Signal>,
+    terminate: Option<Signal>,
+}
+
+impl StopSignal {
+    fn listen() -> Self {
+        let kept = |kind| {
+            signal(kind)
+                .inspect_err(|error| complain(&format!("a signal to stop is not heard: {error}")))
+                .ok()
+        };
+        Self {
+            interrupt: kept(SignalKind::interrupt()),
+            terminate: kept(SignalKind::terminate()),
         }
-        Err(error) => {
-            complain(&format!("only Ctrl-C stops the server: {error}"));
-            let _ = tokio::signal::ctrl_c().await;
+    }
+
+    async fn wait(mut self) {
+        tokio::select! {
+            () = heard(&mut self.interrupt) => {}
+            () = heard(&mut self.terminate) => {}
         }
+    }
+}
+
+async fn heard(signal: &mut Option<Signal>) {
+    match signal {
+        Some(signal) => {
+            signal.recv().await;
+        }
+        None => std::future::pending().await,
     }
 }

@@ -1,5 +1,7 @@
 //! What is asked of sizing, and what cannot be asked.
 
+use serde::{Deserialize, Serialize};
+
 use super::Contents;
 use super::contents::MOST_IN_A_STACK;
 use crate::{Length, PunchBoard, StructureKind, Trimmer};
@@ -10,7 +12,7 @@ const THICKEST: Length = Length::from_mm(3);
 const MOST_MAKES: u32 = 1_000_000;
 
 /// A kind of sheet that can be bought.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Stock {
     /// What it is called; no two sheets share a name.
     pub name: String,
