@@ -1,3 +1,7 @@
-//! Starts Tablefold.
+//! Starts Tablefold: reads the command line, runs the command, and tells what went wrong.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    tablefold::cli::run()
+}

@@ -228,3 +228,79 @@ impl Trimmer {
         &self.ruler
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use insta::assert_snapshot;
+
+    use super::*;
+
+    fn inch(text: &str) -> Length {
+        Length::read(text, Unit::Inch).unwrap_or_else(|error| panic!("{error}"))
+    }
+
+    fn board(notch: &str, shortest: &str) -> Result<PunchBoard, BoardError> {
+        let ruler = Ruler::new(Unit::Inch, inch("1/16"), inch(shortest), inch("8")).unwrap();
+        PunchBoard::new(inch(notch), ruler)
+    }
+
+    #[test]
+    fn a_board_that_cannot_be_is_refused_in_words() {
+        let wrong = |notch, shortest| board(notch, shortest).expect_err("refused").to_string();
+        assert_snapshot!(wrong("0", "1/2"), @"A notch depth of 0 mm makes no notch. Type a depth above 0, usually 1/4 in.");
+        assert_snapshot!(wrong("9/16", "1"), @"A notch depth of 14.2875 mm is more than a punch makes. Type a depth up to 12.7 mm (1/2 in).");
+        assert_snapshot!(wrong("1/4", "1/4"), @"At the shortest measure, 1/4 in, a notch 6.35 mm deep would take the corner of the paper off. Type a shortest measure of 5/16 in or more.");
+        assert_snapshot!(wrong("6.6 mm", "0"), @"At the shortest measure, 0 in, a notch 6.6 mm deep would take the corner of the paper off. Type a shortest measure of 5/16 in or more.");
+        assert!(board("1/4", "5/16").is_ok());
+    }
+
+    /// Common practice, no source: a 6 in square punched at 3 in shows a small square of about
+    /// 3 7/8 in on a board whose notch is 1/4 in. The formula a = √2 (S/2 - e) gives 3.889 in.
+    #[test]
+    fn calibration_finds_the_usual_quarter_inch() {
+        let depth = PunchBoard::calibrate(inch("6"), inch("3 7/8")).unwrap();
+        assert!(
+            (depth - inch("1/4")).nm().abs() < inch("1/64").nm(),
+            "{depth:?}"
+        );
+        let exact = Length::nearest_multiple(2.75 * 25.4 * 2_f64.sqrt(), Length::from_nm(1));
+        assert_eq!(
+            PunchBoard::calibrate(inch("6"), exact.unwrap()),
+            Ok(inch("1/4"))
+        );
+    }
+
+    #[test]
+    fn calibration_refuses_squares_that_no_punch_makes() {
+        let wrong = |square, small| {
+            let depth = PunchBoard::calibrate(inch(square), inch(small));
+            depth.expect_err("refused").to_string()
+        };
+        assert_snapshot!(wrong("0", "1"), @"A calibration square of 0 mm has no size. Type the side of the square you punched.");
+        assert_snapshot!(wrong("6", "4 1/4"), @"A small square of 107.95 mm in a square of 152.4 mm gives a notch depth of -0.13 mm, which no punch makes. Measure again: the small square's side is between 89.8 and 107.8 mm.");
+        assert_snapshot!(wrong("6", "3 1/2"), @"A small square of 88.9 mm in a square of 152.4 mm gives a notch depth of 13.34 mm, which no punch makes. Measure again: the small square's side is between 89.8 and 107.8 mm.");
+        assert_snapshot!(wrong("6", "0"), @"A small square of 0 mm in a square of 152.4 mm gives a notch depth of 76.20 mm, which no punch makes. Measure again: the small square's side is between 89.8 and 107.8 mm.");
+    }
+
+    #[test]
+    fn the_usual_boards_pass_their_own_checks() {
+        for usual in [PunchBoard::default_inch(), PunchBoard::default_metric()] {
+            assert_eq!(
+                PunchBoard::new(usual.notch_depth(), *usual.ruler()),
+                Ok(usual)
+            );
+        }
+        let (inch_board, metric) = (PunchBoard::default_inch(), PunchBoard::default_metric());
+        assert_eq!(inch_board.ruler().longest(), Length::inches(8));
+        assert_eq!(metric.ruler().step(), Length::from_mm(1));
+    }
+
+    #[test]
+    fn a_stored_board_is_checked_when_it_is_read() {
+        let json = serde_json::to_string(&PunchBoard::default_inch()).unwrap();
+        let board: PunchBoard = serde_json::from_str(&json).unwrap();
+        assert_eq!(board, PunchBoard::default_inch());
+        let broken = json.replace("6.35 mm", "0 mm");
+        assert!(serde_json::from_str::<PunchBoard>(&broken).is_err());
+    }
+}

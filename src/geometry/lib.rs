@@ -18,6 +18,7 @@
 //! and a direction.
 
 mod board;
+mod cutting;
 mod decorations;
 mod export;
 mod fold_check;
@@ -35,7 +36,10 @@ mod sizing;
 mod space;
 mod structures;
 
+pub use kurbo::BezPath;
+
 pub use board::*;
+pub use cutting::*;
 pub use decorations::*;
 pub use export::*;
 pub use fold_check::*;

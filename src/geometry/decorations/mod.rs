@@ -1,1 +1,17 @@
-//! To be written.
+//! What a piece has beside its structure: a band round the box, layered mats, punched shapes,
+//! a finger notch, ribbon, and the adhesive that holds it together.
+
+mod adhesive;
+mod band;
+mod finger_notch;
+mod mats;
+mod ribbon;
+mod shapes;
+mod words;
+
+pub use adhesive::*;
+pub use band::*;
+pub use finger_notch::*;
+pub use mats::*;
+pub use ribbon::*;
+pub use shapes::*;

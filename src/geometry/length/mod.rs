@@ -3,12 +3,14 @@
 //! 1/64 in = 396 875 nm and every metric mark are integers, so settings never drift, compare
 //! exactly and survive the database.
 
+mod error;
+mod number;
 mod print;
 mod read;
 mod unit;
 
+pub use error::{LengthError, Quoted};
 pub(crate) use print::decimal;
-pub use read::{LengthError, Quoted};
 pub use unit::Unit;
 
 use std::iter::Sum;
@@ -173,3 +175,6 @@ impl Sum for Length {
         lengths.fold(Self::ZERO, Add::add)
     }
 }
+
+#[cfg(test)]
+mod tests;

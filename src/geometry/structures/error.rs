@@ -113,7 +113,7 @@ impl fmt::Display for StructureError {
                 f,
                 "{} {} is not on the board's ruler, which has a mark each {} from {} to {}.",
                 say(field),
-                text(asked),
+                self.ruler.text_or_exact(*asked),
                 text(&self.ruler.step()),
                 text(&self.ruler.shortest()),
                 text(&self.ruler.longest()),

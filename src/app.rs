@@ -1,0 +1,123 @@
+//! What handlers share, the route table and the layers around it.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use axum::http::StatusCode;
+use axum::middleware::{from_fn, from_fn_with_state};
+use tower::ServiceBuilder;
+use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::compression::CompressionLayer;
+use tower_http::timeout::TimeoutLayer;
+use tower_http::trace::TraceLayer;
+
+use crate::accounts::{PasswordHasher, Throttle};
+use crate::clock::Clock;
+use crate::config::Config;
+use crate::error::PageError;
+use crate::layers::{csrf, error_pages, headers, request_id, span};
+use crate::pages;
+use crate::store::Store;
+
+/// The largest form, in bytes.
+pub const BODY_LIMIT: usize = 256 * 1024;
+
+const TIME_LIMIT: Duration = Duration::from_secs(30);
+
+/// What every handler may use. Cheap to clone.
+#[derive(Clone, Debug)]
+pub struct App(Arc<Shared>);
+
+#[derive(Debug)]
+struct Shared {
+    config: Config,
+    store: Store,
+    clock: Clock,
+    throttle: Throttle,
+    passwords: PasswordHasher,
+}
+
+impl App {
+    /// An app on an open database, with the machine's clock.
+    #[must_use]
+    pub fn new(config: Config, store: Store) -> Self {
+        Self::with_clock(config, store, Clock::machine())
+    }
+
+    /// An app whose time is told by `clock`.
+    #[must_use]
+    pub fn with_clock(config: Config, store: Store, clock: Clock) -> Self {
+        Self(Arc::new(Shared {
+            config,
+            store,
+            clock,
+            throttle: Throttle::default(),
+            passwords: PasswordHasher::default(),
+        }))
+    }
+
+    /// What the person who started the server decided.
+    #[must_use]
+    pub fn config(&self) -> &Config {
+        &self.0.config
+    }
+
+    /// The database.
+    #[must_use]
+    pub fn store(&self) -> &Store {
+        &self.0.store
+    }
+
+    /// The only source of "now".
+    #[must_use]
+    pub fn clock(&self) -> &Clock {
+        &self.0.clock
+    }
+
+    /// The pause after wrong passwords.
+    #[must_use]
+    pub fn throttle(&self) -> &Throttle {
+        &self.0.throttle
+    }
+
+    /// Hashes passwords.
+    #[must_use]
+    pub fn passwords(&self) -> &PasswordHasher {
+        &self.0.passwords
+    }
+}
+
+/// The whole server as one service.
+pub fn router(app: App) -> Router {
+    let routes = Router::new()
+        .merge(pages::home::router())
+        .merge(pages::account::router())
+        .merge(pages::static_files::router())
+        // Before the layers, or they do not see the page for unknown addresses.
+        .fallback(async || PageError::NotFound);
+    with_layers(routes, app)
+}
+
+/// Outermost first: a request passes them from top to bottom, its response from bottom to top.
+fn with_layers(routes: Router<App>, app: App) -> Router {
+    let layers = ServiceBuilder::new()
+        // First, because everything below names the request by it.
+        .layer(from_fn(request_id::give))
+        .layer(TraceLayer::new_for_http().make_span_with(span::RequestSpan))
+        // Outside the error pages, so that those get the headers too.
+        .layer(from_fn_with_state(app.clone(), headers::close_doors))
+        .layer(CompressionLayer::new().br(true).gzip(true))
+        .layer(from_fn(error_pages::render))
+        .layer(CatchPanicLayer::custom(error_pages::of_panic))
+        .layer(TimeoutLayer::with_status_code(
+            StatusCode::REQUEST_TIMEOUT,
+            TIME_LIMIT,
+        ))
+        .layer(from_fn(csrf::guard))
+        .layer(csrf::layer())
+        // For every extractor but our form, which counts for itself and reads the rest away.
+        .layer(DefaultBodyLimit::max(BODY_LIMIT));
+    routes.layer(layers).with_state(app)
+}

@@ -1,0 +1,198 @@
+//! `tablefold serve`: opens the database, prints the way in, answers until it is told to stop.
+
+use std::net::SocketAddr;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use clap::Args;
+use tokio::net::TcpListener;
+use tokio::signal::unix::{Signal, SignalKind, signal};
+use tracing_subscriber::EnvFilter;
+
+use super::{CommandError, complain, demo, say};
+use crate::accounts;
+use crate::app::{self, App};
+use crate::config::{BaseUrl, Config};
+use crate::error::Cause;
+use crate::store::Store;
+
+/// How long answers that are under way may take after the signal to stop.
+const GRACE: Duration = Duration::from_secs(10);
+
+/// Options of `serve`; each has an environment variable of the same name.
+#[derive(Debug, Args)]
+pub(super) struct ServeOptions {
+    /// Use a temporary database with an invented class, deleted at the end
+    #[arg(long, conflicts_with = "data")]
+    demo: bool,
+    /// Folder of the database; made if it is missing
+    #[arg(
+        long,
+        value_name = "DIR",
+        env = "TABLEFOLD_DATA",
+        default_value = "tablefold-data"
+    )]
+    data: PathBuf,
+    /// Address and port to listen on; 0.0.0.0:8080 lets phones in the hall reach it
+    #[arg(
+        long,
+        value_name = "ADDR",
+        env = "TABLEFOLD_LISTEN",
+        default_value = "127.0.0.1:8080"
+    )]
+    listen: String,
+    /// Address that visitors type, if it differs: http://192.168.1.20:8080, https://class.example
+    #[arg(long, value_name = "URL", env = "TABLEFOLD_BASE_URL")]
+    base_url: Option<String>,
+}
+
+/// Serves until a signal comes.
+///
+/// # Errors
+/// When an option does not work.
+pub(super) fn run(options: ServeOptions) -> Result<(), CommandError> {
+    let filter = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("info"));
+    tracing_subscriber::fmt()
+        .with_env_filter(filter)
+        .with_writer(std::io::stderr)
+        .init();
+    tokio::runtime::Builder::new_multi_thread()
+        .enable_all()
+        .build()
+        .map_err(|error| CommandError(format!("the server cannot start: {error}")))?
+        .block_on(serve(options))
+}
+
+async fn serve(options: ServeOptions) -> Result<(), CommandError> {
+    let base_url = options.base_url.as_deref().map(BaseUrl::read).transpose();
+    let base_url = base_url.map_err(|error| CommandError(format!("--base-url: {error}")))?;
+    let listener = listen(&options.listen).await?;
+    let at = listener
+        .local_addr()
+        .map_err(|error| CommandError(format!("--listen: no local address: {error}")))?;
+    let store = open(&options).await?;
+    let config = Config {
+        base_url: base_url.unwrap_or_else(|| BaseUrl::of_listener(at)),
+        demo: options.demo,
+    };
+    let app = App::new(config, store);
+    // Before the first line is printed: whoever reads it may stop the server at once.
+    let stop = StopSignal::listen();
+    welcome(&app)
+        .await
+        .map_err(|error| CommandError(format!("the database does not work: {error}")))?;
+    answer(listener, &app, stop).await?;
+    app.store().close().await;
+    Ok(())
+}
+
+async fn listen(text: &str) -> Result<TcpListener, CommandError> {
+    let quoted = crate::forms::quoted_part(text);
+    let at: SocketAddr = text.trim().parse().map_err(|_| {
+        CommandError(format!(
+            "--listen: \"{quoted}\" is not an address with a port. Type one like 127.0.0.1:8080 or 0.0.0.0:8080."
+        ))
+    })?;
+    TcpListener::bind(at).await.map_err(|error| {
+        let why = match error.kind() {
+            std::io::ErrorKind::AddrInUse => "is in use by another program".to_owned(),
+            std::io::ErrorKind::PermissionDenied => "is not open to this user".to_owned(),
+            _ => format!("cannot be listened on ({error})"),
+        };
+        CommandError(format!(
+            "--listen: \"{quoted}\" {why}. Type another port, like 127.0.0.1:8081."
+        ))
+    })
+}
+
+async fn open(options: &ServeOptions) -> Result<Store, CommandError> {
+    if options.demo {
+        return Store::temporary().await.map_err(|error| {
+            CommandError(format!(
+                "--demo: {error}. Set TMPDIR to a folder that you can write to."
+            ))
+        });
+    }
+    let data: &Path = &options.data;
+    let refuse = |error: &dyn std::fmt::Display| {
+        CommandError(format!(
+            "--data: \"{}\" cannot be used: {error}. Type a folder that you can write to.",
+            data.display()
+        ))
+    };
+    std::fs::create_dir_all(data).map_err(|error| refuse(&error))?;
+    Store::open(data).await.map_err(|error| refuse(&error))
+}
+
+/// Says where the pages are, and how to get in where no password is known yet.
+async fn welcome(app: &App) -> Result<(), Cause> {
+    let base = &app.config().base_url;
+    say(&format!("Tablefold is at {base}"));
+    if app.config().demo {
+        demo::fill(app).await?;
+        let link = accounts::make_sign_in_link(app).await?;
+        say(&format!(
+            "Sign in to the demo, once, within 24 hours: {link}"
+        ));
+        say("All of it is deleted when you stop the server with Ctrl-C.");
+    } else if let Some(link) = accounts::make_setup_link(app).await? {
+        say(&format!(
+            "Choose your name and password, once, within 24 hours: {link}"
+        ));
+    }
+    Ok(())
+}
+
+async fn answer(listener: TcpListener, app: &App, stop: StopSignal) -> Result<(), CommandError> {
+    let (stopping, mut stopped) = tokio::sync::watch::channel(false);
+    let server =
+        axum::serve(listener, app::router(app.clone())).with_graceful_shutdown(async move {
+            stop.wait().await;
+            let _ = stopping.send(true);
+        });
+    let too_long = async {
+        // An error means the server is gone, and then the other branch has won.
+        let _ = stopped.wait_for(|stopping| *stopping).await;
+        tokio::time::sleep(GRACE).await;
+    };
+    tokio::select! {
+        done = server => done.map_err(|error| CommandError(format!("the server stopped: {error}"))),
+        () = too_long => Ok(()),
+    }
+}
+
+/// Ctrl-C and SIGTERM, kept from the moment it is made.
+struct StopSignal {
+    interrupt: Option<Signal>,
+    terminate: Option<Signal>,
+}
+
+impl StopSignal {
+    fn listen() -> Self {
+        let kept = |kind| {
+            signal(kind)
+                .inspect_err(|error| complain(&format!("a signal to stop is not heard: {error}")))
+                .ok()
+        };
+        Self {
+            interrupt: kept(SignalKind::interrupt()),
+            terminate: kept(SignalKind::terminate()),
+        }
+    }
+
+    async fn wait(mut self) {
+        tokio::select! {
+            () = heard(&mut self.interrupt) => {}
+            () = heard(&mut self.terminate) => {}
+        }
+    }
+}
+
+async fn heard(signal: &mut Option<Signal>) {
+    match signal {
+        Some(signal) => {
+            signal.recv().await;
+        }
+        None => std::future::pending().await,
+    }
+}

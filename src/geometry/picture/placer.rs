@@ -1,0 +1,219 @@
+//! Puts labels where they collide with nothing, the same way each time.
+//!
+//! A label comes with candidate places, best first. The first that lies in the view, meets no
+//! other text and no kept-clear box, and crosses no line wins; failing that, the one that crosses
+//! the fewest lines. Where every place is taken the caller gives the label a row of its own.
+
+use kurbo::{Line, Point, Rect, Shape};
+
+use super::scene::{Anchor, SceneText};
+
+/// A place a label may stand at.
+pub(crate) type Place = (Point, Anchor);
+
+/// What is taken already.
+pub(crate) struct Placer {
+    view: Rect,
+    u: f64,
+    texts: Vec<Rect>,
+    kept_clear: Vec<Rect>,
+    lines: Vec<Line>,
+}
+
+impl Placer {
+    pub(crate) fn new(view: Rect) -> Self {
+        let u = view.width() / 100.0;
+        Self {
+            view,
+            u,
+            texts: Vec::new(),
+            kept_clear: Vec::new(),
+            lines: Vec::new(),
+        }
+    }
+
+    /// No label may touch this box.
+    pub(crate) fn keep_clear(&mut self, area: Rect) {
+        self.kept_clear.push(area);
+    }
+
+    /// Labels would rather not cross this path.
+    pub(crate) fn avoid(&mut self, path: &impl Shape) {
+        let mut from = Point::ORIGIN;
+        let mut start = Point::ORIGIN;
+        kurbo::flatten(
+            path.path_elements(0.1),
+            self.u / 5.0,
+            |element| match element {
+                kurbo::PathEl::MoveTo(p) => (from, start) = (p, p),
+                kurbo::PathEl::LineTo(p) => {
+                    self.lines.push(Line::new(from, p));
+                    from = p;
+                }
+                _ => {
+                    self.lines.push(Line::new(from, start));
+                    from = start;
+                }
+            },
+        );
+    }
+
+    /// Moves the label to the best of its places and takes it; `None` where all are taken.
+    pub(crate) fn place(&mut self, label: &SceneText, places: &[Place]) -> Option<SceneText> {
+        let mut best: Option<(usize, SceneText, Rect)> = None;
+        for &(at, anchor) in places {
+            let moved = SceneText {
+                at,
+                anchor,
+                ..label.clone()
+            };
+            let bounds = moved.bounds(self.u);
+            if !self.is_free(bounds) {
+                continue;
+            }
+            let crossed = self
+                .lines
+                .iter()
+                .filter(|line| meets(**line, bounds))
+                .count();
+            if best.as_ref().is_none_or(|(fewest, ..)| crossed < *fewest) {
+                best = Some((crossed, moved, bounds));
+            }
+            if crossed == 0 {
+                break;
+            }
+        }
+        let (_, moved, bounds) = best?;
+        self.texts.push(bounds);
+        Some(moved)
+    }
+
+    /// As [`Placer::place`], but only at a place in `room` that crosses no line.
+    pub(crate) fn place_inside(
+        &mut self,
+        label: &SceneText,
+        places: &[Place],
+        room: Rect,
+    ) -> Option<SceneText> {
+        self.place_clear(label, places, room, |_| true)
+    }
+
+    /// As [`Placer::place_inside`], and only where the box is wanted.
+    pub(crate) fn place_clear(
+        &mut self,
+        label: &SceneText,
+        places: &[Place],
+        room: Rect,
+        is_wanted: impl Fn(Rect) -> bool,
+    ) -> Option<SceneText> {
+        let found = places.iter().find_map(|&(at, anchor)| {
+            let moved = SceneText {
+                at,
+                anchor,
+                ..label.clone()
+            };
+            let bounds = moved.bounds(self.u);
+            let is_inside = room.union(bounds) == room;
+            let is_clear = || !self.lines.iter().any(|line| meets(*line, bounds));
+            let is_good = is_inside && self.is_free(bounds) && is_clear() && is_wanted(bounds);
+            is_good.then_some((moved, bounds))
+        });
+        let (moved, bounds) = found?;
+        self.texts.push(bounds);
+        Some(moved)
+    }
+
+    fn is_free(&self, bounds: Rect) -> bool {
+        let slack = 1e-6 * self.u;
+        bounds.x0 >= self.view.x0 - slack
+            && bounds.x1 <= self.view.x1 + slack
+            && bounds.y0 >= self.view.y0 - slack
+            && bounds.y1 <= self.view.y1 + slack
+            && !self
+                .texts
+                .iter()
+                .chain(&self.kept_clear)
+                .any(|other| overlaps(bounds, *other))
+    }
+}
+
+/// Whether two boxes share more than an edge.
+pub(crate) fn overlaps(a: Rect, b: Rect) -> bool {
+    a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
+}
+
+/// Whether a segment runs through a box (Liang and Barsky's clipping).
+fn meets(line: Line, area: Rect) -> bool {
+    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
+    let step = line.p1 - line.p0;
+    for (delta, low, high) in [
+        (step.x, area.x0 - line.p0.x, area.x1 - line.p0.x),
+        (step.y, area.y0 - line.p0.y, area.y1 - line.p0.y),
+    ] {
+        if delta == 0.0 {
+            if low >= 0.0 || high <= 0.0 {
+                return false;
+            }
+        } else {
+            let (near, far) = if delta > 0.0 {
+                (low, high)
+            } else {
+                (high, low)
+            };
+            enter = enter.max(near / delta);
+            leave = leave.min(far / delta);
+        }
+    }
+    enter < leave
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::scene::TextSize;
+    use super::*;
+
+    fn label(text: &str) -> SceneText {
+        SceneText {
+            at: Point::ORIGIN,
+            anchor: Anchor::Middle,
+            size: TextSize::Small,
+            now: false,
+            text: text.to_owned(),
+        }
+    }
+
+    #[test]
+    fn a_label_goes_to_the_first_place_that_is_free_of_lines() {
+        let mut placer = Placer::new(Rect::new(0.0, 0.0, 100.0, 100.0));
+        placer.avoid(&Line::new((0.0, 50.0), (100.0, 50.0)));
+        let places = [
+            (Point::new(50.0, 50.0), Anchor::Middle),
+            (Point::new(50.0, 60.0), Anchor::Middle),
+        ];
+        let first = placer.place(&label("lid"), &places).expect("room");
+        assert_eq!(first.at.y, 60.0);
+        // The second has only the place across the line left, and takes it.
+        let second = placer.place(&label("lid"), &places).expect("room");
+        assert_eq!(second.at.y, 50.0);
+        assert!(
+            placer.place(&label("lid"), &places).is_none(),
+            "both places are taken"
+        );
+    }
+
+    #[test]
+    fn a_segment_meets_a_box_only_where_it_runs_through_it() {
+        let area = Rect::new(0.0, 0.0, 10.0, 10.0);
+        assert!(meets(Line::new((-5.0, -5.0), (15.0, 15.0)), area));
+        assert!(meets(Line::new((2.0, 2.0), (3.0, 3.0)), area), "inside");
+        assert!(
+            !meets(Line::new((-5.0, 0.0), (15.0, 0.0)), area),
+            "along the edge"
+        );
+        assert!(!meets(Line::new((11.0, -5.0), (11.0, 15.0)), area));
+        assert!(
+            !meets(Line::new((-3.0, 8.0), (8.0, 19.0)), area),
+            "past the corner"
+        );
+    }
+}

@@ -1,0 +1,127 @@
+//! How each role is drawn: class, colours, width and dashes.
+//!
+//! Classes let the page restyle a picture (dark scheme, print); the attributes are what a file
+//! on its own looks like. Widths and dashes are in `u`, 1/100 of the width of the view.
+
+use super::scene::LineRole;
+
+pub(crate) const INK: &str = "#1f2a2e";
+pub(crate) const NOW: &str = "#a8320f";
+pub(crate) const PAPER: &str = "#fffdf7";
+pub(crate) const QUIET: &str = "#57656a";
+
+/// How an area is filled.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Fill {
+    None,
+    Flat(&'static str),
+    Hatch,
+    Cross,
+}
+
+/// Everything the writer needs to draw a path.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Style {
+    pub(crate) class: &'static str,
+    pub(crate) fill: Fill,
+    pub(crate) stroke: Option<&'static str>,
+    pub(crate) width: f64,
+    pub(crate) dash: Option<(f64, f64)>,
+    pub(crate) round: bool,
+}
+
+const fn area(class: &'static str, fill: Fill) -> Style {
+    Style {
+        class,
+        fill,
+        stroke: None,
+        width: 0.0,
+        dash: None,
+        round: false,
+    }
+}
+
+const fn line(class: &'static str, stroke: &'static str, width: f64) -> Style {
+    Style {
+        class,
+        fill: Fill::None,
+        stroke: Some(stroke),
+        width,
+        dash: None,
+        round: false,
+    }
+}
+
+/// The style of a role; "now" is the accent and at least twice as thick.
+pub(crate) const fn style(role: LineRole, now: bool) -> Style {
+    let plain = match role {
+        LineRole::Front => area("pic-front", Fill::Flat("#ecd9b0")),
+        LineRole::Back => area("pic-back", Fill::Flat("#f9f2e2")),
+        LineRole::Moving => area("pic-moving", Fill::Flat("#efc9b4")),
+        LineRole::Tool => area("pic-tool", Fill::Flat("#dde3e1")),
+        LineRole::Outline => line("pic-outline", INK, 0.35),
+        LineRole::Cut => line("pic-cut", INK, 0.55),
+        LineRole::Crease => Style {
+            dash: Some((1.8, 1.2)),
+            ..line("pic-crease", INK, 0.45)
+        },
+        LineRole::Glue => Style {
+            fill: Fill::Hatch,
+            ..line("pic-glue", INK, 0.25)
+        },
+        LineRole::Waste => Style {
+            fill: Fill::Cross,
+            ..line("pic-waste", QUIET, 0.25)
+        },
+        LineRole::Guide => Style {
+            dash: Some((0.01, 1.3)),
+            round: true,
+            ..line("pic-guide", INK, 0.65)
+        },
+        LineRole::Ruler => line("pic-ruler", QUIET, 0.25),
+        LineRole::Dimension => line("pic-dimension", QUIET, 0.25),
+        LineRole::Dot => area("pic-dot", Fill::Flat(QUIET)),
+        LineRole::Arrow => Style {
+            round: true,
+            ..line("pic-arrow", INK, 0.5)
+        },
+        LineRole::Ribbon => Style {
+            fill: Fill::Flat("#b9c7c2"),
+            ..line("pic-ribbon", INK, 0.3)
+        },
+        LineRole::Contents => Style {
+            fill: Fill::Flat("#d3dad3"),
+            ..line("pic-contents", INK, 0.35)
+        },
+        LineRole::Label => line("pic-label", INK, 0.2),
+    };
+    if now { emphasised(plain, role) } else { plain }
+}
+
+const fn emphasised(plain: Style, role: LineRole) -> Style {
+    let class = match role {
+        LineRole::Glue => "pic-glue pic-now",
+        LineRole::Waste => "pic-waste pic-now",
+        LineRole::Ribbon => "pic-ribbon pic-now",
+        LineRole::Front | LineRole::Back | LineRole::Tool | LineRole::Contents | LineRole::Dot => {
+            return plain;
+        }
+        _ => "pic-now",
+    };
+    let dash = match plain.dash {
+        Some((on, off)) if !plain.round => Some((on * 1.6, off * 1.5)),
+        other => other,
+    };
+    let width = match role {
+        LineRole::Dimension | LineRole::Ruler => 0.6,
+        LineRole::Glue | LineRole::Waste | LineRole::Ribbon => 0.7,
+        _ => 1.1,
+    };
+    Style {
+        class,
+        stroke: Some(NOW),
+        width,
+        dash,
+        ..plain
+    }
+}

@@ -1,0 +1,196 @@
+//! A recipe: pieces, parts, and steps in the order in which they are taught.
+
+use tablefold_geometry::{Ruler, Structure};
+
+use super::arrange::arrange;
+use super::draft::Draft;
+use super::facts::{Phase, PieceFacts, ProjectFacts, StepEdit};
+use super::made::{MadePiece, RecipeProblem, make};
+use super::operation::{Operation, Verb};
+use super::part::Part;
+use super::{box_steps, envelope_steps, trimmings, wording};
+
+/// Everything that follows from a project's facts.
+#[derive(Clone, Debug)]
+pub struct Recipe {
+    /// What is made.
+    pub pieces: Vec<MadePiece>,
+    /// What one kit holds.
+    pub parts: Vec<Part>,
+    /// Steps in order, hidden ones too.
+    pub steps: Vec<Step>,
+    /// The ruler that measures are printed on.
+    pub ruler: Ruler,
+}
+
+/// An operation as the instructor teaches it.
+#[derive(Clone, Debug)]
+pub struct Step {
+    /// The operation with the instructor's words, time and phase.
+    pub operation: Operation,
+    /// Not shown, not counted.
+    pub hidden: bool,
+    /// Whether the instructor changed or added it.
+    pub edited: bool,
+}
+
+impl Step {
+    /// Shown, and done beforehand.
+    #[must_use]
+    pub fn is_prep(&self) -> bool {
+        !self.hidden && self.operation.phase == Phase::Prep
+    }
+
+    /// Shown, and done in class.
+    #[must_use]
+    pub fn is_class(&self) -> bool {
+        !self.hidden && self.operation.phase == Phase::Class
+    }
+
+    /// The instruction with its measures.
+    #[must_use]
+    pub fn text(&self, ruler: &Ruler) -> String {
+        wording::render(&self.operation.text, &self.operation, ruler)
+    }
+
+    /// The tip with its measures.
+    #[must_use]
+    pub fn tip(&self, ruler: &Ruler) -> String {
+        wording::render(&self.operation.tip, &self.operation, ruler)
+    }
+
+    /// THE measure: as the project's ruler has it, and converted.
+    #[must_use]
+    pub fn measure(&self, ruler: &Ruler) -> Option<(String, Option<String>)> {
+        let value = self.operation.measure(self.operation.headline?)?;
+        Some((value.text(ruler), value.converted(ruler)))
+    }
+}
+
+impl Recipe {
+    /// Computes the recipe of a project.
+    ///
+    /// # Errors
+    /// A [`RecipeProblem`] for each piece that can't be made.
+    pub fn build(project: &ProjectFacts) -> Result<Self, Vec<RecipeProblem>> {
+        let mut recipe = Self {
+            pieces: Vec::new(),
+            parts: Vec::new(),
+            steps: Vec::new(),
+            ruler: *project.board.ruler(),
+        };
+        let mut problems = Vec::new();
+        let mut operations = Vec::new();
+        for (index, piece) in project.pieces.iter().enumerate() {
+            match written(project, index, piece) {
+                Ok((made, draft)) => {
+                    recipe.pieces.push(made);
+                    recipe.parts.extend(draft.parts);
+                    operations.extend(draft.operations);
+                }
+                Err(problem) => problems.push(problem),
+            }
+        }
+        if !problems.is_empty() {
+            return Err(problems);
+        }
+        operations.extend(project.edits.iter().filter(|edit| edit.is_own()).map(own));
+        let operations = operations
+            .into_iter()
+            .map(|operation| edited(operation, &project.edits))
+            .collect();
+        recipe.steps = arrange(operations, &project.edits)
+            .into_iter()
+            .map(|operation| step(operation, &project.edits))
+            .collect();
+        Ok(recipe)
+    }
+
+    /// The parts of one piece.
+    pub fn parts_of(&self, piece: usize) -> impl Iterator<Item = &Part> {
+        self.parts.iter().filter(move |part| part.piece == piece)
+    }
+
+    /// The roles that a colourway gives a paper, each once, in the order of the parts.
+    #[must_use]
+    pub fn roles(&self) -> Vec<String> {
+        let mut roles: Vec<String> = Vec::new();
+        for role in self.parts.iter().filter_map(Part::role) {
+            if !roles.iter().any(|other| other == role) {
+                roles.push(role.to_owned());
+            }
+        }
+        roles
+    }
+
+    /// The step with that key.
+    #[must_use]
+    pub fn step(&self, key: &str) -> Option<&Step> {
+        self.steps.iter().find(|step| step.operation.key == key)
+    }
+}
+
+fn written(
+    project: &ProjectFacts,
+    index: usize,
+    piece: &PieceFacts,
+) -> Result<(MadePiece, Draft), RecipeProblem> {
+    let made = make(project, piece)?;
+    let mut draft = Draft::new(index, piece.id, &piece.name);
+    trimmings::bought(&mut draft, piece);
+    match &made.structure {
+        Structure::Box(structure) => {
+            box_steps::write(&mut draft, &piece.spec, structure, &made.pattern);
+        }
+        Structure::Envelope(structure) => {
+            envelope_steps::write(&mut draft, &piece.spec, structure, &made.pattern);
+        }
+    }
+    if let (Some(spec), Some(band)) = (&piece.spec.band, &made.band) {
+        trimmings::band(&mut draft, spec, band);
+    }
+    if let Some(spec) = &piece.spec.tag {
+        trimmings::tag(&mut draft, spec, &piece.name)?;
+    }
+    if let (Some(spec), Some(ribbon)) = (&piece.spec.ribbon, &made.ribbon) {
+        let name = piece
+            .supplies
+            .iter()
+            .find(|supply| supply.id == spec.supply);
+        let name = name.map_or_else(String::new, |supply| supply.name.clone());
+        trimmings::ribbon(&mut draft, spec, ribbon, &made, &name);
+    }
+    Ok((made, draft))
+}
+
+/// A step that the instructor added.
+fn own(edit: &StepEdit) -> Operation {
+    Operation::new(Verb::Own, edit.key.clone(), "", "")
+}
+
+/// The operation with the instructor's words, time and phase.
+fn edited(mut operation: Operation, edits: &[StepEdit]) -> Operation {
+    let Some(edit) = edits.iter().find(|edit| edit.key == operation.key) else {
+        return operation;
+    };
+    let set = |to: &mut String, from: &Option<String>| {
+        if let Some(text) = from {
+            text.clone_into(to);
+        }
+    };
+    set(&mut operation.title, &edit.title);
+    set(&mut operation.text, &edit.text);
+    set(&mut operation.tip, &edit.tip);
+    operation.phase = edit.phase.unwrap_or(operation.phase);
+    operation.seconds = edit.seconds.unwrap_or(operation.seconds);
+    operation
+}
+
+fn step(operation: Operation, edits: &[StepEdit]) -> Step {
+    let edit = edits.iter().find(|edit| edit.key == operation.key);
+    Step {
+        hidden: edit.is_some_and(|edit| edit.hidden),
+        edited: edit.is_some(),
+        operation,
+    }
+}

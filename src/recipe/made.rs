@@ -1,0 +1,337 @@
+//! A piece made to measure: from what was asked to settings, a pattern, and its checks.
+
+use tablefold_geometry::{
+    AxisMap, Band, BandRequest, BoxOutside, BreakPoint, Check, FingerNotch, Length, Pattern,
+    Ribbon, RibbonRun, Settings, Sizing, SizingRequest, Structure, blanks_per_sheet, fold_check,
+    size,
+};
+
+use super::caution::Caution;
+use super::facts::{PieceFacts, ProjectFacts, RibbonSpec, RibbonStyle};
+
+/// A piece with everything that follows from what was asked.
+#[derive(Clone, Debug)]
+pub struct MadePiece {
+    /// Row number.
+    pub id: i64,
+    /// What it is called.
+    pub name: String,
+    /// What it is.
+    pub structure: Structure,
+    /// The flat pattern.
+    pub pattern: Pattern,
+    /// The fold check, point by point.
+    pub checks: Vec<Check>,
+    /// Each sheet and how many blanks it yields.
+    pub per_sheet: Vec<(String, u32)>,
+    /// The sheet that serves the usual number best, and how many of it.
+    pub best_sheet: Option<(String, u32)>,
+    /// Which small change of clearance changes the number of sheets.
+    pub break_points: Vec<BreakPoint>,
+    /// Which axis of the contents lies where.
+    pub axes: AxisMap,
+    /// The closed piece on the outside.
+    pub outside: BoxOutside,
+    /// The band, if it has one.
+    pub band: Option<Band>,
+    /// The ribbon, if it has one.
+    pub ribbon: Option<Ribbon>,
+    /// What the contents make it wise to say.
+    pub cautions: Vec<Caution>,
+}
+
+/// Why a piece can't be made as asked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RecipeProblem {
+    /// The piece's name.
+    pub piece: String,
+    /// The field to mark: "contents", "settings", "band", "tag" or "ribbon".
+    pub field: &'static str,
+    /// What is wrong and what would do.
+    pub message: String,
+}
+
+/// Makes one piece.
+///
+/// # Errors
+/// [`RecipeProblem`] names the field that is the cause.
+pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, RecipeProblem> {
+    let problem = |field, message: String| RecipeProblem {
+        piece: piece.name.clone(),
+        field,
+        message,
+    };
+    let sized = sized(project, piece).map_err(|(field, message)| problem(field, message))?;
+    let Sized {
+        structure,
+        pattern,
+        checks,
+        axes,
+        per_sheet,
+        best_sheet,
+        break_points,
+    } = sized;
+    let outside = outside(&structure, piece);
+    let band = band(project, piece, outside).map_err(|error| problem("band", error))?;
+    let ribbon = piece
+        .spec
+        .ribbon
+        .as_ref()
+        .map(|spec| ribbon(spec, outside, project));
+    let ribbon = ribbon
+        .transpose()
+        .map_err(|error| problem("ribbon", error))?;
+    let mut cautions: Vec<Caution> = piece
+        .spec
+        .hazards
+        .iter()
+        .map(|&hazard| Caution::of_hazard(hazard))
+        .collect();
+    if ribbon.is_some() {
+        cautions.push(Caution::Cord);
+    }
+    Ok(MadePiece {
+        id: piece.id,
+        name: piece.name.clone(),
+        structure,
+        pattern,
+        checks,
+        axes,
+        per_sheet,
+        best_sheet,
+        break_points,
+        outside,
+        band,
+        ribbon,
+        cautions,
+    })
+}
+
+/// What sizing gives, or what settings chosen by hand give.
+struct Sized {
+    structure: Structure,
+    pattern: Pattern,
+    checks: Vec<Check>,
+    axes: AxisMap,
+    per_sheet: Vec<(String, u32)>,
+    best_sheet: Option<(String, u32)>,
+    break_points: Vec<BreakPoint>,
+}
+
+type Wrong = (&'static str, String);
+
+fn sized(project: &ProjectFacts, piece: &PieceFacts) -> Result<Sized, Wrong> {
+    let request = SizingRequest {
+        contents: piece.spec.contents,
+        structure: Some(piece.spec.structure),
+        clearance: piece.spec.clearance,
+        caliper: piece.paper.caliper,
+        board: project.board,
+        trimmer: project.trimmer,
+        sheets: piece.sheets.clone(),
+        makes: project.makes,
+    };
+    match piece.spec.by_hand {
+        Some(settings) => by_hand(&request, settings),
+        None => computed(&request),
+    }
+}
+
+fn computed(request: &SizingRequest) -> Result<Sized, Wrong> {
+    let Sizing {
+        answers,
+        break_points,
+        refused,
+    } = size(request).map_err(|error| {
+        let field = if error.field == "caliper" || error.field == "sheets" {
+            "paper"
+        } else {
+            "contents"
+        };
+        (field, error.to_string())
+    })?;
+    let Some(answer) = answers.into_iter().next() else {
+        let why: Vec<String> = refused.iter().map(ToString::to_string).collect();
+        return Err(("contents", why.join(" ")));
+    };
+    Ok(Sized {
+        structure: answer.structure,
+        pattern: answer.pattern,
+        checks: answer.checks,
+        axes: answer.axes,
+        per_sheet: answer.per_sheet,
+        best_sheet: Some((answer.sheet, answer.sheets_for_all)),
+        break_points,
+    })
+}
+
+/// Settings chosen by hand: on the rulers, folding, with room for the contents.
+fn by_hand(request: &SizingRequest, settings: Settings) -> Result<Sized, Wrong> {
+    let wrong = |message: String| ("settings", message);
+    let structure = Structure::new(settings, &request.board, request.caliper)
+        .map_err(|error| wrong(error.to_string()))?;
+    let (side, _) = structure.blank();
+    let ruler = request.trimmer.ruler();
+    if !ruler.has(side) {
+        let near = |mark: Option<Length>| mark.map(|mark| ruler.text(mark));
+        let marks: Vec<String> = [near(ruler.down(side.mm())), near(ruler.up(side.mm()))]
+            .into_iter()
+            .flatten()
+            .collect();
+        return Err(wrong(format!(
+            "A sheet of {} is not on the trimmer's ruler. The nearest marks are {}.",
+            side.exact_text(),
+            marks.join(" and ")
+        )));
+    }
+    let axes = room(request, &structure).map_err(wrong)?;
+    let pattern = structure.pattern();
+    let checks = fold_check(&pattern, None);
+    if let Some(check) = checks.iter().find(|check| !check.holds) {
+        return Err(wrong(check.says.clone()));
+    }
+    let per_sheet: Vec<(String, u32)> = request
+        .sheets
+        .iter()
+        .map(|sheet| (sheet.name.clone(), blanks_per_sheet(sheet, side, side)))
+        .collect();
+    let best_sheet = per_sheet
+        .iter()
+        .filter(|(_, yields)| *yields > 0)
+        .map(|(name, yields)| (name.clone(), request.makes.div_ceil(*yields)))
+        .min_by_key(|(_, sheets)| *sheets);
+    if best_sheet.is_none() {
+        let square = ruler.text(side);
+        return Err(wrong(format!(
+            "No sheet of this paper holds a square of {square}. Choose a smaller one."
+        )));
+    }
+    Ok(Sized {
+        structure,
+        pattern,
+        checks,
+        axes,
+        per_sheet,
+        best_sheet,
+        break_points: Vec::new(),
+    })
+}
+
+/// How the contents with their play lie inside, longest along longest; or that they do not fit.
+fn room(request: &SizingRequest, structure: &Structure) -> Result<AxisMap, String> {
+    let Some(mut contents) = request.contents.axes() else {
+        return Err("The contents are too large to be a length.".to_owned());
+    };
+    contents.sort_by_key(|(_, extent)| *extent);
+    let mut need = contents.map(|(_, extent)| (extent + request.clearance).mm());
+    let inside = match structure {
+        Structure::Box(made) => made.inside(),
+        Structure::Envelope(made) => {
+            // What is thick takes as much from width and height; the play in depth is free.
+            need[0] = contents[0].1.mm();
+            made.inside_for(need[0])
+        }
+    };
+    let mut have = [
+        ("width", inside.width),
+        ("length", inside.length),
+        ("depth", inside.depth),
+    ];
+    have.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let short = need
+        .iter()
+        .zip(have)
+        .map(|(need, have)| need - have.1)
+        .fold(0.0, f64::max);
+    if short > 1e-9 {
+        return Err(format!(
+            "With these settings the contents lack {} of room. Choose larger settings, or less clearance.",
+            request.board.ruler().text_mm(short)
+        ));
+    }
+    let along = |axis: &str| {
+        let place = have.iter().position(|(name, _)| *name == axis).unwrap_or(0);
+        contents[place].0
+    };
+    Ok(AxisMap {
+        width: along("width"),
+        length: along("length"),
+        depth: along("depth"),
+    })
+}
+
+/// Outside of the closed piece. An envelope lies flat and is as thick as its layers.
+fn outside(structure: &Structure, piece: &PieceFacts) -> BoxOutside {
+    let caliper = piece.paper.caliper;
+    match structure {
+        Structure::Box(made) => BoxOutside::of_creases(
+            made.width_mm(),
+            made.depth_mm() + 2.0 * caliper.mm(),
+            made.length_mm(),
+            caliper,
+        ),
+        Structure::Envelope(made) => BoxOutside::of_creases(
+            made.width_mm(),
+            thickness_mm(piece) + 3.0 * caliper.mm(),
+            made.height_mm(),
+            caliper,
+        ),
+    }
+}
+
+/// The thinnest side of the contents, mm.
+fn thickness_mm(piece: &PieceFacts) -> f64 {
+    let axes = piece.spec.contents.axes();
+    axes.map_or(0.0, |axes| {
+        axes.map(|(_, extent)| extent.mm())
+            .into_iter()
+            .fold(f64::MAX, f64::min)
+    })
+}
+
+fn band(
+    project: &ProjectFacts,
+    piece: &PieceFacts,
+    around: BoxOutside,
+) -> Result<Option<Band>, String> {
+    let Some(spec) = &piece.spec.band else {
+        return Ok(None);
+    };
+    let notch = spec
+        .notch
+        .map(FingerNotch::half_of)
+        .transpose()
+        .map_err(|error| error.to_string())?;
+    let request = BandRequest {
+        around,
+        overlap: spec.overlap,
+        reveal: spec.reveal,
+        caliper: piece.paper.caliper,
+        notch,
+    };
+    Band::round(&request, project.trimmer.ruler(), &project.score_ruler)
+        .map(Some)
+        .map_err(|error| error.to_string())
+}
+
+fn ribbon(spec: &RibbonSpec, around: BoxOutside, project: &ProjectFacts) -> Result<Ribbon, String> {
+    let ruler = project.trimmer.ruler();
+    // Up to the ruler's step: a ribbon a hair too long still ties.
+    let up = |mm: f64| {
+        let step = ruler.step().nm().max(1);
+        Length::from_nm(((mm * 1e6 / step as f64).ceil() as i64) * step)
+    };
+    let run = match spec.style {
+        RibbonStyle::Bow => RibbonRun::BowOnly,
+        RibbonStyle::Wrap => RibbonRun::Wrap {
+            girth: up(2.0 * (around.width_mm + around.depth_mm)),
+            overlap: Length::ZERO,
+        },
+        RibbonStyle::Cross => RibbonRun::Cross {
+            length: up(around.length_mm),
+            width: up(around.width_mm),
+            height: up(around.depth_mm),
+        },
+    };
+    Ribbon::new(run, Some(spec.bow)).map_err(|error| error.to_string())
+}

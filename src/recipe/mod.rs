@@ -1,0 +1,34 @@
+//! A project: pieces made to measure, their parts, and the operations that make them, in order.
+//! Pure: facts in, recipe out.
+
+mod arrange;
+mod box_steps;
+mod build;
+mod caution;
+mod draft;
+mod draw;
+mod envelope_steps;
+mod facts;
+mod made;
+mod operation;
+mod part;
+mod step_picture;
+mod trimmings;
+mod wording;
+
+pub use arrange::{MoveRefused, moved, switched};
+pub use build::{Recipe, Step};
+pub use caution::Caution;
+pub use draw::{draw, portrait};
+pub use facts::{
+    BandSpec, ExtraSpec, Hazard, MatSpec, Phase, PieceFacts, PieceSpec, ProjectFacts, RibbonSpec,
+    RibbonStyle, StepEdit, StoredSpec, SupplyFacts, TagShape, TagSpec, ToolKind,
+};
+pub use made::{MadePiece, RecipeProblem, make};
+pub use operation::{Measure, MeasureValue, Operation, Verb};
+pub use part::{Part, PartKind, Role};
+pub use step_picture::StepPicture;
+pub use wording::{WordingError, check as check_wording};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,20 @@
+//! A class: packet, prep batches, packs, what to buy. Pure: facts in, lists out.
+
+mod facts;
+mod packet;
+mod packs;
+mod prep;
+mod problem;
+mod pull;
+
+pub use facts::{
+    Attendee, BroughtBy, ClassFacts, Colourway, MOST_KITS, StockPaper, SupplyStock, ToolOnDay,
+};
+pub use packet::{Balance, Packet, ToolLine, packet};
+pub use packs::{Pack, PackItem};
+pub use prep::{Batch, BatchRow, CutBatch, CutRow, Pass, Prep};
+pub use problem::PacketProblem;
+pub use pull::{CountedPull, PaperPull, Pull, RibbonPull};
+
+#[cfg(test)]
+mod tests;

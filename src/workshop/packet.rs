@@ -1,0 +1,262 @@
+//! The packet: everything a class needs on paper, computed from the class's facts. It balances
+//! or it is refused.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::recipe::{Caution, PartKind, Recipe, ToolKind};
+
+use super::facts::{BroughtBy, ClassFacts, MOST_KITS};
+use super::packs::{Pack, packs};
+use super::prep::{Prep, prep};
+use super::problem::PacketProblem;
+use super::pull::{Pull, pull};
+
+/// Everything a class needs.
+#[derive(Clone, Debug)]
+pub struct Packet {
+    /// Pieces, parts and steps.
+    pub recipe: Recipe,
+    /// What is pulled from stock and how it is cut.
+    pub pull: Pull,
+    /// What is done beforehand, in batches.
+    pub prep: Prep,
+    /// One for each attendee and spare.
+    pub packs: Vec<Pack>,
+    /// Tools on the tables.
+    pub tools: Vec<ToolLine>,
+    /// What the host should be told.
+    pub cautions: Vec<Caution>,
+    /// Proof that it balances.
+    pub balance: Vec<Balance>,
+    /// Minutes of class steps for one pair of hands that never waits for a tool.
+    pub class_minutes: u32,
+    /// Tape or glue line for all kits, mm.
+    pub adhesive_mm: f64,
+}
+
+/// A tool that class steps need.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ToolLine {
+    /// Which.
+    pub kind: ToolKind,
+    /// How many are there.
+    pub count: u32,
+    /// Who brings them.
+    pub brought_by: BroughtBy,
+    /// How many class steps use it.
+    pub steps: usize,
+}
+
+/// One line of the reconciliation.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Balance {
+    /// Part and what it is made of.
+    pub what: String,
+    /// In attendees' packs.
+    pub packs: u64,
+    /// In spare kits.
+    pub spares: u64,
+    /// What cut plan and pull list yield.
+    pub yields: u64,
+}
+
+/// Computes a class's packet.
+///
+/// # Errors
+/// Every [`PacketProblem`] found, so that all can be put right at once.
+pub fn packet(class: &ClassFacts) -> Result<Packet, Vec<PacketProblem>> {
+    let recipe = Recipe::build(&class.project).map_err(|problems| {
+        let piece = |p: crate::recipe::RecipeProblem| PacketProblem::Piece {
+            piece: p.piece,
+            why: p.message,
+        };
+        problems.into_iter().map(piece).collect::<Vec<_>>()
+    })?;
+    let problems = problems(class, &recipe);
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let packs = packs(class, &recipe.parts)?;
+    let pull = pull(class, &recipe.parts)?;
+    let balance = balance(&recipe, &packs, &pull);
+    let prep = prep(class, &recipe.parts, &recipe.steps, &pull);
+    let kits = packs.len() as f64;
+    let shown = || recipe.steps.iter().filter(|step| !step.hidden);
+    let class_seconds: u32 = shown()
+        .filter(|step| step.is_class())
+        .map(|step| step.operation.seconds)
+        .fold(0, u32::saturating_add);
+    let adhesive_mm = shown().map(|step| step.operation.adhesive_mm).sum::<f64>() * kits;
+    let packet = Packet {
+        tools: tools(class, &recipe),
+        cautions: cautions(&recipe),
+        class_minutes: class_seconds.div_ceil(60),
+        adhesive_mm,
+        recipe,
+        pull,
+        prep,
+        packs,
+        balance,
+    };
+    let off: Vec<PacketProblem> = packet.balance.iter().filter_map(Balance::off).collect();
+    if off.is_empty() { Ok(packet) } else { Err(off) }
+}
+
+/// What can be seen to be missing before anything is counted.
+fn problems(class: &ClassFacts, recipe: &Recipe) -> Vec<PacketProblem> {
+    let mut problems = Vec::new();
+    if class.attendees.is_empty() {
+        problems.push(PacketProblem::NoAttendees);
+    }
+    if class.project.pieces.is_empty() {
+        problems.push(PacketProblem::NoPieces {
+            project: class.project.title.clone(),
+        });
+    }
+    if class.kits() > MOST_KITS {
+        problems.push(PacketProblem::TooManyKits {
+            kits: class.kits(),
+            most: MOST_KITS,
+        });
+    }
+    problems.extend(papers(class, recipe));
+    for step in recipe.steps.iter().filter(|step| step.is_class()) {
+        let Some(kind) = step.operation.tool else {
+            continue;
+        };
+        let none = class.tools.iter().any(|tool| {
+            tool.kind == kind && tool.count == 0 && tool.brought_by != BroughtBy::Attendee
+        });
+        if none {
+            problems.push(PacketProblem::NoTool {
+                step: step.operation.title.clone(),
+                tool: kind.name(),
+            });
+        }
+    }
+    problems
+}
+
+/// A paper for every role, and none thicker than its piece was designed for.
+fn papers(class: &ClassFacts, recipe: &Recipe) -> Vec<PacketProblem> {
+    let mut problems = Vec::new();
+    for colourway in &class.colourways {
+        for part in &recipe.parts {
+            let Some(role) = part.role() else { continue };
+            let piece = &class.project.pieces[part.piece];
+            let problem = match colourway.papers.get(role) {
+                None => PacketProblem::NoPaper {
+                    colourway: colourway.name.clone(),
+                    role: role.to_owned(),
+                },
+                Some(stock) if stock.paper.caliper > piece.paper.caliper => {
+                    PacketProblem::TooThick {
+                        colourway: colourway.name.clone(),
+                        paper: stock.paper.name.clone(),
+                        caliper_mm: stock.paper.caliper.mm(),
+                        role: role.to_owned(),
+                        piece: piece.name.clone(),
+                        designed_mm: piece.paper.caliper.mm(),
+                    }
+                }
+                Some(_) => continue,
+            };
+            if !problems.contains(&problem) {
+                problems.push(problem);
+            }
+        }
+    }
+    problems
+}
+
+impl Balance {
+    fn off(&self) -> Option<PacketProblem> {
+        let need = self.packs + self.spares;
+        (self.yields < need).then(|| PacketProblem::Unbalanced {
+            what: self.what.clone(),
+            need,
+            yields: self.yields,
+        })
+    }
+}
+
+/// Counts packs on one side, and what sheets and lists yield on the other.
+fn balance(recipe: &Recipe, packs: &[Pack], pull: &Pull) -> Vec<Balance> {
+    let mut need: BTreeMap<(usize, Option<i64>), (String, u64, u64)> = BTreeMap::new();
+    for pack in packs {
+        for item in &pack.items {
+            let line = need
+                .entry((item.part, item.paper))
+                .or_insert_with(|| (format!("{} ({})", item.name, item.from), 0, 0));
+            let side = if pack.spare { &mut line.2 } else { &mut line.1 };
+            *side += u64::from(item.count);
+        }
+    }
+    need.into_iter()
+        .map(|((part, paper), (what, packs, spares))| Balance {
+            yields: yields(recipe, pull, part, paper),
+            what,
+            packs,
+            spares,
+        })
+        .collect()
+}
+
+fn yields(recipe: &Recipe, pull: &Pull, part: usize, paper: Option<i64>) -> u64 {
+    let on_sheets = |paper: i64| {
+        let pull = pull.papers.iter().find(|pull| pull.id == paper)?;
+        let demand = pull.parts.iter().position(|&other| other == part)?;
+        Some(pull.plan.yields(demand))
+    };
+    let made = match (&recipe.parts[part].kind, paper) {
+        (PartKind::Cut { .. }, Some(paper)) => on_sheets(paper),
+        (PartKind::Ribbon { .. }, _) => pull
+            .ribbons
+            .iter()
+            .flat_map(|r| &r.lengths)
+            .find(|l| l.0 == part)
+            .map(|l| l.2),
+        (PartKind::Counted { .. }, _) => pull
+            .counted
+            .iter()
+            .flat_map(|c| &c.uses)
+            .find(|u| u.0 == part)
+            .map(|u| u.1),
+        (PartKind::Cut { .. }, None) => None,
+    };
+    u64::from(made.unwrap_or(0))
+}
+
+fn tools(class: &ClassFacts, recipe: &Recipe) -> Vec<ToolLine> {
+    let line = |kind: ToolKind| {
+        let steps = recipe
+            .steps
+            .iter()
+            .filter(|step| step.is_class() && step.operation.tool == Some(kind))
+            .count();
+        let there = class.tools.iter().find(|tool| tool.kind == kind);
+        (steps > 0).then(|| ToolLine {
+            kind,
+            count: there.map_or(1, |tool| tool.count),
+            brought_by: there.map_or(BroughtBy::Instructor, |tool| tool.brought_by),
+            steps,
+        })
+    };
+    ToolKind::ALL.into_iter().filter_map(line).collect()
+}
+
+fn cautions(recipe: &Recipe) -> Vec<Caution> {
+    let mut cautions: BTreeSet<Caution> = recipe
+        .steps
+        .iter()
+        .filter(|step| !step.hidden)
+        .filter_map(|step| step.operation.caution)
+        .collect();
+    cautions.extend(
+        recipe
+            .pieces
+            .iter()
+            .flat_map(|piece| piece.cautions.iter().copied()),
+    );
+    cautions.into_iter().collect()
+}

@@ -1,0 +1,206 @@
+//! A server in memory and the people who visit it.
+
+use axum::Router;
+use axum::body::{Body, to_bytes};
+use axum::http::{HeaderMap, Method, Request, StatusCode, header};
+use jiff::{SignedDuration, Timestamp};
+use tablefold::accounts;
+use tablefold::app::{self, App};
+use tablefold::clock::Clock;
+use tablefold::config::{BaseUrl, Config};
+use tablefold::store::{self, Store};
+use tower::ServiceExt;
+
+/// The password of [`Server::with_instructor`].
+pub const PASSWORD: &str = "four paper seed tins";
+/// The name of [`Server::with_instructor`].
+pub const NAME: &str = "Ines";
+
+/// An app on a temporary database whose clock stands still.
+pub struct Server {
+    pub app: App,
+    pub clock: Clock,
+    router: Router,
+}
+
+impl Server {
+    /// A server that nobody has set up.
+    pub async fn empty() -> Self {
+        Self::at("http://class.example:8080").await
+    }
+
+    /// A server that nobody has set up, reached at `base`.
+    pub async fn at(base: &str) -> Self {
+        let config = Config {
+            base_url: BaseUrl::read(base).unwrap(),
+            demo: false,
+        };
+        let start: Timestamp = "2026-11-28T10:00:00Z".parse().unwrap();
+        let clock = Clock::held(start);
+        let store = Store::temporary().await.unwrap();
+        let app = App::with_clock(config, store, clock.clone());
+        let router = app::router(app.clone());
+        Self { app, clock, router }
+    }
+
+    /// Adds the instructor [`NAME`], whose password is [`PASSWORD`].
+    pub async fn with_instructor(self) -> Self {
+        let hash = self.app.passwords().hash(PASSWORD).await.unwrap();
+        let mut change = self.app.store().change().await.unwrap();
+        store::instructor::insert_instructor(&mut *change, NAME, &hash, self.clock.now())
+            .await
+            .unwrap();
+        change.commit().await.unwrap();
+        self
+    }
+
+    pub fn wait(&self, by: SignedDuration) {
+        self.clock.advance(by);
+    }
+
+    /// Someone with an empty browser.
+    pub fn anonymous(&self) -> Visitor<'_> {
+        Visitor {
+            server: self,
+            cookie: None,
+        }
+    }
+
+    /// The instructor, signed in; needs [`Server::with_instructor`].
+    pub async fn signed_in(&self) -> Visitor<'_> {
+        let mut change = self.app.store().change().await.unwrap();
+        let token = accounts::start(&mut change, 1, self.clock.now())
+            .await
+            .unwrap();
+        change.commit().await.unwrap();
+        let name = if self.app.config().base_url.is_https() {
+            "__Host-tablefold"
+        } else {
+            "tablefold"
+        };
+        Visitor {
+            server: self,
+            cookie: Some(format!("{name}={}", token.text())),
+        }
+    }
+
+    /// Sends a request as it is.
+    pub async fn send(&self, request: Request<Body>) -> Answer {
+        let response = self.router.clone().oneshot(request).await.unwrap();
+        let (parts, body) = response.into_parts();
+        let bytes = to_bytes(body, 16 * 1024 * 1024).await.unwrap();
+        Answer {
+            status: parts.status,
+            headers: parts.headers,
+            text: String::from_utf8_lossy(&bytes).into_owned(),
+        }
+    }
+}
+
+/// A browser with its cookie.
+pub struct Visitor<'a> {
+    server: &'a Server,
+    pub cookie: Option<String>,
+}
+
+impl Visitor<'_> {
+    /// Opens an address.
+    pub async fn get(&mut self, url: &str) -> Answer {
+        self.request(Method::GET, url, &[], Body::empty()).await
+    }
+
+    /// Sends a form as a browser on plain http does: with Origin, without Sec-Fetch headers.
+    pub async fn post(&mut self, url: &str, fields: &[(&str, &str)]) -> Answer {
+        let origin = self.server.app.config().base_url.to_string();
+        let headers = [
+            ("origin", origin.as_str()),
+            ("content-type", "application/x-www-form-urlencoded"),
+        ];
+        let form = serde_html_form::to_string(fields).unwrap();
+        self.request(Method::POST, url, &headers, Body::from(form))
+            .await
+    }
+
+    /// Sends any request with the visitor's cookie, and keeps the cookie that comes back.
+    pub async fn request(
+        &mut self,
+        method: Method,
+        url: &str,
+        headers: &[(&str, &str)],
+        body: Body,
+    ) -> Answer {
+        let base = self.server.app.config().base_url.to_string();
+        let host = base.split_once("://").unwrap().1;
+        let mut request = Request::builder()
+            .method(method)
+            .uri(url)
+            .header("host", host);
+        if let Some(cookie) = &self.cookie {
+            request = request.header(header::COOKIE, cookie);
+        }
+        for (name, value) in headers {
+            request = request.header(*name, *value);
+        }
+        let answer = self.server.send(request.body(body).unwrap()).await;
+        if let Some(set) = answer.headers.get(header::SET_COOKIE) {
+            let pair = set.to_str().unwrap().split(';').next().unwrap();
+            self.cookie = (!pair.ends_with('=')).then(|| pair.to_owned());
+        }
+        answer
+    }
+}
+
+/// What came back.
+#[derive(Debug)]
+pub struct Answer {
+    pub status: StatusCode,
+    pub headers: HeaderMap,
+    pub text: String,
+}
+
+impl Answer {
+    /// A header, or nothing.
+    pub fn header(&self, name: &str) -> &str {
+        self.headers
+            .get(name)
+            .map_or("", |value| value.to_str().unwrap())
+    }
+
+    /// Where a redirect goes.
+    pub fn location(&self) -> &str {
+        self.header("location")
+    }
+
+    /// Checks the status; a failure prints the page.
+    #[track_caller]
+    pub fn expect(self, status: u16) -> Self {
+        assert_eq!(self.status.as_u16(), status, "{}", self.text);
+        self
+    }
+
+    /// Checks that the page holds a piece of text or markup; a failure prints the page.
+    #[track_caller]
+    pub fn shows(self, piece: &str) -> Self {
+        assert!(self.text.contains(piece), "no {piece:?} in:\n{}", self.text);
+        self
+    }
+
+    /// Checks that the page does not hold a piece.
+    #[track_caller]
+    pub fn hides(self, piece: &str) -> Self {
+        assert!(!self.text.contains(piece), "{piece:?} in:\n{}", self.text);
+        self
+    }
+
+    /// The text between the first `from` and the next `to`.
+    #[track_caller]
+    pub fn between(&self, from: &str, to: &str) -> &str {
+        let found = self
+            .text
+            .split_once(from)
+            .and_then(|(_, rest)| rest.split_once(to));
+        found
+            .unwrap_or_else(|| panic!("no {from:?}…{to:?} in:\n{}", self.text))
+            .0
+    }
+}
