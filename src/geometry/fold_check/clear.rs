@@ -8,8 +8,7 @@ use super::crossing::{Placed, crossing_depth, enters};
 use super::moments::Moments;
 use super::stack::{FacePlane, IN_PLANE_MM, faces, growing, order};
 use super::{Check, ContentsBox, Worst};
-use crate::polygon::deepest_point;
-use crate::region::Region;
+use crate::region::shared_spot;
 use crate::{Face, Folded, Panel, PanelId, Pattern, Pose, Solid, Vec3};
 
 /// Sheets share a place if they overlap by more, mm².
@@ -117,10 +116,8 @@ fn crossings(
     (other, b): Named<'_>,
     worst: &mut Worst,
 ) {
-    let layers = (i16::from(a.layer) - i16::from(b.layer))
-        .unsigned_abs()
-        .max(1);
-    let allowed = pattern.caliper_mm * f64::from(layers);
+    // Sheets without thickness at most touch; what one sheet of paper gives way is let pass.
+    let allowed = pattern.caliper_mm;
     let mut look = |folded: &Folded, when: &dyn Fn() -> String| {
         let (Some(at), Some(to)) = (placed(folded, one, a), placed(folded, other, b)) else {
             return;
@@ -178,8 +175,8 @@ fn layers(
         return;
     }
     let there: Vec<_> = there.into_iter().map(|(p, _)| p).collect();
-    let shared = Region::union(&[&a.outline]).intersect(&Region::union(&[&there]));
-    if shared.area() <= OVERLAP_MM2 {
+    let (shared, spot) = shared_spot(&a.outline, &there);
+    if shared <= OVERLAP_MM2 {
         return;
     }
     let between = order(pattern, b) - order(pattern, a);
@@ -199,12 +196,7 @@ fn layers(
     let (Some(folded), Some(up)) = (arriving, growing(pattern, faces, a)) else {
         return;
     };
-    let deepest = shared
-        .rings()
-        .iter()
-        .filter_map(|ring| deepest_point(ring))
-        .max_by(|p, q| p.1.total_cmp(&q.1));
-    let Some((spot, _)) = deepest else { return };
+    let Some(spot) = spot else { return };
     let height = height_of(folded, (one, other), (at, to), spot);
     // Seen from a, its inside looks along the stack or against it.
     let along = at.inside_normal().dot(up) * height;

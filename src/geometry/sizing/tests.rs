@@ -211,7 +211,7 @@ fn a_sixteenth_less_can_double_the_yield() {
         .iter()
         .map(|point| point.text.as_str())
         .collect();
-    assert_snapshot!(told.join("\n"), @"1/16 in less clearance gives 4 blanks from a sheet of 12 x 12 in instead of 1: 4 of 12 x 12 in for all 14, not 14 of 12 x 12 in.");
+    assert_snapshot!(told.join("\n"), @"1/16 in less clearance gives 4 blanks from a sheet of 12 x 12 in instead of 1: 4 sheets for all 14, not 14.");
     let point = &sizing.break_points[0];
     request.clearance = point.clearance;
     let there = first(&request);

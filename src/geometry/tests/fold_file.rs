@@ -1,6 +1,8 @@
 //! The exported FOLD file, read back and folded by a reader that shares no code with the crate:
 //! its own walk over `edges_vertices`, its own rotation about an edge in space (Rodrigues).
 
+#![expect(clippy::unwrap_used, reason = "helpers of tests")]
+
 use std::collections::VecDeque;
 
 use serde_json::Value;
