@@ -328,6 +328,8 @@ impl<'a> OnBoard<'a> {
     fn draw_words(&self, canvas: &mut Canvas) {
         let u = canvas.u();
         let ruler = self.facts.board.ruler();
+        let end = Point::new(canvas.view().x1 - 2.5 * u, -2.5 * u);
+        canvas.label_if_room("fence", LabelStyle::SMALL, &[(end, Anchor::End)]);
         let foot = (
             Point::new(-self.set, self.s),
             Point::new(self.s - self.set, self.s),
@@ -419,5 +421,80 @@ impl<'a> OnBoard<'a> {
                 side - 1,
             ),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    const HUNDREDTH_MM: i64 = 10_000;
+
+    fn on_board<'a>(
+        board: &'a PunchBoard,
+        sheet: Length,
+        at: &'a [Length],
+        side: u8,
+    ) -> OnBoard<'a> {
+        let now = PunchNow::Punch(0);
+        OnBoard::new(PunchPicture {
+            board,
+            sheet,
+            punches: at,
+            side,
+            now,
+        })
+    }
+
+    proptest! {
+        /// geometry.md §2: the score through (p, S - e) meets the next side's notch point (S - e, p).
+        #[test]
+        fn the_score_of_a_side_meets_the_notch_point_of_the_next(
+            sheet in 5_000..40_000_i64, share in 0.15..0.85_f64, side in 1..=3_u8,
+        ) {
+            let board = PunchBoard::default_inch();
+            let punch = [Length::from_nm((sheet as f64 * share) as i64 * HUNDREDTH_MM)];
+            let sheet = Length::from_nm(sheet * HUNDREDTH_MM);
+            let next = on_board(&board, sheet, &punch, side + 1);
+            let (from, to) = next.score(next.along(side, punch[0].mm()));
+            let (from, to) = (next.turned(side, from), next.turned(side, to));
+            // On the board the notch point is e under the origin.
+            let off = (to - from).cross(Point::new(0.0, next.e) - from) / (to - from).hypot();
+            prop_assert!(off.abs() < 1e-9, "{off} mm off");
+            // And the score runs out of the edge where the picture draws the guide.
+            prop_assert!((to.x - next.e).abs() < 1e-9 && to.y.abs() < 1e-9, "{to:?}");
+        }
+    }
+
+    #[test]
+    fn sides_two_and_four_count_from_the_other_corner() {
+        let board = PunchBoard::default_inch();
+        let (sheet, punch) = (Length::from_mm(100), [Length::from_mm(30)]);
+        let set = |side| on_board(&board, sheet, &punch, side).set;
+        assert_eq!([1, 2, 3, 4].map(set), [30.0, 70.0, 30.0, 70.0]);
+    }
+
+    #[test]
+    fn the_words_say_what_the_picture_shows() {
+        let board = PunchBoard::default_inch();
+        let sixteenths = |n| Length::inch_fraction(n, 16).unwrap();
+        let punches = [sixteenths(24), sixteenths(46)];
+        let say = |side, now| {
+            let sheet = sixteenths(84);
+            let facts = PunchPicture {
+                board: &board,
+                sheet,
+                punches: &punches,
+                side,
+                now,
+            };
+            punch_picture(facts).description
+        };
+        insta::assert_snapshot!(say(1, PunchNow::Punch(1)), @"A sheet 5 1/4 in square with its edge at the fence, its left corner at 2 7/8 in on the ruler. Punch, then score down to the right. Punch 2 of 2. Side 1 of 4.");
+        insta::assert_snapshot!(say(2, PunchNow::Turn), @"A sheet 5 1/4 in square, turned a quarter counter-clockwise. Side 2 of 4 is now at the fence.");
+        insta::assert_snapshot!(say(3, PunchNow::Punch(0)), @"A sheet 5 1/4 in square with its edge at the fence, moved until score 1 of side 2 meets the guide. Punch, then score down to the right. Punch 1 of 2. Side 3 of 4.");
+        insta::assert_snapshot!(say(4, PunchNow::AlongGuide), @"A sheet 5 1/4 in square with its edge at the fence. For each score of side 3: move the sheet until that score meets the guide, punch, then score down to the right. Side 4 of 4.");
     }
 }
