@@ -25,7 +25,7 @@ impl Flat<'_> {
     }
 
     pub(super) fn draw_lines(&self, canvas: &mut Canvas) {
-        let place = |(a, b): (Point, Point)| (self.turn() * a, self.turn() * b);
+        let place = |(a, b): (Point, Point)| (self.turn * a, self.turn * b);
         let attached = self.attached().map(|(waste, _)| waste);
         let edges = edges::of_paper(self.pattern, attached, &self.folded);
         canvas.draw(
@@ -106,13 +106,13 @@ impl Flat<'_> {
     }
 
     pub(super) fn glue_at(&self, zone: &GlueZone) -> Point {
-        self.lies.get(zone.on.0).copied().unwrap_or(self.turn()) * middle(&zone.area)
+        self.lies.get(zone.on.0).copied().unwrap_or(self.turn) * middle(&zone.area)
     }
 
     /// From the middle of a panel over its crease, as far as a fold would carry it, but a little
     /// less so that the arrow stays on the paper.
     fn over(&self, child: PanelId, a: Point, b: Point) -> (Point, Point) {
-        let (a, b) = (self.turn() * a, self.turn() * b);
+        let (a, b) = (self.turn * a, self.turn * b);
         let from = self.middle_of(child);
         let along = (b - a) / (b - a).hypot().max(1e-9);
         let foot = a + along * (from - a).dot(along);

@@ -9,6 +9,7 @@ mod detail;
 mod drawing;
 mod edges;
 mod labels;
+mod lying;
 mod sentences;
 
 use kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
@@ -86,6 +87,8 @@ struct Flat<'a> {
     folds: &'a [FoldStep],
     /// Where this step puts glue.
     zones: Vec<&'a GlueZone>,
+    /// From the pattern to the picture where nothing is folded.
+    turn: Affine,
     /// From each panel of the pattern to the picture.
     lies: Vec<Affine>,
     /// The panels that lie folded over, in the order they came there.
@@ -95,15 +98,7 @@ struct Flat<'a> {
 impl<'a> Flat<'a> {
     fn new(facts: FlatPicture<'a>) -> Self {
         let pattern = facts.pattern;
-        let zones: Vec<&GlueZone> = match facts.now {
-            FlatNow::Glue(index) => pattern.glue.get(index).into_iter().collect(),
-            FlatNow::GlueBefore(fold) => pattern
-                .glue
-                .iter()
-                .filter(|zone| zone.with_fold == fold)
-                .collect(),
-            _ => Vec::new(),
-        };
+        let zones = zones(pattern, facts.now);
         let made = match facts.now {
             FlatNow::Fold(index) | FlatNow::Folds(index, _) | FlatNow::GlueBefore(index) => index,
             _ => zones.first().map_or(0, |zone| zone.with_fold),
@@ -122,47 +117,18 @@ impl<'a> Flat<'a> {
             Side::Inside => Affine::FLIP_Y,
             Side::Outside => Affine::FLIP_Y * Affine::FLIP_X,
         };
-        let mut this = Self {
+        let lying = lying::after(pattern, made, turn);
+        let folds = folds.unwrap_or_default();
+        Self {
             facts,
             pattern,
             up,
-            folds: folds.unwrap_or_default(),
+            folds,
             zones,
-            lies: vec![turn; pattern.panels.len()],
-            folded: Vec::new(),
-        };
-        for step in pattern.folds.iter().take(made) {
-            for (id, angle) in &step.creases {
-                if (angle.abs() - 180.0).abs() < 1e-6 {
-                    this.fold_over(*id);
-                }
-            }
+            turn,
+            lies: lying.places,
+            folded: lying.folded,
         }
-        this
-    }
-
-    /// Turns the child of a crease, and all it carries, over onto the parent's side.
-    fn fold_over(&mut self, id: CreaseId) {
-        let Some(crease) = self.pattern.creases.get(id.0) else {
-            return;
-        };
-        let over = Affine::reflect(crease.a, crease.b - crease.a);
-        let mut carried = vec![crease.child];
-        let mut next = 0;
-        while let Some(&panel) = carried.get(next) {
-            if let Some(lies) = self.lies.get_mut(panel.0) {
-                *lies *= over;
-            }
-            let children = self.pattern.creases.iter().filter(|c| c.parent == panel);
-            let new = children
-                .map(|c| c.child)
-                .filter(|child| !carried.contains(child));
-            let new: Vec<PanelId> = new.collect();
-            carried.extend(new);
-            next += 1;
-        }
-        self.folded.retain(|panel| !carried.contains(panel));
-        self.folded.extend(carried);
     }
 
     fn canvas(&self) -> Canvas {
@@ -190,22 +156,14 @@ impl<'a> Flat<'a> {
         Canvas::round(widened, [left, top, right, below])
     }
 
-    /// From the pattern to the picture where nothing is folded.
-    fn turn(&self) -> Affine {
-        self.lies
-            .get(self.pattern.root.0)
-            .copied()
-            .unwrap_or(Affine::FLIP_Y)
-    }
-
     /// Something on the unfolded sheet.
     fn sheet(&self, points: &[Point]) -> BezPath {
-        self.turn() * polygon(points)
+        self.turn * polygon(points)
     }
 
     /// Something on a panel, wherever that lies.
     fn on(&self, panel: PanelId, points: &[Point]) -> BezPath {
-        self.lies.get(panel.0).copied().unwrap_or(self.turn()) * polygon(points)
+        self.lies.get(panel.0).copied().unwrap_or(self.turn) * polygon(points)
     }
 
     fn panel(&self, id: PanelId) -> BezPath {
@@ -220,7 +178,7 @@ impl<'a> Flat<'a> {
             .pattern
             .panel(id)
             .map_or(&[][..], |panel| &panel.outline);
-        self.lies.get(id.0).copied().unwrap_or(self.turn()) * middle(outline)
+        self.lies.get(id.0).copied().unwrap_or(self.turn) * middle(outline)
     }
 
     /// What has not come off yet in this picture, and whether it does so now.
@@ -267,6 +225,20 @@ impl<'a> Flat<'a> {
             .filter_map(|(id, _)| self.pattern.creases.get(id.0));
         folded.map(|crease| crease.child).collect()
     }
+}
+
+/// The zones that take glue in this step.
+fn zones(pattern: &Pattern, now: FlatNow) -> Vec<&GlueZone> {
+    let zones = pattern.glue.iter().enumerate();
+    let is_now = |index: usize, zone: &GlueZone| match now {
+        FlatNow::Glue(only) => index == only,
+        FlatNow::GlueBefore(fold) => zone.with_fold == fold,
+        _ => false,
+    };
+    zones
+        .filter(|(index, zone)| is_now(*index, zone))
+        .map(|(_, zone)| zone)
+        .collect()
 }
 
 /// The middle of a polygon by area; of its corners where it has none.
