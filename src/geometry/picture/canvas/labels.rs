@@ -24,7 +24,7 @@ impl Canvas {
     }
 
     /// Names a thing: inside it where its name fits, else on free ground near by with a pointer.
-    /// `paper` is what else lies there: a name on another panel would name that one.
+    /// `paper` is all that lies there.
     pub(crate) fn name(
         &mut self,
         text: &str,
@@ -42,10 +42,9 @@ impl Canvas {
             self.items.push(SceneItem::Text(placed));
             return;
         }
-        let places = self.grid_from(middle);
-        let places: Vec<Place> = places.into_iter().map(|at| (at, Anchor::Middle)).collect();
+        // On bare ground: a name that lies on another panel would name that one.
         let is_off = |bounds: Rect| paper.winding(bounds.center()) == 0;
-        match self.placer.place_clear(&label, &places, self.view, is_off) {
+        match self.placer.place_near(&label, middle, is_off) {
             Some(placed) => {
                 let bounds = placed.bounds(self.u);
                 self.items.push(SceneItem::Text(placed));
@@ -53,23 +52,6 @@ impl Canvas {
             }
             None => self.notes.push((label, Some(middle))),
         }
-    }
-
-    /// Points all over the view, the nearest first.
-    fn grid_from(&self, middle: Point) -> Vec<Point> {
-        let rows = (self.view.height() / (4.0 * self.u)).clamp(1.0, 60.0) as i32;
-        let cells = (0..rows).flat_map(|row| (1..25).map(move |column| (row, column)));
-        let mut points: Vec<Point> = cells
-            .map(|(row, column)| {
-                let (x, y) = (4.0 * f64::from(column), 2.5 + 4.0 * f64::from(row));
-                self.view.origin() + Vec2::new(x, y) * self.u
-            })
-            .collect();
-        points.sort_by(|a, b| {
-            a.distance_squared(middle)
-                .total_cmp(&b.distance_squared(middle))
-        });
-        points
     }
 
     /// A thin line from the edge of a text to the thing it names, ending in a dot.
