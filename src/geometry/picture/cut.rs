@@ -151,8 +151,6 @@ impl<'a> OnTrimmer<'a> {
     }
 
     fn write_sizes(&self, canvas: &mut Canvas) {
-        let u = canvas.u();
-        let ruler = self.facts.ruler;
         let size = LabelStyle {
             size: TextSize::Normal,
             now: false,
@@ -164,6 +162,12 @@ impl<'a> OnTrimmer<'a> {
             let number = (piece + 1).to_string();
             canvas.label_if_inside(&number, size, &[(middle, Anchor::Middle)], strip);
         }
+        self.write_widths(canvas);
+    }
+
+    /// The whole sheet, and nearer to it what is left over.
+    fn write_widths(&self, canvas: &mut Canvas) {
+        let (u, ruler) = (canvas.u(), self.facts.ruler);
         let foot = |x: f64| Point::new(x, self.along + 2.0 * u);
         let across = ruler.text(self.facts.sheet.0);
         if let Some(rest) = self.rest() {

@@ -28,6 +28,8 @@ mod score;
 mod shape;
 mod strokes;
 mod svg;
+#[cfg(test)]
+mod tests;
 mod wrap;
 
 pub use board::{PunchNow, PunchPicture, punch_picture};

@@ -9,7 +9,7 @@
 //!
 //! A score board is the same tool for either hand, so this picture is never mirrored.
 
-use kurbo::{Point, Rect, Shape};
+use kurbo::{Point, Rect};
 
 use super::canvas::{Canvas, LabelStyle};
 use super::lens::{AtTheMark, Lens};

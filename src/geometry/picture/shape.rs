@@ -103,24 +103,29 @@ pub fn notch_picture(facts: NotchPicture<'_>) -> Scene {
         &text(2.0 * radius),
         wide,
     );
+    let under = -(radius / canvas.u() + 3.0);
     canvas.dimension(
         Point::ORIGIN,
         middle,
-        13.0,
+        under,
         &text(edge / 2.0),
         LabelStyle::SMALL,
     );
     let at = Point::new(edge / 2.0, 0.85 * depth);
     canvas.label_if_inside(facts.part, LabelStyle::SMALL, &canvas.around(at), paper);
-    let description = format!(
+    canvas.finish(
+        format!("Cut a finger notch into the {}", facts.part),
+        notch_in_words(&facts, radius),
+    )
+}
+
+fn notch_in_words(facts: &NotchPicture<'_>, radius: f64) -> String {
+    let text = |mm: f64| facts.ruler.text_mm(mm);
+    format!(
         "Half a circle {} across is cut into the middle of the edge of the {}, {} from the corner.",
         text(2.0 * radius),
         facts.part,
-        text(edge / 2.0),
-    );
-    canvas.finish(
-        format!("Cut a finger notch into the {}", facts.part),
-        description,
+        text(facts.edge_mm / 2.0),
     )
 }
 
