@@ -85,7 +85,6 @@ impl Fit {
             }
             StructureProblem::Length { .. }
             | StructureProblem::OffRuler { .. }
-            | StructureProblem::PunchTooNear { .. }
             | StructureProblem::NotchesOverlap { .. } => Self::Never,
         }
     }
