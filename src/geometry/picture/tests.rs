@@ -54,21 +54,8 @@ fn badly_formed(svg: &str) -> Option<String> {
             }
         } else {
             let (name, attributes) = tag.split_once(' ').unwrap_or((tag, ""));
-            let mut unquoted: Vec<&str> = attributes
-                .trim_end_matches('/')
-                .split('"')
-                .step_by(2)
-                .collect();
-            let last = unquoted.pop().unwrap_or_default();
-            let names: Option<Vec<&str>> = unquoted
-                .iter()
-                .map(|before| before.trim().strip_suffix('='))
-                .collect();
-            let Some(names) = names.filter(|_| last.trim().is_empty()) else {
+            if !has_good_attributes(attributes.trim_end_matches('/')) {
                 return Some(format!("attributes of <{tag}>"));
-            };
-            if (1..names.len()).any(|index| names[..index].contains(&names[index])) {
-                return Some(format!("an attribute twice in <{tag}>"));
             }
             ids.extend(
                 tag.split(" id=\"")
@@ -96,6 +83,18 @@ fn badly_formed(svg: &str) -> Option<String> {
         (.., Some(id)) => Some(format!("nothing has the id {id}")),
         _ => None,
     }
+}
+
+/// Whether all attributes are quoted and none comes twice.
+fn has_good_attributes(attributes: &str) -> bool {
+    let mut unquoted: Vec<&str> = attributes.split('"').step_by(2).collect();
+    let last = unquoted.pop().unwrap_or_default();
+    let names: Option<Vec<&str>> = unquoted
+        .iter()
+        .map(|before| before.trim().strip_suffix('='))
+        .collect();
+    let differ = |names: &[&str]| (1..names.len()).all(|n| !names[..n].contains(&names[n]));
+    last.trim().is_empty() && names.is_some_and(|names| differ(&names))
 }
 
 fn sound(scene: &Scene) -> Result<(), TestCaseError> {
@@ -318,6 +317,7 @@ fn the_checks_find_what_they_look_for() {
     for wrong in [
         "<a><b></a></b>",
         "<a x=1/>",
+        "<a x=\"1\" x=\"2\"/>",
         "<a>&nbsp;</a>",
         "<a>",
         "<p fill=\"url(#x)\"/>",
@@ -350,7 +350,7 @@ fn a_legend_explains_only_what_is_drawn() {
     };
     assert_eq!(
         words(FlatNow::Fold(0)),
-        ["do this now", "cut", "score or crease"]
+        ["do this now", "cut", "score or crease", "this part moves"]
     );
     assert_eq!(
         words(FlatNow::Glue(0)),
