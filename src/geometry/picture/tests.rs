@@ -381,3 +381,93 @@ fn a_mirrored_step_says_left_where_the_picture_shows_left() {
         assert_eq!(scene.text_boxes().filter(|(text, _)| text.now).count(), 2);
     }
 }
+
+#[test]
+fn sizes_that_are_no_sizes_are_drawn_without_a_crash() {
+    let ruler = &Ruler::inch(16);
+    let wrong = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, -5.0, 0.0, 1e300];
+    for (w, h) in wrong.iter().flat_map(|w| wrong.iter().map(|h| (*w, *h))) {
+        let (front_mm, part) = ((w, h), "band");
+        let length = Length::MAX;
+        let scenes = [
+            wrap_picture(WrapPicture {
+                ruler,
+                part,
+                around_mm: (w, h),
+                overlap_mm: h,
+                glued: true,
+            }),
+            notch_picture(NotchPicture {
+                ruler,
+                part,
+                edge_mm: w,
+                depth_mm: h,
+                radius_mm: h,
+            }),
+            fill_picture(FillPicture {
+                piece: "box",
+                piece_mm: (w, h),
+                contents: "tin",
+                contents_mm: (h, w),
+                shape: ContentsShape::Standing,
+            }),
+            ribbon_picture(RibbonPicture {
+                ruler,
+                kind: RibbonPictureKind::Cross,
+                bow: true,
+                front_mm,
+                length,
+            }),
+            finished_picture(FinishedPicture {
+                ruler,
+                name: "box",
+                front_mm,
+                band_mm: Some(h),
+                on_front: &[],
+                attach_now: true,
+            }),
+        ];
+        for scene in scenes {
+            let svg = Svg::write(&scene, "p");
+            assert_eq!(badly_formed(svg.as_str()), None, "{} {w} {h}", scene.title);
+        }
+    }
+}
+
+#[test]
+fn lengths_that_no_tool_has_are_drawn_without_a_crash() {
+    let board = PunchBoard::default_inch();
+    for length in [Length::ZERO, -Length::MAX, Length::MAX, Length::from_nm(1)] {
+        let punches = [length, Length::MAX];
+        for (side, index) in [(0, 0), (1, 1), (1, usize::MAX), (4, 0), (255, usize::MAX)] {
+            let now = PunchNow::Punch(index);
+            let sheet = length;
+            punch_picture(PunchPicture {
+                board: &board,
+                sheet,
+                punches: &punches,
+                side,
+                now,
+            });
+        }
+        let (ruler, sheet) = (board.ruler(), (length, Length::MAX));
+        for setting in [Length::ZERO, length, Length::MAX] {
+            cut_picture(CutPicture {
+                ruler,
+                sheet,
+                setting,
+                strips: u32::MAX,
+            });
+            let (part, strip, marks) = ("band", sheet, &[setting][..]);
+            let done_mm = &[f64::NAN][..];
+            score_picture(ScorePicture {
+                ruler,
+                part,
+                strip,
+                marks,
+                done_mm,
+                turned: true,
+            });
+        }
+    }
+}
