@@ -437,37 +437,38 @@ fn sizes_that_are_no_sizes_are_drawn_without_a_crash() {
 #[test]
 fn lengths_that_no_tool_has_are_drawn_without_a_crash() {
     let board = PunchBoard::default_inch();
+    let draws = |scene: Scene| assert_eq!(badly_formed(Svg::write(&scene, "p").as_str()), None);
     for length in [Length::ZERO, -Length::MAX, Length::MAX, Length::from_nm(1)] {
         let punches = [length, Length::MAX];
         for (side, index) in [(0, 0), (1, 1), (1, usize::MAX), (4, 0), (255, usize::MAX)] {
             let now = PunchNow::Punch(index);
             let sheet = length;
-            punch_picture(PunchPicture {
+            draws(punch_picture(PunchPicture {
                 board: &board,
                 sheet,
                 punches: &punches,
                 side,
                 now,
-            });
+            }));
         }
         let (ruler, sheet) = (board.ruler(), (length, Length::MAX));
         for setting in [Length::ZERO, length, Length::MAX] {
-            cut_picture(CutPicture {
+            draws(cut_picture(CutPicture {
                 ruler,
                 sheet,
                 setting,
                 strips: u32::MAX,
-            });
+            }));
             let (part, strip, marks) = ("band", sheet, &[setting][..]);
             let done_mm = &[f64::NAN][..];
-            score_picture(ScorePicture {
+            draws(score_picture(ScorePicture {
                 ruler,
                 part,
                 strip,
                 marks,
                 done_mm,
                 turned: true,
-            });
+            }));
         }
     }
 }
