@@ -11,7 +11,7 @@
 
 use kurbo::{BezPath, Point, Rect, Shape};
 
-use super::canvas::{Canvas, LabelStyle};
+use super::canvas::{Canvas, LabelStyle, drawable};
 use super::lens::{AtTheMark, Lens};
 use super::ruler_marks::RulerStrip;
 use super::scene::{Anchor, LineRole, Scene, TextSize};
@@ -70,8 +70,8 @@ struct OnTrimmer<'a> {
 
 impl<'a> OnTrimmer<'a> {
     fn new(facts: CutPicture<'a>) -> Self {
-        let across = facts.sheet.0.mm().max(1.0);
-        let whole = facts.sheet.1.mm().max(1.0);
+        let across = drawable(facts.sheet.0.mm());
+        let whole = drawable(facts.sheet.1.mm());
         // A long sheet is drawn torn off: its far end says nothing.
         let along = whole.min(0.9 * across).max(whole.min(0.12 * across));
         let set = facts.setting.mm().clamp(0.0, across);

@@ -2,7 +2,7 @@
 
 use kurbo::{Affine, Point, Rect, Shape};
 
-use super::canvas::{Canvas, LabelStyle};
+use super::canvas::{Canvas, LabelStyle, drawable};
 use super::layers::PictureLayer;
 use super::scene::{LineRole, Scene, TextSize};
 use crate::{Length, Ruler};
@@ -27,7 +27,7 @@ pub struct FinishedPicture<'a> {
 /// Draws a finished piece from the front.
 #[must_use]
 pub fn finished_picture(facts: FinishedPicture<'_>) -> Scene {
-    let (w, h) = (facts.front_mm.0.max(1.0), facts.front_mm.1.max(1.0));
+    let (w, h) = (drawable(facts.front_mm.0), drawable(facts.front_mm.1));
     let front = Rect::new(-w / 2.0, -h / 2.0, w / 2.0, h / 2.0);
     let spare = (h.max(w) - w) / 2.0;
     let mut canvas = Canvas::round(front.inflate(spare, 0.0), [10.0, 12.0, 22.0, 6.0]);
@@ -58,7 +58,7 @@ pub fn finished_picture(facts: FinishedPicture<'_>) -> Scene {
 /// The band and what is stuck on the front.
 fn draw_on_front(canvas: &mut Canvas, facts: &FinishedPicture<'_>, front: Rect) {
     if let Some(band) = facts.band_mm {
-        let half = band.clamp(0.0, front.height()) / 2.0;
+        let half = drawable(band).clamp(0.0, front.height()) / 2.0;
         let band = Rect::new(front.x0, -half, front.x1, half);
         canvas.area(LineRole::Ribbon, false, &band);
         canvas.draw(LineRole::Outline, false, &band);

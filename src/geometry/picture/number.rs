@@ -20,7 +20,7 @@ pub(crate) fn push_number(out: &mut String, value: f64) {
     let size = hundredths.unsigned_abs();
     let _ = write!(out, "{}", size / 100);
     let (tenth, hundredth) = (size / 10 % 10, size % 10);
-    if size % 100 != 0 {
+    if !size.is_multiple_of(100) {
         let _ = write!(out, ".{tenth}");
     }
     if hundredth != 0 {

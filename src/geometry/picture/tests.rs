@@ -54,21 +54,8 @@ fn badly_formed(svg: &str) -> Option<String> {
             }
         } else {
             let (name, attributes) = tag.split_once(' ').unwrap_or((tag, ""));
-            let mut unquoted: Vec<&str> = attributes
-                .trim_end_matches('/')
-                .split('"')
-                .step_by(2)
-                .collect();
-            let last = unquoted.pop().unwrap_or_default();
-            let names: Option<Vec<&str>> = unquoted
-                .iter()
-                .map(|before| before.trim().strip_suffix('='))
-                .collect();
-            let Some(names) = names.filter(|_| last.trim().is_empty()) else {
+            if !has_good_attributes(attributes.trim_end_matches('/')) {
                 return Some(format!("attributes of <{tag}>"));
-            };
-            if (1..names.len()).any(|index| names[..index].contains(&names[index])) {
-                return Some(format!("an attribute twice in <{tag}>"));
             }
             ids.extend(
                 tag.split(" id=\"")
@@ -96,6 +83,18 @@ fn badly_formed(svg: &str) -> Option<String> {
         (.., Some(id)) => Some(format!("nothing has the id {id}")),
         _ => None,
     }
+}
+
+/// Whether all attributes are quoted and none comes twice.
+fn has_good_attributes(attributes: &str) -> bool {
+    let mut unquoted: Vec<&str> = attributes.split('"').step_by(2).collect();
+    let last = unquoted.pop().unwrap_or_default();
+    let names: Option<Vec<&str>> = unquoted
+        .iter()
+        .map(|before| before.trim().strip_suffix('='))
+        .collect();
+    let differ = |names: &[&str]| (1..names.len()).all(|n| !names[..n].contains(&names[n]));
+    last.trim().is_empty() && names.is_some_and(|names| differ(&names))
 }
 
 fn sound(scene: &Scene) -> Result<(), TestCaseError> {
@@ -318,6 +317,7 @@ fn the_checks_find_what_they_look_for() {
     for wrong in [
         "<a><b></a></b>",
         "<a x=1/>",
+        "<a x=\"1\" x=\"2\"/>",
         "<a>&nbsp;</a>",
         "<a>",
         "<p fill=\"url(#x)\"/>",
@@ -350,7 +350,7 @@ fn a_legend_explains_only_what_is_drawn() {
     };
     assert_eq!(
         words(FlatNow::Fold(0)),
-        ["do this now", "cut", "score or crease"]
+        ["do this now", "cut", "score or crease", "this part moves"]
     );
     assert_eq!(
         words(FlatNow::Glue(0)),
@@ -379,5 +379,96 @@ fn a_mirrored_step_says_left_where_the_picture_shows_left() {
             assert_eq!(is_left, text.text.starts_with("left"), "{}", text.text);
         }
         assert_eq!(scene.text_boxes().filter(|(text, _)| text.now).count(), 2);
+    }
+}
+
+#[test]
+fn sizes_that_are_no_sizes_are_drawn_without_a_crash() {
+    let ruler = &Ruler::inch(16);
+    let wrong = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, -5.0, 0.0, 1e300];
+    for (w, h) in wrong.iter().flat_map(|w| wrong.iter().map(|h| (*w, *h))) {
+        let (front_mm, part) = ((w, h), "band");
+        let length = Length::MAX;
+        let scenes = [
+            wrap_picture(WrapPicture {
+                ruler,
+                part,
+                around_mm: (w, h),
+                overlap_mm: h,
+                glued: true,
+            }),
+            notch_picture(NotchPicture {
+                ruler,
+                part,
+                edge_mm: w,
+                depth_mm: h,
+                radius_mm: h,
+            }),
+            fill_picture(FillPicture {
+                piece: "box",
+                piece_mm: (w, h),
+                contents: "tin",
+                contents_mm: (h, w),
+                shape: ContentsShape::Standing,
+            }),
+            ribbon_picture(RibbonPicture {
+                ruler,
+                kind: RibbonPictureKind::Cross,
+                bow: true,
+                front_mm,
+                length,
+            }),
+            finished_picture(FinishedPicture {
+                ruler,
+                name: "box",
+                front_mm,
+                band_mm: Some(h),
+                on_front: &[],
+                attach_now: true,
+            }),
+        ];
+        for scene in scenes {
+            let svg = Svg::write(&scene, "p");
+            assert_eq!(badly_formed(svg.as_str()), None, "{} {w} {h}", scene.title);
+        }
+    }
+}
+
+#[test]
+fn lengths_that_no_tool_has_are_drawn_without_a_crash() {
+    let board = PunchBoard::default_inch();
+    let draws = |scene: Scene| assert_eq!(badly_formed(Svg::write(&scene, "p").as_str()), None);
+    for length in [Length::ZERO, -Length::MAX, Length::MAX, Length::from_nm(1)] {
+        let punches = [length, Length::MAX];
+        for (side, index) in [(0, 0), (1, 1), (1, usize::MAX), (4, 0), (255, usize::MAX)] {
+            let now = PunchNow::Punch(index);
+            let sheet = length;
+            draws(punch_picture(PunchPicture {
+                board: &board,
+                sheet,
+                punches: &punches,
+                side,
+                now,
+            }));
+        }
+        let (ruler, sheet) = (board.ruler(), (length, Length::MAX));
+        for setting in [Length::ZERO, length, Length::MAX] {
+            draws(cut_picture(CutPicture {
+                ruler,
+                sheet,
+                setting,
+                strips: u32::MAX,
+            }));
+            let (part, strip, marks) = ("band", sheet, &[setting][..]);
+            let done_mm = &[f64::NAN][..];
+            draws(score_picture(ScorePicture {
+                ruler,
+                part,
+                strip,
+                marks,
+                done_mm,
+                turned: true,
+            }));
+        }
     }
 }

@@ -11,50 +11,52 @@ impl OnBoard<'_> {
     }
 
     pub(super) fn description(&self) -> String {
-        let ruler = self.facts.board.ruler();
-        let sheet = ruler.text(self.facts.sheet);
+        let sheet = self.facts.board.ruler().text(self.facts.sheet);
         let side = self.side;
-        let count = self.facts.punches.len();
         match self.facts.now {
             PunchNow::Turn => format!(
                 "A sheet {sheet} square, turned a quarter counter-clockwise. Side {side} of 4 is now \
                  at the fence."
             ),
-            PunchNow::Punch(index) if side == 1 => {
-                let at = self
-                    .facts
-                    .punches
-                    .get(index)
-                    .map(|p| ruler.text(*p))
-                    .unwrap_or_default();
-                format!(
-                    "A sheet {sheet} square with its edge at the fence, its left corner at {at} on \
-                     the ruler. Punch, then score down to the right. Punch {} of {count}. Side 1 of 4.",
-                    index + 1,
-                )
+            _ => {
+                let what = if side == 1 {
+                    self.by_the_ruler()
+                } else {
+                    self.by_the_guide()
+                };
+                format!("A sheet {sheet} square with its edge at the fence{what} Side {side} of 4.")
             }
-            PunchNow::AlongGuide if side == 1 => format!(
-                "A sheet {sheet} square with its edge at the fence. Punch and score at {}. Side 1 of 4.",
-                self.facts
-                    .punches
-                    .iter()
-                    .map(|p| ruler.text(*p))
-                    .collect::<Vec<_>>()
-                    .join(", then at "),
-            ),
+        }
+    }
+
+    fn by_the_ruler(&self) -> String {
+        let ruler = self.facts.board.ruler();
+        let punches: Vec<String> = self.facts.punches.iter().map(|p| ruler.text(*p)).collect();
+        match self.facts.now {
             PunchNow::Punch(index) => format!(
-                "A sheet {sheet} square with its edge at the fence, moved until score {} of side {} \
-                 meets the guide. Punch, then score down to the right. Punch {} of {count}. Side {side} \
-                 of 4.",
-                index + 1,
-                side - 1,
-                index + 1,
+                ", its left corner at {} on the ruler. Punch, then score down to the right. Punch {} \
+                 of {}.",
+                punches.get(index).map_or("no mark", String::as_str),
+                index.saturating_add(1),
+                punches.len(),
             ),
-            PunchNow::AlongGuide => format!(
-                "A sheet {sheet} square with its edge at the fence. For each score of side {}: move the \
-                 sheet until that score meets the guide, punch, then score down to the right. Side \
-                 {side} of 4.",
-                side - 1,
+            _ => format!(". Punch and score at {}.", punches.join(", then at ")),
+        }
+    }
+
+    fn by_the_guide(&self) -> String {
+        let before = self.side - 1;
+        match self.facts.now {
+            PunchNow::Punch(index) => format!(
+                ", moved until score {} of side {before} meets the guide. Punch, then score down to \
+                 the right. Punch {} of {}.",
+                index.saturating_add(1),
+                index.saturating_add(1),
+                self.facts.punches.len(),
+            ),
+            _ => format!(
+                ". For each score of side {before}: move the sheet until that score meets the guide, \
+                 punch, then score down to the right."
             ),
         }
     }

@@ -129,6 +129,15 @@ impl Canvas {
     }
 }
 
+/// A side that can be drawn, mm: from 1 mm to 100 m, and 1 mm for what is no number.
+pub(crate) fn drawable(mm: f64) -> f64 {
+    if mm.is_finite() {
+        mm.clamp(1.0, 1e5)
+    } else {
+        1.0
+    }
+}
+
 /// A closed polygon as a path.
 pub(crate) fn polygon(points: &[Point]) -> BezPath {
     let mut path = BezPath::new();
