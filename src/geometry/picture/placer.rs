@@ -4,6 +4,9 @@
 //! other text and no kept-clear box, and crosses no line wins; failing that, the one that crosses
 //! the fewest lines. Where every place is taken the caller gives the label a row of its own.
 
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
 use kurbo::{Line, Point, Rect, Shape, Vec2};
 
 use super::scene::{Anchor, SceneText, box_at};
@@ -110,25 +113,29 @@ impl Placer {
         let extent = label.extent(self.u);
         let rows = (self.view.height() / (4.0 * self.u)).clamp(1.0, 60.0) as i32;
         let cells = (0..rows).flat_map(|row| (1..25).map(move |column| (row, column)));
-        let mut best: Option<(f64, Point)> = None;
-        for (row, column) in cells {
-            let cell = Vec2::new(4.0 * f64::from(column), 2.5 + 4.0 * f64::from(row));
-            let at = self.view.origin() + cell * self.u;
-            let far = at.distance_squared(point);
-            if best.is_some_and(|(nearest, _)| far >= nearest) {
-                continue;
-            }
+        // Nearest first: the first that will do is the answer. Bits of a distance sort as it does.
+        let mut nearest: BinaryHeap<_> = cells
+            .map(|(row, column)| {
+                let at = self.cell(row, column);
+                Reverse((at.distance_squared(point).to_bits(), row, column))
+            })
+            .collect();
+        let at = std::iter::from_fn(|| nearest.pop()).find_map(|Reverse((_, row, column))| {
+            let at = self.cell(row, column);
             let bounds = box_at(at, Anchor::Middle, extent);
-            if self.is_clear(bounds) && is_wanted(bounds) {
-                best = Some((far, at));
-            }
-        }
-        let (_, at) = best?;
+            (self.is_clear(bounds) && is_wanted(bounds)).then_some(at)
+        })?;
         Some(self.take(
             label,
             (at, Anchor::Middle),
             box_at(at, Anchor::Middle, extent),
         ))
+    }
+
+    /// The middle of a cell of the grid on which free places are looked for.
+    fn cell(&self, row: i32, column: i32) -> Point {
+        let cell = Vec2::new(4.0 * f64::from(column), 2.5 + 4.0 * f64::from(row));
+        self.view.origin() + cell * self.u
     }
 
     /// Whether a box is free and crosses no line.
