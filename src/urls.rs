@@ -18,7 +18,7 @@ pub fn bench() -> String {
     BENCH.to_owned()
 }
 
-/// Pattern of [`bench`].
+/// Pattern of [`bench()`].
 pub const BENCH: &str = "/bench";
 
 /// GET: all projects.

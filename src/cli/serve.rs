@@ -1,6 +1,8 @@
 //! `tablefold serve`: opens the database, prints the way in, answers until it is told to stop.
 
+use std::fmt::Display;
 use std::net::SocketAddr;
+use std::os::unix::fs::DirBuilderExt;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -9,21 +11,23 @@ use tokio::net::TcpListener;
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tracing_subscriber::EnvFilter;
 
-use super::{CommandError, complain, demo, say};
+use super::{CommandError, demo, say};
 use crate::accounts;
 use crate::app::{self, App};
 use crate::config::{BaseUrl, Config};
 use crate::error::Cause;
-use crate::store::Store;
+use crate::store::{OpenError, Store};
 
 /// How long answers that are under way may take after the signal to stop.
 const GRACE: Duration = Duration::from_secs(10);
 
+const OTHER_FOLDER: &str = "Type a folder that you can write to.";
+
 /// Options of `serve`; each has an environment variable of the same name.
 #[derive(Debug, Args)]
 pub(super) struct ServeOptions {
-    /// Use a temporary database with an invented class, deleted at the end
-    #[arg(long, conflicts_with = "data")]
+    /// Use a temporary database, deleted at the end, whatever --data says
+    #[arg(long)]
     demo: bool,
     /// Folder of the database; made if it is missing
     #[arg(
@@ -66,6 +70,8 @@ pub(super) fn run(options: ServeOptions) -> Result<(), CommandError> {
 async fn serve(options: ServeOptions) -> Result<(), CommandError> {
     let base_url = options.base_url.as_deref().map(BaseUrl::read).transpose();
     let base_url = base_url.map_err(|error| CommandError(format!("--base-url: {error}")))?;
+    // Before anything that has to be cleared away at the end.
+    let stop = StopSignal::watch()?;
     let listener = listen(&options.listen).await?;
     let at = listener
         .local_addr()
@@ -76,8 +82,6 @@ async fn serve(options: ServeOptions) -> Result<(), CommandError> {
         demo: options.demo,
     };
     let app = App::new(config, store);
-    // Before the first line is printed: whoever reads it may stop the server at once.
-    let stop = StopSignal::listen();
     welcome(&app)
         .await
         .map_err(|error| CommandError(format!("the database does not work: {error}")))?;
@@ -114,14 +118,25 @@ async fn open(options: &ServeOptions) -> Result<Store, CommandError> {
         });
     }
     let data: &Path = &options.data;
-    let refuse = |error: &dyn std::fmt::Display| {
+    let refuse = |error: &dyn Display, instead: &str| {
         CommandError(format!(
-            "--data: \"{}\" cannot be used: {error}. Type a folder that you can write to.",
+            "--data: \"{}\" cannot be used: {error}. {instead}",
             data.display()
         ))
     };
-    std::fs::create_dir_all(data).map_err(|error| refuse(&error))?;
-    Store::open(data).await.map_err(|error| refuse(&error))
+    // What attendees told the instructor is nobody else's on this machine.
+    let made = std::fs::DirBuilder::new()
+        .recursive(true)
+        .mode(0o700)
+        .create(data);
+    made.map_err(|error| refuse(&error, OTHER_FOLDER))?;
+    Store::open(data).await.map_err(|error| match error {
+        OpenError::Migration(_) => refuse(
+            &error,
+            "A newer Tablefold may have used this folder: start that one, or type another folder.",
+        ),
+        _ => refuse(&error, OTHER_FOLDER),
+    })
 }
 
 /// Says where the pages are, and how to get in where no password is known yet.
@@ -147,7 +162,7 @@ async fn answer(listener: TcpListener, app: &App, stop: StopSignal) -> Result<()
     let (stopping, mut stopped) = tokio::sync::watch::channel(false);
     let server =
         axum::serve(listener, app::router(app.clone())).with_graceful_shutdown(async move {
-            stop.wait().await;
+            stop.come().await;
             let _ = stopping.send(true);
         });
     let too_long = async {
@@ -161,38 +176,25 @@ async fn answer(listener: TcpListener, app: &App, stop: StopSignal) -> Result<()
     }
 }
 
-/// Ctrl-C and SIGTERM, kept from the moment it is made.
+/// Ctrl-C, or what service managers send.
 struct StopSignal {
-    interrupt: Option<Signal>,
-    terminate: Option<Signal>,
+    interrupt: Signal,
+    terminate: Signal,
 }
 
 impl StopSignal {
-    fn listen() -> Self {
-        let kept = |kind| {
-            signal(kind)
-                .inspect_err(|error| complain(&format!("a signal to stop is not heard: {error}")))
-                .ok()
-        };
-        Self {
-            interrupt: kept(SignalKind::interrupt()),
-            terminate: kept(SignalKind::terminate()),
-        }
+    fn watch() -> Result<Self, CommandError> {
+        let refuse = |error| CommandError(format!("signals cannot be watched: {error}"));
+        Ok(Self {
+            interrupt: signal(SignalKind::interrupt()).map_err(refuse)?,
+            terminate: signal(SignalKind::terminate()).map_err(refuse)?,
+        })
     }
 
-    async fn wait(mut self) {
+    async fn come(mut self) {
         tokio::select! {
-            () = heard(&mut self.interrupt) => {}
-            () = heard(&mut self.terminate) => {}
+            _ = self.interrupt.recv() => {}
+            _ = self.terminate.recv() => {}
         }
-    }
-}
-
-async fn heard(signal: &mut Option<Signal>) {
-    match signal {
-        Some(signal) => {
-            signal.recv().await;
-        }
-        None => std::future::pending().await,
     }
 }

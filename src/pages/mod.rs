@@ -4,11 +4,14 @@
 pub mod account;
 pub mod extract;
 pub mod home;
+mod measure;
 pub mod static_files;
 
 use askama::Template;
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
+
+pub use measure::MeasureParts;
 
 use crate::error::PageError;
 use crate::urls;
