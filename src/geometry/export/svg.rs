@@ -126,6 +126,6 @@ mod tests {
         assert_eq!(number(-0.00001), "0");
         assert_eq!(number(12.5), "12.5");
         assert_eq!(number(100.0), "100");
-        assert_eq!(number(-3.14159), "-3.1416");
+        assert_eq!(number(-7.12345), "-7.1235");
     }
 }

@@ -48,38 +48,7 @@ fn room(
     contents: &ContentsBox,
     worst: &mut Worst,
 ) {
-    let taken = |face: Face| {
-        let layers = pattern
-            .panels
-            .iter()
-            .filter(|panel| panel.plane == Some(face));
-        let inside = layers.map(|panel| f64::from((-i16::from(panel.layer)).max(0)));
-        // An open face without a sheet takes nothing.
-        inside
-            .reduce(f64::max)
-            .map_or(0.0, |inside| (0.5 + inside) * pattern.caliper_mm)
-    };
-    let t = pattern.caliper_mm;
-    let (low, high) = match &pattern.solid {
-        Solid::Box { x, y, z, .. } => (
-            Vec3::new(
-                taken(Face::Left) - x / 2.0,
-                taken(Face::Bottom) - y / 2.0,
-                taken(Face::Front),
-            ),
-            Vec3::new(
-                x / 2.0 - taken(Face::Right),
-                y / 2.0 - taken(Face::Top),
-                z - taken(Face::Back),
-            ),
-        ),
-        // What is in a flat piece has the paper bend round it: the girth stays what it is.
-        Solid::Flat { x, y, .. } => {
-            let lost = t + contents.z;
-            let (x, y) = ((x - lost) / 2.0, (y - lost) / 2.0);
-            (Vec3::new(-x, -y, 0.0), Vec3::new(x, y, contents.z))
-        }
-    };
+    let (low, high) = cavity(pattern, contents);
     let have = high - low;
     let axes = [
         ("width", have.x, contents.x),
@@ -102,6 +71,36 @@ fn room(
             worst.note(-pattern.caliper_mm.max(f64::MIN_POSITIVE), || {
                 format!("The {} stands in the way of the contents.", panel.name)
             });
+        }
+    }
+}
+
+/// Two corners of the room inside the closed piece.
+fn cavity(pattern: &Pattern, contents: &ContentsBox) -> (Vec3, Vec3) {
+    let t = pattern.caliper_mm;
+    let taken = |face: Face| {
+        let layers = pattern
+            .panels
+            .iter()
+            .filter(|panel| panel.plane == Some(face));
+        let inside = layers.map(|panel| f64::from((-i16::from(panel.layer)).max(0)));
+        // An open face without a sheet takes nothing.
+        inside
+            .reduce(f64::max)
+            .map_or(0.0, |inside| (0.5 + inside) * t)
+    };
+    match pattern.solid {
+        Solid::Box { x, y, z, .. } => {
+            let (left, bottom) = (taken(Face::Left) - x / 2.0, taken(Face::Bottom) - y / 2.0);
+            let (right, top) = (x / 2.0 - taken(Face::Right), y / 2.0 - taken(Face::Top));
+            let (front, back) = (taken(Face::Front), z - taken(Face::Back));
+            (Vec3::new(left, bottom, front), Vec3::new(right, top, back))
+        }
+        // What is in a flat piece has the paper bend round it: the girth stays what it is.
+        Solid::Flat { x, y, .. } => {
+            let lost = t + contents.z;
+            let (x, y) = ((x - lost) / 2.0, (y - lost) / 2.0);
+            (Vec3::new(-x, -y, 0.0), Vec3::new(x, y, contents.z))
         }
     }
 }

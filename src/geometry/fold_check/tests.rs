@@ -103,6 +103,24 @@ fn board(notch_32nds: i64) -> PunchBoard {
     PunchBoard::new(Length::from_nm(793_750 * notch_32nds), ruler).unwrap()
 }
 
+/// The largest sheet that can be typed: the tolerances still hold.
+#[test]
+fn a_box_from_a_sheet_of_10_m_still_holds() {
+    for metres in [1, 3, 10] {
+        let settings = PunchBoxSettings {
+            sheet: Length::from_mm(1000 * metres),
+            punch_1: sixteenths(60),
+            punch_2: sixteenths(90),
+        };
+        let made = PunchBox::new(settings, &board(8), Length::from_nm(300_000)).unwrap();
+        assert_eq!(
+            faults(&fold_check(&made.pattern(), None)),
+            [""; 0],
+            "{metres} m"
+        );
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(96) })]
 

@@ -11,8 +11,8 @@ use std::f64::consts::SQRT_2;
 
 use super::contents::ORDERS;
 use crate::{
-    Inside, Length, PunchBoard, PunchBoxSettings, PunchEnvelopeSettings, Ruler, Settings,
-    Structure, StructureKind, StructureProblem,
+    BackRemedy, Inside, Length, PunchBoard, PunchBoxSettings, PunchEnvelopeSettings, Ruler,
+    Settings, Structure, StructureKind, StructureProblem,
 };
 
 /// Room that is short by less than this is room: far below a nanometre, far above the rounding of
@@ -75,6 +75,10 @@ impl Fit {
     /// front √2 mm longer, and the side flaps together reach as much further.
     fn after(problem: &StructureProblem) -> Self {
         match problem {
+            StructureProblem::BackOpen {
+                remedy: BackRemedy::Widen,
+                ..
+            } => Self::Never,
             StructureProblem::BackOpen {
                 overlap_mm,
                 needs_mm,

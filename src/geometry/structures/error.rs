@@ -139,25 +139,7 @@ impl fmt::Display for StructureError {
                 overlap_mm,
                 needs_mm,
                 remedy,
-            } => {
-                self.say_back(f, *overlap_mm, *needs_mm)?;
-                match remedy {
-                    BackRemedy::Turn(one, two) => write!(
-                        f,
-                        " Punch at {} and {}: that makes the same box the other way round, and \
-                         its back closes.",
-                        text(one),
-                        text(two),
-                    ),
-                    BackRemedy::Widen => write!(f, " Move both punches further in."),
-                    BackRemedy::Lengthen => {
-                        write!(
-                            f,
-                            " Use a larger sheet, or move both punches nearer to the corner."
-                        )
-                    }
-                }
-            }
+            } => self.say_back(f, *overlap_mm, *needs_mm, *remedy),
             StructureProblem::NoRoom {
                 axis,
                 crease_mm,
@@ -174,14 +156,36 @@ impl fmt::Display for StructureError {
 }
 
 impl StructureError {
-    fn say_back(&self, f: &mut fmt::Formatter<'_>, overlap: f64, needs: f64) -> fmt::Result {
+    fn say_back(
+        &self,
+        f: &mut fmt::Formatter<'_>,
+        overlap_mm: f64,
+        needs_mm: f64,
+        remedy: BackRemedy,
+    ) -> fmt::Result {
         let mm = |mm: f64| self.ruler.text_mm(mm);
-        if overlap < 0.0 {
-            write!(f, "The side flaps end {} apart", mm(-overlap))?;
+        if overlap_mm < 0.0 {
+            write!(f, "The side flaps end {} apart", mm(-overlap_mm))?;
         } else {
-            write!(f, "The side flaps overlap by {}", mm(overlap))?;
+            write!(f, "The side flaps overlap by {}", mm(overlap_mm))?;
         }
-        write!(f, " and glue needs an overlap of {}.", mm(needs))
+        write!(f, " and glue needs an overlap of {}.", mm(needs_mm))?;
+        match remedy {
+            BackRemedy::Turn(one, two) => write!(
+                f,
+                " Punch at {} and {}: that makes the same box the other way round, and its back \
+                 closes.",
+                self.ruler.text(one),
+                self.ruler.text(two),
+            ),
+            BackRemedy::Widen => write!(f, " Move both punches further in."),
+            BackRemedy::Lengthen => {
+                write!(
+                    f,
+                    " Use a larger sheet, or move both punches nearer to the corner."
+                )
+            }
+        }
     }
 }
 

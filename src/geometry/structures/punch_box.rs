@@ -132,10 +132,10 @@ impl PunchBox {
         let turned = (sheet - punch_2, sheet - punch_1);
         let marks = board.ruler().has(turned.0) && board.ruler().has(turned.1);
         // Turned, width and length change places.
-        let remedy = if marks && overlap(self.width, self.length, self.s) >= BACK_OVERLAP_MM {
-            BackRemedy::Turn(turned.0, turned.1)
-        } else if self.width < BACK_OVERLAP_MM {
+        let remedy = if self.width < BACK_OVERLAP_MM {
             BackRemedy::Widen
+        } else if marks && overlap(self.width, self.length, self.s) >= BACK_OVERLAP_MM {
+            BackRemedy::Turn(turned.0, turned.1)
         } else {
             BackRemedy::Lengthen
         };

@@ -119,8 +119,8 @@ fn tabs_longer_than_the_box_is_wide_are_trimmed() {
 #[test]
 fn a_punch_off_the_ruler_is_refused() {
     let off = Length::from_nm(30_000_000);
-    insta::assert_snapshot!(refusal(make_box(sixteenths(84), off, sixteenths(46))), @"punch_1: Punch 1 at ≈ 1 3/16 in is not on the board's ruler, which has a mark each 1/16 in from 1/2 in to 8 in.");
-    insta::assert_snapshot!(refusal(make_envelope(sixteenths(128), off)), @"punch: A punch at ≈ 1 3/16 in is not on the board's ruler, which has a mark each 1/16 in from 1/2 in to 8 in.");
+    insta::assert_snapshot!(refusal(make_box(sixteenths(84), off, sixteenths(46))), @"punch_1: Punch 1 at 30 mm is not on the board's ruler, which has a mark each 1/16 in from 1/2 in to 8 in.");
+    insta::assert_snapshot!(refusal(make_envelope(sixteenths(128), off)), @"punch: A punch at 30 mm is not on the board's ruler, which has a mark each 1/16 in from 1/2 in to 8 in.");
 }
 
 #[test]
