@@ -10,8 +10,13 @@
 //! change.commit().await?;
 //! ```
 
+pub mod class_facts;
+pub mod class_lists;
+pub mod classes;
 pub mod instructor;
+pub mod links;
 pub mod one_time_link;
+pub mod revisions;
 pub mod session;
 mod time;
 

@@ -20,6 +20,7 @@ mod number;
 mod placer;
 mod ruler_marks;
 mod scene;
+mod sheet;
 mod strokes;
 mod svg;
 
@@ -28,4 +29,5 @@ pub use cut::{CutPicture, cut_picture};
 pub use flat::{FlatNow, FlatPicture, flat_picture};
 pub use legend::LegendEntry;
 pub use scene::{Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize};
+pub use sheet::{SheetPicture, part_letter, sheet_picture};
 pub use svg::Svg;
