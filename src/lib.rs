@@ -13,6 +13,8 @@ pub mod error;
 pub mod forms;
 mod layers;
 pub mod pages;
+pub mod recipe;
 pub mod store;
 pub mod token;
 pub mod urls;
+pub mod workshop;

@@ -10,8 +10,12 @@
 //! change.commit().await?;
 //! ```
 
+pub mod bench;
 pub mod instructor;
 pub mod one_time_link;
+pub mod project_facts;
+pub mod projects;
+mod saved;
 pub mod session;
 mod time;
 
@@ -25,6 +29,7 @@ use sqlx::sqlite::{
 };
 use sqlx::{Sqlite, Transaction};
 
+pub use saved::{Saved, Update};
 pub use time::{from_text, to_text};
 
 /// Every migration, embedded: one binary to copy.
@@ -119,6 +124,15 @@ impl Store {
     pub async fn close(&self) {
         self.readers.close().await;
         self.writer.close().await;
+    }
+}
+
+/// `None` where the table refuses a second row with a name that must be the only one.
+fn unless_taken<T>(done: StoreResult<T>) -> StoreResult<Option<T>> {
+    match done {
+        Ok(value) => Ok(Some(value)),
+        Err(sqlx::Error::Database(error)) if error.is_unique_violation() => Ok(None),
+        Err(error) => Err(error),
     }
 }
 
