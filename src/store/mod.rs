@@ -3,7 +3,7 @@
 //! Functions are named `find_` (Option), `list_`, `insert_`, `update_`, `delete_` and take an
 //! executor, so that several calls join one transaction:
 //!
-//! ```ignore
+//! ```text
 //! let row = store::instructor::find_instructor(app.store().read()).await?;
 //! let mut change = app.store().change().await?;
 //! store::session::insert_session(&mut *change, ..).await?;
