@@ -2,12 +2,19 @@
 //! would do; the exit code is then 2.
 
 mod demo;
+mod json;
+mod pattern;
+mod request;
 mod serve;
+mod size;
 
 use std::io::Write;
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
+
+pub use pattern::{PatternFormat, PatternOptions, pattern_command};
+pub use size::size_command;
 
 #[derive(Debug, Parser)]
 #[command(name = "tablefold", version, about)]
@@ -20,6 +27,13 @@ struct Cli {
 enum Command {
     /// Serve the pages to browsers
     Serve(serve::ServeOptions),
+    /// From contents to settings: JSON on standard input, JSON on standard output
+    Size,
+    /// The flat pattern of a piece: JSON on standard input, FOLD or SVG on standard output
+    ///
+    /// Reads what `size` reads with "structure" given, or "structure", "board", "caliper" and
+    /// "settings" as `size` writes them; with settings, contents and sheets are not looked at.
+    Pattern(PatternOptions),
 }
 
 /// A command that could not be done: one line for standard error.
@@ -36,6 +50,8 @@ pub fn run() -> ExitCode {
     };
     let done = match cli.command {
         Command::Serve(options) => serve::run(options),
+        Command::Size => filter(size_command),
+        Command::Pattern(options) => filter(|text| pattern_command(text, options.format())),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
@@ -43,6 +59,18 @@ pub fn run() -> ExitCode {
             complain(&error.to_string());
             ExitCode::from(2)
         }
+    }
+}
+
+/// Answers standard input on standard output.
+fn filter(answer: impl FnOnce(&str) -> Result<String, CommandError>) -> Result<(), CommandError> {
+    let answer = answer(&json::read_input(std::io::stdin().lock())?)?;
+    match std::io::stdout().write_all(answer.as_bytes()) {
+        // A closed pipe is the reader's wish.
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => Err(CommandError(format!(
+            "standard output cannot be written ({error}). Give it a place with room."
+        ))),
+        _ => Ok(()),
     }
 }
 

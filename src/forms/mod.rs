@@ -1,7 +1,7 @@
 //! Forms: what was typed stays a `String` in the form struct, is parsed once here, and errors
 //! wait in a [`FormErrors`] beside it, so that a page with errors shows all of it again.
 //!
-//! ```ignore
+//! ```text
 //! let mut errors = FormErrors::default();
 //! let name = errors.text("name", "Name", &form.name, 80);
 //! let attendees = errors.count("attendees", "Attendees", &form.attendees, 1..=400);

@@ -36,6 +36,8 @@ mod sizing;
 mod space;
 mod structures;
 
+pub use kurbo::BezPath;
+
 pub use board::*;
 pub use cutting::*;
 pub use decorations::*;

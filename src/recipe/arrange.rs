@@ -60,7 +60,7 @@ pub(super) fn places(operations: &[Operation], edits: &[StepEdit]) -> HashMap<St
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum MoveRefused {
     /// Something it needs would come after it.
-    #[error("\"{step}\" can't come before \"{first}\": \"{first}\" must be done first")]
+    #[error("\"{step}\" can't come before \"{first}\": \"{first}\" must be done first.")]
     Before {
         /// The step that was moved.
         step: String,
@@ -68,7 +68,7 @@ pub enum MoveRefused {
         first: String,
     },
     /// It is at the end already.
-    #[error("\"{step}\" is already the {end} step")]
+    #[error("\"{step}\" is already the {end} step.")]
     AtEnd {
         /// The step that was moved.
         step: String,
@@ -76,11 +76,11 @@ pub enum MoveRefused {
         end: &'static str,
     },
     /// No such step.
-    #[error("there is no such step in this project. Open the project again and look for it")]
+    #[error("there is no such step in this project. Open the project again and look for it.")]
     Unknown,
     /// It would be in prep while something before it is in class, or the other way round.
     #[error(
-        "\"{step}\" can't be {wanted}: \"{other}\" {comes} it and is {there}. Move that one first"
+        "\"{step}\" can't be {wanted}: \"{other}\" {comes} it and is {there}. Move that one first."
     )]
     Phase {
         /// The step that was switched.

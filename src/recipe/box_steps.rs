@@ -169,7 +169,7 @@ fn trim(draft: &mut Draft, made: &PunchBox) {
         (
             "trim",
             made.trim_mm(),
-            "{trim} off the tip of each of the 2 long flaps",
+            "{trim} off the tip of both side flaps",
         ),
         (
             "end",
@@ -190,7 +190,7 @@ fn trim(draft: &mut Draft, made: &PunchBox) {
         list.join(", and ")
     );
     let title = if first.0 == "trim" {
-        "Trim the 2 long points"
+        "Trim the 2 side points"
     } else {
         "Trim what sticks out"
     };
@@ -225,14 +225,14 @@ fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &P
         Verb::Fold,
         "walls".into(),
         "Stand both sides up",
-        "Fold both side walls up. Fold the left long flap over towards the right.",
+        "Fold both side walls up until they stand straight.",
     );
     draft.step(
         "sheet",
         &["burnish"],
         step.taking(30).drawn(StepPicture::Folds {
             from: "both side walls",
-            to: "inner side flap",
+            to: "both side walls",
         }),
     );
     let glue = |verb_key: &str, title: &str, text: &str, fold: &'static str, seconds: u32| {
@@ -248,7 +248,7 @@ fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &P
         glue(
             "back",
             "Tape the back",
-            "Put tape on the right long flap where it is hatched. Fold it over and press it onto the left one.",
+            "Fold the inner side flap over. Put tape on the outer side flap where it is hatched, fold it over and press it onto the inner one.",
             "outer side flap",
             60,
         )
@@ -261,7 +261,7 @@ fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &P
         glue(
             "bottom",
             "Close the bottom end",
-            "Fold the 2 bottom tabs in and put tape on them. Fold the end up and press it onto the tabs.",
+            "Fold the 2 bottom tabs in and put tape on them where they are hatched. Fold the bottom end wall up and press it onto them.",
             "bottom end wall",
             75,
         ),
@@ -272,7 +272,7 @@ fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &P
         glue(
             "bottom-flap",
             "Tape the bottom flap",
-            "Put tape on the bottom flap where it is hatched. Fold it over the back and press.",
+            "Put tape on the bottom end flap where it is hatched. Fold it over the back and press.",
             "bottom end flap",
             45,
         ),
@@ -282,7 +282,7 @@ fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &P
         Verb::Fold,
         "close".into(),
         "Close the top",
-        "Fold the 2 top tabs in, the top over them, and its rounded flap down over the back.",
+        "Fold the 2 top tabs in. Fold the top end wall over them, and its flap down over the back.",
     );
     draft.step(
         "sheet",

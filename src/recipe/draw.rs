@@ -1,16 +1,22 @@
 //! Draws a step's picture from the piece and the tools it is made with.
 
 use tablefold_geometry::{
-    CutPicture, FlatNow, FlatPicture, Pattern, PunchNow, PunchPicture, Scene, Settings,
-    WasteReason, cut_picture, flat_picture, punch_picture,
+    BezPath, Contents, ContentsShape, CutPicture, FillPicture, FinishedPicture, FlatNow,
+    FlatPicture, LayersPicture, Length, MatShape, NotchPicture, Pattern, PictureLayer, PunchNow,
+    PunchPicture, RibbonPicture, RibbonPictureKind, Scene, ScorePicture, Settings, ShapePicture,
+    Structure, WasteReason, WrapPicture, cut_picture, fill_picture, finished_picture, flat_picture,
+    layers_picture, length_picture, notch_picture, punch_picture, ribbon_picture, score_picture,
+    shape_picture, wrap_picture,
 };
 
-use super::facts::ProjectFacts;
+use super::facts::{PieceFacts, ProjectFacts, RibbonStyle, TagShape};
 use super::made::MadePiece;
 use super::operation::Operation;
 use super::step_picture::StepPicture;
+use super::trimmings::PUNCH_MARGIN;
 
-/// The picture of a step, if it has one. `mirrored` is for left-handers.
+/// The picture of a step, if it has one. `mirrored` is for left-handers: it turns what the hands
+/// do, never the tools.
 #[must_use]
 pub fn draw(
     project: &ProjectFacts,
@@ -18,44 +24,240 @@ pub fn draw(
     operation: &Operation,
     mirrored: bool,
 ) -> Option<Scene> {
-    let piece = pieces.get(operation.piece?)?;
-    let facts = project.pieces.get(operation.piece?)?;
-    let ruler = project.board.ruler();
-    let flat = |now: FlatNow, is_cut: bool| {
+    let index = operation.piece?;
+    let drawing = Drawing {
+        project,
+        made: pieces.get(index)?,
+        facts: project.pieces.get(index)?,
+    };
+    let picture = &operation.picture;
+    let on_piece = || {
+        let scene = drawing.piece(picture)?;
+        Some(if mirrored { scene.mirrored() } else { scene })
+    };
+    drawing
+        .tool(picture)
+        .or_else(|| drawing.flat(picture, mirrored))
+        .or_else(on_piece)
+}
+
+/// The template of a piece with its sizes: its portrait until it is drawn folded.
+#[must_use]
+pub fn portrait(project: &ProjectFacts, made: &MadePiece) -> Scene {
+    flat_picture(FlatPicture {
+        pattern: &made.pattern,
+        ruler: project.board.ruler(),
+        now: FlatNow::Template,
+        is_cut: true,
+        mirrored: false,
+    })
+}
+
+struct Drawing<'a> {
+    project: &'a ProjectFacts,
+    made: &'a MadePiece,
+    facts: &'a PieceFacts,
+}
+
+impl Drawing<'_> {
+    /// Steps on a tool with a fence.
+    fn tool(&self, picture: &StepPicture) -> Option<Scene> {
+        match picture {
+            StepPicture::Cut { width, .. } => Some(cut_picture(CutPicture {
+                ruler: self.project.trimmer.ruler(),
+                sheet: (self.facts.paper.width, self.facts.paper.height),
+                setting: *width,
+                strips: strips(self.facts.paper.width, *width),
+            })),
+            StepPicture::Punch { side, punch } => Some(self.punches(*side, *punch)),
+            StepPicture::BandScore => self.band_score(),
+            _ => None,
+        }
+    }
+
+    fn punches(&self, side: u8, punch: Option<usize>) -> Scene {
+        let (sheet, punches) = match self.made.structure.settings() {
+            Settings::Box(at) => (at.sheet, vec![at.punch_1, at.punch_2]),
+            Settings::Envelope(at) => (at.sheet, vec![at.punch]),
+        };
+        punch_picture(PunchPicture {
+            board: &self.project.board,
+            sheet,
+            punches: &punches,
+            side,
+            now: punch.map_or(PunchNow::AlongGuide, PunchNow::Punch),
+        })
+    }
+
+    fn band_score(&self) -> Option<Scene> {
+        let band = self.made.band.as_ref()?;
+        let mut marks: Vec<Length> = band
+            .creases()
+            .iter()
+            .filter(|crease| !crease.from_right)
+            .map(|c| c.mark)
+            .collect();
+        marks.sort_unstable();
+        Some(score_picture(ScorePicture {
+            ruler: &self.project.score_ruler,
+            part: "band",
+            strip: (band.strip_length(), band.strip_width()),
+            marks: &marks,
+            done_mm: &[],
+            turned: false,
+        }))
+    }
+
+    /// Steps on the paper lying flat.
+    fn flat(&self, picture: &StepPicture, mirrored: bool) -> Option<Scene> {
+        let pattern = &self.made.pattern;
+        let (now, is_cut) = match picture {
+            StepPicture::FreeTabs => (FlatNow::Cuts, false),
+            StepPicture::Trim => (FlatNow::TakeOff(WasteReason::Trim), true),
+            StepPicture::Round => (FlatNow::TakeOff(WasteReason::Rounded), true),
+            StepPicture::Burnish => (FlatNow::Burnish, true),
+            StepPicture::Folds { from, to } => match (fold(pattern, from)?, fold(pattern, to)?) {
+                (from, to) if from == to => (FlatNow::Fold(from), true),
+                (from, to) => (FlatNow::Folds(from, to), true),
+            },
+            StepPicture::Close => {
+                let last = pattern.folds.len().checked_sub(1)?;
+                (
+                    FlatNow::Folds(pattern.folds_before_filling.min(last), last),
+                    true,
+                )
+            }
+            StepPicture::Glue { fold: name } => (FlatNow::GlueBefore(fold(pattern, name)?), true),
+            _ => return None,
+        };
+        let ruler = self.project.board.ruler();
         Some(flat_picture(FlatPicture {
-            pattern: &piece.pattern,
+            pattern,
             ruler,
             now,
             is_cut,
             mirrored,
         }))
-    };
-    match &operation.picture {
-        StepPicture::Cut { width, height } => Some(cut_picture(CutPicture {
-            ruler: project.trimmer.ruler(),
-            sheet: (facts.paper.width, facts.paper.height),
-            setting: *width,
-            strips: u32::try_from(facts.paper.width.nm() / width.nm().max(1))
-                .unwrap_or(1)
-                .max(1),
-        }))
-        .filter(|_| *height > tablefold_geometry::Length::ZERO),
-        StepPicture::Punch { side, punch } => Some(punches(project, piece, *side, *punch)),
-        StepPicture::FreeTabs => flat(FlatNow::Cuts, false),
-        StepPicture::Trim => flat(FlatNow::TakeOff(WasteReason::Trim), true),
-        StepPicture::Round => flat(FlatNow::TakeOff(WasteReason::Rounded), true),
-        StepPicture::Burnish => flat(FlatNow::Burnish, true),
-        StepPicture::Folds { from, .. } => flat(FlatNow::Fold(fold(&piece.pattern, from)?), true),
-        StepPicture::Glue { fold: name } => {
-            let fold = fold(&piece.pattern, name)?;
-            let zone = piece
-                .pattern
-                .glue
-                .iter()
-                .position(|zone| zone.with_fold == fold)?;
-            flat(FlatNow::Glue(zone), true)
-        }
-        _ => None,
+    }
+
+    /// Steps on the finished piece and on what goes with it.
+    fn piece(&self, picture: &StepPicture) -> Option<Scene> {
+        let ruler = self.project.board.ruler();
+        let around = self.made.outside;
+        let front_mm = (around.width_mm, around.length_mm);
+        Some(match picture {
+            StepPicture::PutIn => self.fill(),
+            StepPicture::BandNotch => {
+                let (band, notch) = (self.made.band.as_ref()?, self.notch()?);
+                notch_picture(NotchPicture {
+                    ruler,
+                    part: "band",
+                    edge_mm: band.strip_length().mm(),
+                    depth_mm: band.strip_width().mm(),
+                    radius_mm: notch.mm() / 2.0,
+                })
+            }
+            StepPicture::BandWrap => wrap_picture(WrapPicture {
+                ruler,
+                part: "band",
+                around_mm: (around.width_mm, around.depth_mm),
+                overlap_mm: self.made.band.as_ref()?.overlap_mm(),
+                glued: true,
+            }),
+            StepPicture::Stamp { layer } => {
+                let shape = *self.layers().get(*layer)?;
+                let (width, height) = size(shape);
+                let margin = PUNCH_MARGIN * 2;
+                shape_picture(&ShapePicture {
+                    ruler,
+                    name: if *layer == 0 { "tag" } else { "tag mat" },
+                    outline: outline(shape),
+                    blank: (width + margin, height + margin),
+                })
+            }
+            StepPicture::Layers => layers_picture(LayersPicture {
+                ruler,
+                layers: &self.tag(),
+            }),
+            StepPicture::AttachTag => finished_picture(FinishedPicture {
+                ruler,
+                name: &self.made.name,
+                front_mm,
+                band_mm: self.made.band.as_ref().map(|band| band.strip_width().mm()),
+                on_front: &self.tag(),
+                attach_now: true,
+            }),
+            StepPicture::RibbonCut { length } => length_picture("ribbon", *length, ruler),
+            StepPicture::Tie => ribbon_picture(RibbonPicture {
+                ruler,
+                kind: match self.facts.spec.ribbon.as_ref()?.style {
+                    RibbonStyle::Bow => RibbonPictureKind::Bow,
+                    RibbonStyle::Wrap => RibbonPictureKind::Round,
+                    RibbonStyle::Cross => RibbonPictureKind::Cross,
+                },
+                bow: true,
+                front_mm,
+                length: self.made.ribbon.as_ref()?.length(),
+            }),
+            _ => return None,
+        })
+    }
+
+    /// The contents as they go in, seen from the front.
+    fn fill(&self) -> Scene {
+        let axes = self.made.axes;
+        let cylinder = matches!(self.facts.spec.contents, Contents::Cylinder { .. });
+        let shape = match (cylinder, axes.width, axes.length) {
+            (false, ..) => ContentsShape::Block,
+            (true, "height", _) => ContentsShape::Lying,
+            (true, _, "height") => ContentsShape::Standing,
+            (true, ..) => ContentsShape::Facing,
+        };
+        let (width, length) = match &self.made.structure {
+            Structure::Box(made) => (made.width_mm(), made.length_mm()),
+            Structure::Envelope(made) => (made.width_mm(), made.height_mm()),
+        };
+        fill_picture(FillPicture {
+            piece: &self.made.name,
+            piece_mm: (width, length),
+            contents: &self.facts.spec.contents_name,
+            contents_mm: (self.extent(axes.width), self.extent(axes.length)),
+            shape,
+        })
+    }
+
+    /// Extent of the contents along the axis of that name, mm.
+    fn extent(&self, name: &str) -> f64 {
+        let axes = self.facts.spec.contents.axes();
+        let axis = axes.and_then(|axes| axes.into_iter().find(|axis| axis.0 == name));
+        axis.map_or(0.0, |axis| axis.1.mm())
+    }
+
+    fn notch(&self) -> Option<Length> {
+        self.facts.spec.band.as_ref()?.notch
+    }
+
+    /// The tag's layers, the uppermost first.
+    fn layers(&self) -> Vec<TagShape> {
+        let Some(tag) = &self.facts.spec.tag else {
+            return Vec::new();
+        };
+        let mat = tag.mat.as_ref().map(|mat| tag.shape.grown(mat.reveal * 2));
+        std::iter::once(tag.shape).chain(mat).collect()
+    }
+
+    /// The tag's layers as they lie, the lowest first.
+    fn tag(&self) -> Vec<PictureLayer<'static>> {
+        let layers = self.layers();
+        let named = layers.into_iter().zip(["tag", "tag mat"]);
+        let mut drawn: Vec<_> = named
+            .map(|(shape, name)| PictureLayer {
+                name,
+                outline: outline(shape),
+            })
+            .collect();
+        drawn.reverse();
+        drawn
     }
 }
 
@@ -63,16 +265,22 @@ fn fold(pattern: &Pattern, name: &str) -> Option<usize> {
     pattern.folds.iter().position(|step| step.name == name)
 }
 
-fn punches(project: &ProjectFacts, piece: &MadePiece, side: u8, punch: Option<usize>) -> Scene {
-    let (sheet, punches) = match piece.structure.settings() {
-        Settings::Box(at) => (at.sheet, vec![at.punch_1, at.punch_2]),
-        Settings::Envelope(at) => (at.sheet, vec![at.punch]),
-    };
-    punch_picture(PunchPicture {
-        board: &project.board,
-        sheet,
-        punches: &punches,
-        side,
-        now: punch.map_or(PunchNow::AlongGuide, PunchNow::Punch),
-    })
+fn strips(sheet: Length, width: Length) -> u32 {
+    let strips = sheet.nm() / width.nm().max(1);
+    u32::try_from(strips).unwrap_or(1).clamp(1, 24)
+}
+
+fn size(shape: TagShape) -> (Length, Length) {
+    match shape {
+        TagShape::Circle { diameter } => (diameter, diameter),
+        TagShape::Rectangle { width, height } => (width, height),
+    }
+}
+
+fn outline(shape: TagShape) -> BezPath {
+    match shape {
+        TagShape::Circle { diameter } => MatShape::Circle { diameter },
+        TagShape::Rectangle { width, height } => MatShape::Rectangle { width, height },
+    }
+    .outline()
 }

@@ -27,8 +27,8 @@ pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, made: &PunchEnvelope, p
         let step = Operation::new(
             Verb::Trim,
             "trim".into(),
-            "Trim the 2 long points",
-            "Cut {trim} off the tip of each of the 2 long flaps, square across: there they would stick out past the edge.",
+            "Trim the 2 side points",
+            "Cut {trim} off the tip of both side flaps, square across: there they would stick out past the edge.",
         );
         let step = step
             .with(ToolKind::Scissors)
@@ -140,9 +140,6 @@ fn fold_and_glue(draft: &mut Draft, pattern: &Pattern, spec: &PieceSpec) {
     draft.step(
         "sheet",
         &["put-in"],
-        step.taking(20).drawn(StepPicture::Folds {
-            from: "top flap",
-            to: "top flap",
-        }),
+        step.taking(20).drawn(StepPicture::Close),
     );
 }

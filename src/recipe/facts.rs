@@ -135,6 +135,8 @@ pub struct PieceFacts {
     pub name: String,
     /// What was asked for.
     pub spec: PieceSpec,
+    /// Row number of `paper`.
+    pub paper_id: i64,
     /// The paper that gives caliper and sheet size.
     pub paper: Paper,
     /// The sheets it may be cut from.

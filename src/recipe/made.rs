@@ -1,8 +1,9 @@
 //! A piece made to measure: from what was asked to settings, a pattern, and its checks.
 
 use tablefold_geometry::{
-    Band, BandRequest, BoxOutside, BreakPoint, Check, FingerNotch, Length, Pattern, Ribbon,
-    RibbonRun, Settings, Sizing, SizingRequest, Structure, blanks_per_sheet, fold_check, size,
+    AxisMap, Band, BandRequest, BoxOutside, BreakPoint, Check, FingerNotch, Length, Pattern,
+    Ribbon, RibbonRun, Settings, Sizing, SizingRequest, Structure, blanks_per_sheet, fold_check,
+    size,
 };
 
 use super::caution::Caution;
@@ -27,6 +28,8 @@ pub struct MadePiece {
     pub best_sheet: Option<(String, u32)>,
     /// Which small change of clearance changes the number of sheets.
     pub break_points: Vec<BreakPoint>,
+    /// Which axis of the contents lies where.
+    pub axes: AxisMap,
     /// The closed piece on the outside.
     pub outside: BoxOutside,
     /// The band, if it has one.
@@ -63,6 +66,7 @@ pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, Rec
         structure,
         pattern,
         checks,
+        axes,
         per_sheet,
         best_sheet,
         break_points,
@@ -92,6 +96,7 @@ pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, Rec
         structure,
         pattern,
         checks,
+        axes,
         per_sheet,
         best_sheet,
         break_points,
@@ -107,6 +112,7 @@ struct Sized {
     structure: Structure,
     pattern: Pattern,
     checks: Vec<Check>,
+    axes: AxisMap,
     per_sheet: Vec<(String, u32)>,
     best_sheet: Option<(String, u32)>,
     break_points: Vec<BreakPoint>,
@@ -152,6 +158,7 @@ fn computed(request: &SizingRequest) -> Result<Sized, Wrong> {
         structure: answer.structure,
         pattern: answer.pattern,
         checks: answer.checks,
+        axes: answer.axes,
         per_sheet: answer.per_sheet,
         best_sheet: Some((answer.sheet, answer.sheets_for_all)),
         break_points,
@@ -177,7 +184,7 @@ fn by_hand(request: &SizingRequest, settings: Settings) -> Result<Sized, Wrong> 
             marks.join(" and ")
         )));
     }
-    room(request, &structure).map_err(wrong)?;
+    let axes = room(request, &structure).map_err(wrong)?;
     let pattern = structure.pattern();
     let checks = fold_check(&pattern, None);
     if let Some(check) = checks.iter().find(|check| !check.holds) {
@@ -203,46 +210,54 @@ fn by_hand(request: &SizingRequest, settings: Settings) -> Result<Sized, Wrong> 
         structure,
         pattern,
         checks,
+        axes,
         per_sheet,
         best_sheet,
         break_points: Vec::new(),
     })
 }
 
-/// Whether the contents with their play fit, one way or another.
-fn room(request: &SizingRequest, structure: &Structure) -> Result<(), String> {
-    let Some(axes) = request.contents.axes() else {
+/// How the contents with their play lie inside, longest along longest; or that they do not fit.
+fn room(request: &SizingRequest, structure: &Structure) -> Result<AxisMap, String> {
+    let Some(mut contents) = request.contents.axes() else {
         return Err("The contents are too large to be a length.".to_owned());
     };
-    let mut need: Vec<f64> = axes
-        .iter()
-        .map(|(_, extent)| (*extent + request.clearance).mm())
-        .collect();
-    need.sort_by(f64::total_cmp);
+    contents.sort_by_key(|(_, extent)| *extent);
+    let mut need = contents.map(|(_, extent)| (extent + request.clearance).mm());
     let inside = match structure {
         Structure::Box(made) => made.inside(),
         Structure::Envelope(made) => {
             // What is thick takes as much from width and height; the play in depth is free.
-            let thick = need[0] - request.clearance.mm();
-            need[0] = thick;
-            made.inside_for(thick)
+            need[0] = contents[0].1.mm();
+            made.inside_for(need[0])
         }
     };
-    let mut have = [inside.width, inside.length, inside.depth];
-    have.sort_by(f64::total_cmp);
+    let mut have = [
+        ("width", inside.width),
+        ("length", inside.length),
+        ("depth", inside.depth),
+    ];
+    have.sort_by(|a, b| a.1.total_cmp(&b.1));
     let short = need
         .iter()
         .zip(have)
-        .map(|(need, have)| need - have)
+        .map(|(need, have)| need - have.1)
         .fold(0.0, f64::max);
-    if short <= 1e-9 {
-        return Ok(());
+    if short > 1e-9 {
+        return Err(format!(
+            "With these settings the contents lack {} of room. Choose larger settings, or less clearance.",
+            request.board.ruler().text_mm(short)
+        ));
     }
-    let ruler = request.board.ruler();
-    Err(format!(
-        "With these settings the contents lack {} of room. Choose larger settings, or less clearance.",
-        ruler.text_mm(short)
-    ))
+    let along = |axis: &str| {
+        let place = have.iter().position(|(name, _)| *name == axis).unwrap_or(0);
+        contents[place].0
+    };
+    Ok(AxisMap {
+        width: along("width"),
+        length: along("length"),
+        depth: along("depth"),
+    })
 }
 
 /// Outside of the closed piece. An envelope lies flat and is as thick as its layers.

@@ -19,7 +19,7 @@ mod wording;
 pub use arrange::{MoveRefused, moved, switched};
 pub use build::{Recipe, Step};
 pub use caution::Caution;
-pub use draw::draw;
+pub use draw::{draw, portrait};
 pub use facts::{
     BandSpec, ExtraSpec, Hazard, MatSpec, Phase, PieceFacts, PieceSpec, ProjectFacts, RibbonSpec,
     RibbonStyle, StepEdit, StoredSpec, SupplyFacts, TagShape, TagSpec, ToolKind,
@@ -30,7 +30,5 @@ pub use part::{Part, PartKind, Role};
 pub use step_picture::StepPicture;
 pub use wording::{WordingError, check as check_wording};
 
-#[cfg(test)]
-pub(crate) mod fixture;
 #[cfg(test)]
 mod tests;

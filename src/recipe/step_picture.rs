@@ -36,6 +36,8 @@ pub enum StepPicture {
         /// The last.
         to: &'static str,
     },
+    /// The folds that close the piece after the contents went in.
+    Close,
     /// Glue on everything that a fold presses together.
     Glue {
         /// The fold, by name.

@@ -1,7 +1,9 @@
 //! A whole recipe: order, wording, edits, pictures.
 
-use super::fixture::{project, seed_box};
+use tablefold_geometry::{Contents, Length, PunchBoxSettings, Settings, Unit};
+
 use super::*;
+use crate::demo::project;
 
 fn recipe(project: &ProjectFacts) -> Recipe {
     Recipe::build(project).expect("the fixture can be made")
@@ -43,7 +45,45 @@ fn every_step_comes_after_what_it_needs() {
 #[test]
 fn the_default_order_can_be_taught() {
     let titles = titles(&recipe(&project()));
-    insta::assert_snapshot!(titles.join("\n"), @"");
+    insta::assert_snapshot!(titles.join("\n"), @"
+    Cut the square
+    Punch and score side 1
+    Punch side 1 again
+    Turn, punch side 2
+    Turn, punch side 3
+    Turn, punch side 4
+    Cut 4 times, free the tabs
+    Round the 2 end tips
+    Fold and press all scores
+    Stand both sides up
+    Tape the back
+    Close the bottom end
+    Tape the bottom flap
+    Put in the round seed tin
+    Close the top
+    Cut the band
+    Score the band 4 times
+    Punch a finger notch
+    Put the band round
+    Cut the tag
+    Punch the tag
+    Cut the tag mat
+    Punch the tag mat
+    Glue the tag on its mat
+    Stick the tag on
+    Cut the ribbon
+    Tie the bow
+    Cut the square
+    Punch and score side 1
+    Turn, punch side 2
+    Turn, punch side 3
+    Turn, punch side 4
+    Fold and press all scores
+    Fold the 2 side flaps in
+    Glue the bottom flap
+    Put in the seed packet
+    Close the top flap
+    ");
 }
 
 #[test]
@@ -83,7 +123,7 @@ fn a_measure_stays_live_in_reworded_text() {
             .text(&recipe.ruler)
     };
     let before = text(&project);
-    project.pieces[0].spec.clearance = super::fixture::eighths(8);
+    project.pieces[0].spec.clearance = Length::inches(1);
     let after = text(&project);
     assert!(
         before.starts_with("Corner at ") && !before.contains('{'),
@@ -118,13 +158,13 @@ fn moves_are_refused_with_the_step_that_must_come_first() {
         .map(|step| step.operation.clone())
         .collect();
     let refused = moved(&operations, "p1.punch-2", true).expect_err("needs the first punch");
-    insta::assert_snapshot!(refused, @"");
+    insta::assert_snapshot!(refused, @r#""Punch side 1 again" can't come before "Punch and score side 1": "Punch and score side 1" must be done first."#);
     let refused = switched(&operations, "p1.punch-2", Phase::Prep).expect_err("first is in class");
-    insta::assert_snapshot!(refused, @"");
+    insta::assert_snapshot!(refused, @r#""Punch side 1 again" can't be in prep: "Punch and score side 1" comes before it and is in class. Move that one first."#);
     let refused = switched(&operations, "p1.cut", Phase::Class);
     assert_eq!(refused, Ok(()));
     let refused = switched(&operations, "p1.tag-cut", Phase::Class).expect_err("stamp is in prep");
-    insta::assert_snapshot!(refused, @"");
+    insta::assert_snapshot!(refused, @r#""Cut the tag" can't be in class: "Punch the tag" comes after it and is in prep. Move that one first."#);
 }
 
 #[test]
@@ -162,46 +202,56 @@ fn a_kit_holds_every_part_once() {
         .iter()
         .map(|part| format!("{} x {}", part.per_kit, part.name))
         .collect();
-    insta::assert_snapshot!(names.join("\n"), @"");
+    insta::assert_snapshot!(names.join("\n"), @"
+    1 x Seed box: round seed tin
+    1 x Seed box: box sheet
+    1 x Seed box: band
+    1 x Seed box: tag
+    1 x Seed box: tag mat
+    1 x Seed box: ribbon
+    1 x Seed envelope: seed packet
+    1 x Seed envelope: Leaf sticker
+    1 x Seed envelope: envelope sheet
+    ");
     assert_eq!(recipe.roles(), ["main", "accent", "label"]);
 }
 
 #[test]
 fn a_tin_larger_than_any_sheet_is_refused_with_the_sheet() {
     let mut project = project();
-    project.pieces[0].spec.contents = tablefold_geometry::Contents::Cylinder {
-        diameter: tablefold_geometry::Length::from_mm(400),
-        height: tablefold_geometry::Length::from_mm(100),
+    project.pieces[0].spec.contents = Contents::Cylinder {
+        diameter: Length::from_mm(400),
+        height: Length::from_mm(100),
     };
     let problems = Recipe::build(&project).expect_err("no sheet is that large");
     assert_eq!(
         (problems[0].field, problems[0].piece.as_str()),
         ("contents", "Seed box")
     );
-    insta::assert_snapshot!(problems[0].message, @"");
+    insta::assert_snapshot!(problems[0].message, @"The punch-board box needs a punch at 17 5/16 in; the board reaches from 1/2 in to 8 in. Use a board that reaches further or take smaller contents.");
 }
 
 #[test]
 fn settings_by_hand_must_be_marks_and_leave_room() {
-    let message = |settings: tablefold_geometry::Settings| {
-        let mut piece = seed_box();
+    let message = |settings: Settings| {
+        let mut piece = project().pieces.remove(0);
         piece.spec.by_hand = Some(settings);
         make(&project(), &piece).expect_err("refused").message
     };
     let by_hand = |sheet: &str, punch_1: &str, punch_2: &str| {
         let read = |text| {
-            let unit = tablefold_geometry::Unit::Inch;
-            tablefold_geometry::Length::read(text, unit).expect("a length")
+            let unit = Unit::Inch;
+            Length::read(text, unit).expect("a length")
         };
-        tablefold_geometry::Settings::Box(tablefold_geometry::PunchBoxSettings {
+        Settings::Box(PunchBoxSettings {
             sheet: read(sheet),
             punch_1: read(punch_1),
             punch_2: read(punch_2),
         })
     };
-    insta::assert_snapshot!(message(by_hand("5 1/4", "1 1/2", "2 7/8")), @"");
-    insta::assert_snapshot!(message(by_hand("8", "2.03", "3 1/2")), @"");
-    insta::assert_snapshot!(message(by_hand("7 31/32", "2 1/2", "4")), @"");
+    insta::assert_snapshot!(message(by_hand("5 1/4", "1 1/2", "2 7/8")), @"With these settings the contents lack ≈ 13/16 in of room. Choose larger settings, or less clearance.");
+    insta::assert_snapshot!(message(by_hand("8", "2.03", "3 1/2")), @"Punch 1 at ≈ 2 in is not on the board's ruler, which has a mark each 1/16 in from 1/2 in to 8 in.");
+    insta::assert_snapshot!(message(by_hand("7 31/32", "2 1/2", "4")), @"A sheet of 202.40625 mm is not on the trimmer's ruler. The nearest marks are 7 15/16 in and 8 in.");
 }
 
 #[test]

@@ -14,7 +14,7 @@ use MeasureValue::{Derived, Exact};
 
 /// Paper left round a punched shape, so that the punch bites all round: 1/8 in (common
 /// practice, no source).
-const PUNCH_MARGIN: Length = Length::from_nm(3_175_000);
+pub(super) const PUNCH_MARGIN: Length = Length::from_nm(3_175_000);
 /// Tape that narrow joints take: 6 mm (common practice, no source).
 pub(super) const TAPE: Adhesive = Adhesive::Tape {
     width: Length::from_mm(6),

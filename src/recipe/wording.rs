@@ -20,7 +20,7 @@ pub enum WordingError {
     },
     /// A brace without its partner.
     #[error(
-        "a brace stands alone in \"{near}\". Write a measure as {{name}}, or leave the brace out"
+        "a brace stands alone in \"{near}\". Write a measure as {{name}}, or leave the brace out."
     )]
     Unbalanced {
         /// The text from there on, cut short.
@@ -30,10 +30,10 @@ pub enum WordingError {
 
 fn offer(known: &[&'static str]) -> String {
     if known.is_empty() {
-        return "This step has no measure: write the text without braces".to_owned();
+        return "This step has no measure: write the text without braces.".to_owned();
     }
     let list: Vec<String> = known.iter().map(|key| format!("{{{key}}}")).collect();
-    format!("It has {}", list.join(", "))
+    format!("It has {}.", list.join(", "))
 }
 
 /// Checks that `text` only names measures of `measures`.
@@ -113,10 +113,10 @@ mod tests {
     #[test]
     fn a_wrong_brace_is_refused_with_what_would_do() {
         let said = |text: &str| check(text, &measures()).expect_err("refused").to_string();
-        insta::assert_snapshot!(said("Set {third}."), @r#""{third}" is not a measure of this step. It has {first}, {second}"#);
-        insta::assert_snapshot!(said("Set {first."), @r#"a brace stands alone in "{first.". Write a measure as {name}, or leave the brace out"#);
-        insta::assert_snapshot!(said("Set first}."), @r#"a brace stands alone in "}.". Write a measure as {name}, or leave the brace out"#);
+        insta::assert_snapshot!(said("Set {third}."), @r#""{third}" is not a measure of this step. It has {first}, {second}."#);
+        insta::assert_snapshot!(said("Set {first."), @r#"a brace stands alone in "{first.". Write a measure as {name}, or leave the brace out."#);
+        insta::assert_snapshot!(said("Set first}."), @r#"a brace stands alone in "}.". Write a measure as {name}, or leave the brace out."#);
         let none = check("{x}", &[]).expect_err("refused").to_string();
-        insta::assert_snapshot!(none, @r#""{x}" is not a measure of this step. This step has no measure: write the text without braces"#);
+        insta::assert_snapshot!(none, @r#""{x}" is not a measure of this step. This step has no measure: write the text without braces."#);
     }
 }

@@ -4,16 +4,18 @@
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum PacketProblem {
     /// Nobody comes.
-    #[error("The class has no attendees. Add at least 1")]
+    #[error("The class has no attendees. Add at least 1.")]
     NoAttendees,
     /// The project makes nothing.
-    #[error("The project \"{project}\" has no piece. Add one to the project first")]
+    #[error("The project \"{project}\" has no piece. Add one to the project first.")]
     NoPieces {
         /// The project's title.
         project: String,
     },
     /// Too many kits.
-    #[error("{kits} kits are more than a class can have. Plan at most {most} attendees and spares")]
+    #[error(
+        "{kits} kits are more than a class can have. Plan at most {most} attendees and spares."
+    )]
     TooManyKits {
         /// Attendees and spares.
         kits: usize,
@@ -29,7 +31,7 @@ pub enum PacketProblem {
         why: String,
     },
     /// A role without a paper.
-    #[error("Colourway \"{colourway}\" has no paper for \"{role}\". Choose one under Colourways")]
+    #[error("Colourway \"{colourway}\" has no paper for \"{role}\". Choose one under Colourways.")]
     NoPaper {
         /// The colourway's name.
         colourway: String,
@@ -37,14 +39,14 @@ pub enum PacketProblem {
         role: String,
     },
     /// An attendee whose colourway is gone.
-    #[error("{attendee} has no colourway. Choose one under Attendees")]
+    #[error("{attendee} has no colourway. Choose one under Attendees.")]
     NoColourway {
         /// Who.
         attendee: String,
     },
     /// Thicker than the piece was designed for.
     #[error(
-        "Colourway \"{colourway}\" uses {paper} ({caliper_mm} mm thick) for \"{role}\", but {piece} is designed for {designed_mm} mm. Choose a thinner paper, or design the piece for this one"
+        "Colourway \"{colourway}\" uses {paper} ({caliper_mm} mm thick) for \"{role}\", but {piece} is designed for {designed_mm} mm. Choose a thinner paper, or design the piece for this one."
     )]
     TooThick {
         /// The colourway's name.
@@ -70,7 +72,7 @@ pub enum PacketProblem {
     },
     /// A class step needs a tool that is not there.
     #[error(
-        "\"{step}\" needs a {tool}, and none is there on the day. Add one under Tools on the day, or move the step to prep"
+        "\"{step}\" needs a {tool}, and none is there on the day. Add one under Tools on the day, or move the step to prep."
     )]
     NoTool {
         /// The step's title.
@@ -80,7 +82,7 @@ pub enum PacketProblem {
     },
     /// Counts that do not agree: a fault of the program, caught before it is printed.
     #[error(
-        "The packet does not balance: packs and spares need {need} of {what}, and {yields} are made. Please report this"
+        "The packet does not balance: packs and spares need {need} of {what}, and {yields} are made. Please report this."
     )]
     Unbalanced {
         /// Part and paper.

@@ -1,67 +1,9 @@
 //! A whole packet: it balances, or says what is missing.
 
-use std::collections::BTreeMap;
-
-use jiff::civil::{date, time};
 use tablefold_geometry::Length;
 
 use super::*;
-use crate::recipe::ToolKind;
-use crate::recipe::fixture::{paper, project};
-
-fn stock(id: i64, name: &str) -> StockPaper {
-    StockPaper {
-        id,
-        paper: paper(name),
-        price_minor: Some(60),
-        on_hand: 3,
-    }
-}
-
-fn colourway(id: i64, name: &str, spare_kits: u32) -> Colourway {
-    let role = |role: &str, id, name| (role.to_owned(), stock(id, name));
-    Colourway {
-        id,
-        name: name.to_owned(),
-        papers: BTreeMap::from([
-            role("main", 10 * id, if id == 1 { "Moss" } else { "Clay" }),
-            role("accent", 10 * id + 1, if id == 1 { "Leaf" } else { "Sand" }),
-            role("label", 99, "Cream"),
-        ]),
-        spare_kits,
-    }
-}
-
-/// `attendees` in two colourways, with three spares.
-pub(crate) fn class(attendees: usize) -> ClassFacts {
-    let tool = |kind, count| ToolOnDay {
-        kind,
-        count,
-        brought_by: BroughtBy::Instructor,
-    };
-    ClassFacts {
-        title: "Seed-swap evening".to_owned(),
-        date: date(2026, 11, 28),
-        starts: time(18, 30, 0, 0),
-        minutes: 120,
-        place: "Allotment hall".to_owned(),
-        project: project(),
-        colourways: vec![colourway(1, "Meadow", 1), colourway(2, "Clay pot", 2)],
-        attendees: (0..attendees)
-            .map(|n| Attendee {
-                name: format!("Seat {}", n + 1),
-                colourway: 1 + (n as i64 % 2),
-            })
-            .collect(),
-        tools: vec![tool(ToolKind::PunchBoard, 2), tool(ToolKind::Scissors, 6)],
-        supplies: vec![SupplyStock {
-            id: 1,
-            name: "Round seed tin".to_owned(),
-            on_hand: 10,
-            on_hand_length: Length::ZERO,
-        }],
-    }
-}
+use crate::demo::class;
 
 fn said(class: &ClassFacts) -> String {
     let problems = packet(class).map(|_| ()).expect_err("has a problem");
@@ -98,16 +40,16 @@ fn every_part_of_a_pack_is_of_its_own_colourway() {
     let packet = packet(&class(14)).expect("balances");
     for pack in &packet.packs {
         for item in pack.items.iter().filter(|item| item.paper.is_some()) {
-            let own = if pack.colourway == 1 {
-                ["Moss", "Leaf", "Cream"]
-            } else {
-                ["Clay", "Sand", "Cream"]
-            };
+            let class = class(14);
+            let own = class.colourway(pack.colourway).expect("there");
+            let paper = own
+                .papers
+                .values()
+                .find(|stock| Some(stock.id) == item.paper);
             assert!(
-                own.contains(&item.from.as_str()),
-                "{} in {}",
-                item.from,
-                pack.label
+                paper.is_some_and(|stock| stock.paper.name == item.from),
+                "{}",
+                item.from
             );
         }
     }
@@ -124,7 +66,7 @@ fn what_is_on_hand_is_not_bought() {
         .expect("tins");
     assert_eq!((tin.total(), tin.buy()), (17, 7));
     for paper in &packet.pull.papers {
-        assert_eq!(paper.buy(), paper.sheets().saturating_sub(3));
+        assert_eq!(paper.buy(), paper.sheets().saturating_sub(paper.on_hand));
     }
 }
 
@@ -154,26 +96,26 @@ fn a_fence_is_set_once_in_each_pass() {
 
 #[test]
 fn a_class_without_attendees_is_refused() {
-    insta::assert_snapshot!(said(&class(0)), @"");
+    insta::assert_snapshot!(said(&class(0)), @"The class has no attendees. Add at least 1.");
 }
 
 #[test]
 fn a_colourway_without_a_paper_is_named() {
     let mut class = class(4);
     class.colourways[1].papers.remove("label");
-    insta::assert_snapshot!(said(&class), @"");
+    insta::assert_snapshot!(said(&class), @r#"Colourway "Clay pot" has no paper for "label". Choose one under Colourways."#);
 }
 
 #[test]
 fn an_attendee_without_a_colourway_is_named() {
     let mut class = class(4);
     class.attendees[2].colourway = 7;
-    insta::assert_snapshot!(said(&class), @"");
+    insta::assert_snapshot!(said(&class), @"Seat 3 has no colourway. Choose one under Attendees.");
 }
 
 #[test]
 fn too_many_kits_are_refused() {
-    insta::assert_snapshot!(said(&class(398)), @"");
+    insta::assert_snapshot!(said(&class(398)), @"401 kits are more than a class can have. Plan at most 400 attendees and spares.");
 }
 
 #[test]
@@ -182,7 +124,10 @@ fn a_paper_thicker_than_the_design_is_refused() {
     if let Some(stock) = class.colourways[0].papers.get_mut("main") {
         stock.paper.caliper = Length::from_nm(400_000);
     }
-    insta::assert_snapshot!(said(&class), @"");
+    insta::assert_snapshot!(said(&class), @r#"
+    Colourway "Meadow" uses Moss card (0.4 mm thick) for "main", but Seed box is designed for 0.25 mm. Choose a thinner paper, or design the piece for this one.
+    Colourway "Meadow" uses Moss card (0.4 mm thick) for "main", but Seed envelope is designed for 0.25 mm. Choose a thinner paper, or design the piece for this one.
+    "#);
 }
 
 #[test]
@@ -191,7 +136,7 @@ fn a_sheet_too_small_for_the_blank_is_refused() {
     if let Some(stock) = class.colourways[0].papers.get_mut("main") {
         stock.paper.width = Length::inches(4);
     }
-    insta::assert_snapshot!(said(&class), @"");
+    insta::assert_snapshot!(said(&class), @"Moss card: Seed box: box sheet is 5 13/16 in x 5 13/16 in and does not fit a sheet of 4 in x 12 in either way round. Use a larger sheet, or make the piece smaller.");
 }
 
 #[test]

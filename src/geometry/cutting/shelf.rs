@@ -114,7 +114,11 @@ pub struct CutPlanError {
 impl CutPlanError {
     /// The message with lengths as `print` writes them, such as on the project's ruler.
     pub fn text(&self, print: impl Fn(Length) -> String) -> String {
-        let way = if self.turnable { "either way round" } else { "without turning it" };
+        let way = if self.turnable {
+            "either way round"
+        } else {
+            "without turning it"
+        };
         format!(
             "{} is {} x {} and does not fit a sheet of {} x {} {way}. Use a larger sheet, or make the piece smaller.",
             self.part,

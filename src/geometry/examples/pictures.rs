@@ -30,6 +30,18 @@ fn main() {
 
 fn scenes() -> Vec<Scene> {
     let mut scenes = Vec::new();
+    scenes.extend(trimmings());
+    scenes.extend(cuts());
+    scenes.extend(scores());
+    scenes.extend(flat(Settings::Box(PunchBoxSettings {
+        sheet: sixteenths(84),
+        punch_1: sixteenths(24),
+        punch_2: sixteenths(46),
+    })));
+    scenes.extend(flat(Settings::Envelope(PunchEnvelopeSettings {
+        sheet: sixteenths(96),
+        punch: sixteenths(40),
+    })));
     scenes.extend(board());
     scenes
 }
@@ -81,4 +93,204 @@ fn board() -> Vec<Scene> {
         }));
     }
     scenes
+}
+
+fn cuts() -> Vec<Scene> {
+    let ruler = Ruler::inch(16);
+    let cut = |sheet, setting, strips| {
+        cut_picture(CutPicture {
+            ruler: &ruler,
+            sheet,
+            setting,
+            strips,
+        })
+    };
+    let inch = Length::inches;
+    vec![
+        cut((inch(12), inch(12)), sixteenths(84), 2),
+        cut((sixteenths(136), inch(11)), sixteenths(44), 3),
+        cut((inch(6), sixteenths(44)), inch(2), 3),
+        cut((inch(12), inch(12)), sixteenths(11), 16),
+    ]
+}
+
+fn flat(settings: Settings) -> Vec<Scene> {
+    let ruler = Ruler::inch(16);
+    let caliper = Length::from_nm(300_000);
+    let structure = match Structure::new(settings, &PunchBoard::default_inch(), caliper) {
+        Ok(structure) => structure,
+        Err(error) => {
+            eprintln!("{error}");
+            return Vec::new();
+        }
+    };
+    let pattern = structure.pattern();
+    let picture = |now, mirrored| {
+        let facts = FlatPicture {
+            pattern: &pattern,
+            ruler: &ruler,
+            now,
+            is_cut: true,
+            mirrored,
+        };
+        flat_picture(FlatPicture {
+            is_cut: !matches!(now, FlatNow::Template),
+            ..facts
+        })
+    };
+    let mut scenes = vec![
+        picture(FlatNow::Template, false),
+        picture(FlatNow::Cuts, false),
+        picture(FlatNow::TakeOff(WasteReason::Trim), false),
+        picture(FlatNow::TakeOff(WasteReason::Rounded), false),
+        picture(FlatNow::Burnish, false),
+        picture(FlatNow::TurnOver, false),
+    ];
+    scenes.extend((0..pattern.folds.len()).map(|index| picture(FlatNow::Fold(index), false)));
+    scenes.extend((0..pattern.glue.len()).map(|index| picture(FlatNow::Glue(index), false)));
+    scenes.extend((0..pattern.folds.len()).map(|index| picture(FlatNow::GlueBefore(index), false)));
+    scenes.retain(|scene| scene.title != "Glue ");
+    scenes.push(picture(FlatNow::Folds(3, 4), false));
+    scenes.push(picture(FlatNow::Fold(1), true));
+    scenes.push(picture(FlatNow::Folds(3, 4), true));
+    scenes
+}
+
+fn scores() -> Vec<Scene> {
+    let ruler = Ruler::inch(16);
+    let score = |marks: &[Length], done_mm: &[f64], turned| {
+        let strip = (Length::inches(6), sixteenths(44));
+        score_picture(ScorePicture {
+            ruler: &ruler,
+            part: "band",
+            strip,
+            marks,
+            done_mm,
+            turned,
+        })
+    };
+    vec![
+        score(
+            &[
+                sixteenths(11),
+                sixteenths(27),
+                sixteenths(55),
+                sixteenths(71),
+            ],
+            &[],
+            false,
+        ),
+        score(
+            &[sixteenths(10), sixteenths(11), sixteenths(12)],
+            &[],
+            false,
+        ),
+        score(&[sixteenths(27)], &[17.46], true),
+    ]
+}
+
+fn trimmings() -> Vec<Scene> {
+    let ruler = &Ruler::inch(16);
+    let circle = |n: i64| -> Result<PunchedShape, PunchError> {
+        PunchedShape::new(Punch::Circle {
+            diameter: sixteenths(n),
+        })
+    };
+    let tag = PunchedShape::new(Punch::Tag {
+        length: sixteenths(40),
+        width: sixteenths(20),
+        corner: sixteenths(5),
+        hole: Some(TagHole {
+            diameter: sixteenths(3),
+            from_end: sixteenths(6),
+        }),
+    });
+    let (Ok(small), Ok(large), Ok(tag)) = (circle(16), circle(20), tag) else {
+        return Vec::new();
+    };
+    let layer = |name, shape: &PunchedShape| PictureLayer {
+        name,
+        outline: shape.outline(),
+    };
+    let layers = [layer("back circle", &large), layer("front circle", &small)];
+    let shape = |name, shape: &PunchedShape, blank| {
+        shape_picture(&ShapePicture {
+            ruler,
+            name,
+            outline: shape.outline(),
+            blank,
+        })
+    };
+    let ribbon = |kind, bow| {
+        let length = sixteenths(8 * 16);
+        ribbon_picture(RibbonPicture {
+            ruler,
+            kind,
+            bow,
+            front_mm: (44.9, 76.3),
+            length,
+        })
+    };
+    let fill = |contents, contents_mm, shape| {
+        let facts = FillPicture {
+            piece: "box",
+            piece_mm: (44.9, 76.3),
+            contents,
+            contents_mm,
+            shape,
+        };
+        fill_picture(facts)
+    };
+    let wrap = |around_mm, glued| {
+        wrap_picture(WrapPicture {
+            ruler,
+            part: "band",
+            around_mm,
+            overlap_mm: 12.7,
+            glued,
+        })
+    };
+    let finished = |attach_now| {
+        let (name, front_mm, on_front) = ("box", (44.9, 76.3), &layers[..]);
+        let band_mm = Some(69.85);
+        finished_picture(FinishedPicture {
+            ruler,
+            name,
+            front_mm,
+            band_mm,
+            on_front,
+            attach_now,
+        })
+    };
+    vec![
+        finished(true),
+        finished(false),
+        length_picture("ribbon", sixteenths(128), ruler),
+        wrap((44.9, 24.7), false),
+        wrap((44.9, 24.7), true),
+        wrap((100.0, 4.0), true),
+        layers_picture(LayersPicture {
+            ruler,
+            layers: &layers,
+        }),
+        shape("circle", &small, (sixteenths(24), sixteenths(24))),
+        shape("tag", &tag, (sixteenths(48), sixteenths(28))),
+        notch_picture(NotchPicture {
+            ruler,
+            part: "band",
+            edge_mm: 44.9,
+            depth_mm: 69.85,
+            radius_mm: 6.35,
+        }),
+        ribbon(RibbonPictureKind::Round, true),
+        ribbon(RibbonPictureKind::Cross, false),
+        ribbon(RibbonPictureKind::Bow, true),
+        fill("seed tin", (40.0, 70.0), ContentsShape::Standing),
+        fill("seed packets", (30.0, 50.0), ContentsShape::Block),
+        fill(
+            "a jar of the earliest broad beans that anyone saw",
+            (40.0, 20.0),
+            ContentsShape::Lying,
+        ),
+    ]
 }

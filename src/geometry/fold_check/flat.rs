@@ -57,21 +57,37 @@ pub(super) fn broken(pattern: &Pattern) -> Option<String> {
 
 pub(super) fn check(pattern: &Pattern) -> Check {
     let mut worst = Worst::new(TOLERANCE_MM2);
-    for panel in &pattern.panels {
-        if let Some(at) = crosses_itself(&panel.outline) {
-            worst.note(-1.0, || {
-                format!(
-                    "The outline of the {} crosses itself near {at:.2}.",
-                    panel.name
-                )
-            });
-        }
-        if signed_area(&panel.outline) <= 0.0 {
-            worst.note(-1.0, || {
-                format!("The {} does not run counter-clockwise.", panel.name)
-            });
-        }
+    if let Some(fault) = tangled(pattern) {
+        // No area of a tangled outline means anything.
+        worst.note(-1.0, || fault);
+    } else {
+        areas(pattern, &mut worst);
     }
+    worst.check("flat", "mm²", |_| {
+        format!(
+            "{} panels lie flat side by side; panels and waste make up the sheet of {:.1} mm².",
+            pattern.panels.len(),
+            signed_area(&pattern.blank).abs(),
+        )
+    })
+}
+
+/// The first outline that crosses itself or runs the wrong way round.
+fn tangled(pattern: &Pattern) -> Option<String> {
+    pattern.panels.iter().find_map(|panel| {
+        if let Some(at) = crosses_itself(&panel.outline) {
+            return Some(format!(
+                "The outline of the {} crosses itself near {at:.2}.",
+                panel.name
+            ));
+        }
+        (signed_area(&panel.outline) <= 0.0)
+            .then(|| format!("The {} does not run counter-clockwise.", panel.name))
+    })
+}
+
+/// Panels and waste are disjoint and make up the sheet.
+fn areas(pattern: &Pattern, worst: &mut Worst) {
     let panels: Vec<&[Point]> = pattern
         .panels
         .iter()
@@ -97,13 +113,6 @@ pub(super) fn check(pattern: &Pattern) -> Check {
     worst.note(TOLERANCE_MM2 - lost, || {
         format!("{lost:.6} mm² of the sheet are neither panel nor waste.")
     });
-    worst.check("flat", "mm²", |_| {
-        format!(
-            "{} panels lie flat side by side; panels and waste make up the sheet of {:.1} mm².",
-            pattern.panels.len(),
-            blank.area(),
-        )
-    })
 }
 
 /// The first two panels that share paper.
@@ -133,9 +142,9 @@ fn crosses_itself(outline: &[Point]) -> Option<Point> {
                 continue;
             }
             let apart = side(a, b, c) * side(a, b, d);
-            let across = side(c, d, a) * side(c, d, b);
-            if apart < 0.0 && across < 0.0 {
-                return Some(a.lerp(b, 0.5));
+            let (from, to) = (side(c, d, a), side(c, d, b));
+            if apart < 0.0 && from * to < 0.0 {
+                return Some(a.lerp(b, from / (from - to)));
             }
         }
     }

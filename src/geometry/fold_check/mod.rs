@@ -14,6 +14,8 @@ mod stack;
 mod vertices;
 
 #[cfg(test)]
+mod broken_tests;
+#[cfg(test)]
 mod tests;
 
 pub use vertices::{kawasaki, maekawa};

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::{
     Length, PunchBoard, PunchBox, PunchBoxSettings, PunchEnvelope, PunchEnvelopeSettings, Ruler,
-    fold_closed,
+    Unit, fold_closed,
 };
 
 fn sixteenths(n: i64) -> Length {
@@ -13,7 +13,7 @@ fn sixteenths(n: i64) -> Length {
 }
 
 /// A square of 5 1/4 in, punched at 1 1/2 and 2 7/8 in.
-fn seed_tin_box() -> PunchBox {
+pub(super) fn seed_tin_box() -> PunchBox {
     let settings = PunchBoxSettings {
         sheet: sixteenths(84),
         punch_1: sixteenths(24),
@@ -27,7 +27,7 @@ fn seed_tin_box() -> PunchBox {
     .unwrap()
 }
 
-fn seed_envelope(sheet: i64, punch: i64) -> PunchEnvelope {
+pub(super) fn seed_envelope(sheet: i64, punch: i64) -> PunchEnvelope {
     let settings = PunchEnvelopeSettings {
         sheet: sixteenths(sheet),
         punch: sixteenths(punch),
@@ -38,6 +38,13 @@ fn seed_envelope(sheet: i64, punch: i64) -> PunchEnvelope {
         Length::from_nm(200_000),
     )
     .unwrap()
+}
+
+/// Whether one point of the check holds.
+pub(super) fn holds(pattern: &Pattern, name: &str) -> bool {
+    fold_check(pattern, None)
+        .iter()
+        .any(|check| check.name == name && check.holds)
 }
 
 fn faults(checks: &[Check]) -> Vec<String> {
@@ -87,5 +94,57 @@ fn an_envelope_that_is_made_folds_closes_and_holds() {
             Vec::<String>::new(),
             "sheet {sheet}, punch {punch}"
         );
+    }
+}
+
+/// A board with marks each sixteenth up to 12 in, and notches of so many 32nds.
+fn board(notch_32nds: i64) -> PunchBoard {
+    let ruler = Ruler::new(Unit::Inch, sixteenths(1), sixteenths(9), sixteenths(192)).unwrap();
+    PunchBoard::new(Length::from_nm(793_750 * notch_32nds), ruler).unwrap()
+}
+
+proptest! {
+    #[test]
+    fn every_box_that_can_be_made_folds_and_closes(
+        notch in 4_i64..16,
+        punch_1 in 9_i64..96,
+        more in 8_i64..80,
+        rest in 5_i64..120,
+        caliper_um in 80_i64..600,
+    ) {
+        let settings = PunchBoxSettings {
+            sheet: sixteenths(punch_1 + more + rest),
+            punch_1: sixteenths(punch_1),
+            punch_2: sixteenths(punch_1 + more),
+        };
+        let made = PunchBox::new(settings, &board(notch), Length::from_nm(caliper_um * 1000));
+        let Ok(made) = made else { return Ok(()) };
+        let inside = made.inside();
+        let contents = ContentsBox { x: inside.width, y: inside.length, z: inside.depth };
+        let pattern = made.pattern();
+        let faults = faults(&fold_check(&pattern, Some(&contents)));
+        prop_assert!(faults.is_empty(), "{made:?}\n{faults:#?}");
+        let volume = fold_closed(&pattern).volume(&pattern);
+        let want = made.width_mm() * made.length_mm() * made.depth_mm();
+        prop_assert!((volume / want - 1.0).abs() < 1e-9, "{volume} against {want}: {made:?}");
+    }
+
+    #[test]
+    fn every_envelope_that_can_be_made_folds_and_closes(
+        notch in 4_i64..16,
+        punch in 9_i64..150,
+        rest in 5_i64..150,
+        caliper_um in 80_i64..400,
+    ) {
+        let settings = PunchEnvelopeSettings {
+            sheet: sixteenths(punch + rest),
+            punch: sixteenths(punch),
+        };
+        let made = PunchEnvelope::new(settings, &board(notch), Length::from_nm(caliper_um * 1000));
+        let Ok(made) = made else { return Ok(()) };
+        let inside = made.inside_for(1.0);
+        let contents = ContentsBox { x: inside.width, y: inside.length, z: inside.depth };
+        let faults = faults(&fold_check(&made.pattern(), Some(&contents)));
+        prop_assert!(faults.is_empty(), "{made:?}\n{faults:#?}");
     }
 }

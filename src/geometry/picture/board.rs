@@ -269,7 +269,7 @@ impl<'a> OnBoard<'a> {
             zero: Point::ORIGIN,
             scale: -1.0,
             closest: 0.8,
-            numbers_between: false,
+            numbers_within: None,
         }
         .draw(canvas);
     }
@@ -298,8 +298,8 @@ impl<'a> OnBoard<'a> {
         let centre = self.place(Point::new(middle, middle));
         let radius = 20.0 * u;
         canvas.quarter_turn(true, centre, radius);
-        let places = [5.0, 11.0, -30.0]
-            .map(|down| (centre + Vec2::new(0.0, down * u), Anchor::Middle));
+        let places =
+            [5.0, 11.0, -30.0].map(|down| (centre + Vec2::new(0.0, down * u), Anchor::Middle));
         canvas.label("a quarter turn", LabelStyle::NOW, &places, None);
     }
 

@@ -2,7 +2,7 @@
 //!
 //! Everything that labels keep away from has to be drawn first; labels then find their places.
 
-use kurbo::{Affine, Arc, BezPath, Line, Point, Rect, Shape, Vec2};
+use kurbo::{Arc, BezPath, Circle, Line, Point, Rect, Shape, Vec2};
 
 use super::placer::{Place, Placer};
 use super::scene::{Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize, shorten};
@@ -237,18 +237,68 @@ impl Canvas {
         }
     }
 
-    /// As [`Canvas::label`], left out where there is no room: for numbers that repeat.
-    pub(crate) fn label_if_room(
+    /// Names a thing: inside it where its name fits, else on free ground near by with a pointer.
+    /// `paper` is what else lies there: a name on another panel would name that one.
+    pub(crate) fn name(
         &mut self,
         text: &str,
         style: LabelStyle,
-        places: &[Place],
-    ) -> bool {
+        thing: &impl Shape,
+        middle: Point,
+        paper: &impl Shape,
+    ) {
         let label = self.text(text, style);
-        let placed = self.placer.place(&label, places);
-        let found = placed.is_some();
-        self.items.extend(placed.map(SceneItem::Text));
-        found
+        let inside = self.around(middle);
+        if let Some(placed) = self
+            .placer
+            .place_inside(&label, &inside, thing.bounding_box())
+        {
+            self.items.push(SceneItem::Text(placed));
+            return;
+        }
+        let places = self.grid_from(middle);
+        let places: Vec<Place> = places.into_iter().map(|at| (at, Anchor::Middle)).collect();
+        let is_off = |bounds: Rect| paper.winding(bounds.center()) == 0;
+        match self.placer.place_clear(&label, &places, self.view, is_off) {
+            Some(placed) => {
+                let bounds = placed.bounds(self.u);
+                self.items.push(SceneItem::Text(placed));
+                self.pointer(bounds, middle);
+            }
+            None => self.notes.push((label, Some(middle))),
+        }
+    }
+
+    /// Points all over the view, the nearest first.
+    fn grid_from(&self, middle: Point) -> Vec<Point> {
+        let rows = (self.view.height() / (4.0 * self.u)).clamp(1.0, 60.0) as i32;
+        let cells = (0..rows).flat_map(|row| (1..25).map(move |column| (row, column)));
+        let mut points: Vec<Point> = cells
+            .map(|(row, column)| {
+                let (x, y) = (4.0 * f64::from(column), 2.5 + 4.0 * f64::from(row));
+                self.view.origin() + Vec2::new(x, y) * self.u
+            })
+            .collect();
+        points.sort_by(|a, b| {
+            a.distance_squared(middle)
+                .total_cmp(&b.distance_squared(middle))
+        });
+        points
+    }
+
+    /// A thin line from the edge of a text to the thing it names, ending in a dot.
+    fn pointer(&mut self, text: Rect, to: Point) {
+        let from = Point::new(to.x.clamp(text.x0, text.x1), to.y.clamp(text.y0, text.y1));
+        self.draw(LineRole::Dimension, false, &Line::new(from, to));
+        self.area(LineRole::Dot, false, &Circle::new(to, 0.8 * self.u));
+    }
+
+    /// As [`Canvas::label`], left out where there is no room: for numbers that repeat.
+    pub(crate) fn label_if_room(&mut self, text: &str, style: LabelStyle, places: &[Place]) {
+        let label = self.text(text, style);
+        if let Some(placed) = self.placer.place(&label, places) {
+            self.items.push(SceneItem::Text(placed));
+        }
     }
 
     /// As [`Canvas::label_if_room`], and only where it lies in `room` and crosses no line.
@@ -350,6 +400,3 @@ pub(crate) fn segments(lines: impl IntoIterator<Item = (Point, Point)>) -> BezPa
     }
     path
 }
-
-/// Flat pattern coordinates (y up) to picture coordinates (y down).
-pub(crate) const Y_DOWN: Affine = Affine::FLIP_Y;

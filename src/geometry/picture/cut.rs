@@ -48,7 +48,10 @@ pub fn cut_picture(facts: CutPicture<'_>) -> Scene {
     .draw(&mut canvas);
     cut.draw_ruler(&mut canvas);
     cut.write_sizes(&mut canvas);
-    canvas.finish(format!("Cut at {}", facts.ruler.text(facts.setting)), cut.description())
+    canvas.finish(
+        format!("Cut at {}", facts.ruler.text(facts.setting)),
+        cut.description(),
+    )
 }
 
 /// Height of the band with the ruler above the sheet, `u`.
@@ -72,7 +75,11 @@ impl<'a> OnTrimmer<'a> {
         // A long sheet is drawn torn off: its far end says nothing.
         let along = whole.min(0.9 * across).max(whole.min(0.12 * across));
         let set = facts.setting.mm().clamp(0.0, across);
-        let most = if set > 0.0 { ((across + 1e-6) / set).floor().min(200.0) as u32 } else { 0 };
+        let most = if set > 0.0 {
+            ((across + 1e-6) / set).floor().min(200.0) as u32
+        } else {
+            0
+        };
         let pieces = facts.strips.max(1).min(most.max(1));
         let cuts = (1..=pieces).map(|n| f64::from(n) * set);
         Self {
@@ -88,7 +95,8 @@ impl<'a> OnTrimmer<'a> {
 
     fn canvas(&self) -> Canvas {
         let sheet = Rect::new(0.0, 0.0, self.across, self.along);
-        Canvas::round(sheet, [7.0, BAND + Lens::HEIGHT + 5.0, 7.0, 11.0])
+        let below = if self.rest().is_some() { 16.0 } else { 10.0 };
+        Canvas::round(sheet, [7.0, BAND + Lens::HEIGHT + 5.0, 7.0, below])
     }
 
     fn draw_tool_and_sheet(&self, canvas: &mut Canvas) {
@@ -136,8 +144,8 @@ impl<'a> OnTrimmer<'a> {
             shown: (Length::from_nm(1), self.facts.sheet.0),
             zero: Point::ORIGIN,
             scale: 1.0,
-            closest: 0.8,
-            numbers_between: false,
+            closest: 1.0,
+            numbers_within: None,
         }
         .draw(canvas);
     }
@@ -145,22 +153,45 @@ impl<'a> OnTrimmer<'a> {
     fn write_sizes(&self, canvas: &mut Canvas) {
         let u = canvas.u();
         let ruler = self.facts.ruler;
-        let size = LabelStyle { size: TextSize::Normal, now: false };
+        let size = LabelStyle {
+            size: TextSize::Normal,
+            now: false,
+        };
         for piece in 0..self.pieces {
-            let middle = (f64::from(piece) + 0.5) * self.set;
-            let places = [0.5, 0.35, 0.65]
-                .map(|down| (Point::new(middle, self.along * down), Anchor::Middle));
-            canvas.label_if_room(&(piece + 1).to_string(), size, &places);
-        }
-        if let Some(rest) = self.rest() {
-            let middle = (f64::from(self.pieces) * self.set + self.across) / 2.0;
-            let places = [0.5, 0.65, 0.35, 0.8]
-                .map(|down| (Point::new(middle, self.along * down), Anchor::Middle));
-            canvas.label(&format!("rest {rest}"), LabelStyle::SMALL, &places, Some(places[0].0));
+            let (left, right) = (f64::from(piece) * self.set, f64::from(piece + 1) * self.set);
+            let middle = Point::new((left + right) / 2.0, self.along / 2.0);
+            let strip = Rect::new(left, 0.0, right, self.along);
+            let number = (piece + 1).to_string();
+            canvas.label_if_inside(&number, size, &[(middle, Anchor::Middle)], strip);
         }
         let foot = |x: f64| Point::new(x, self.along + 2.0 * u);
         let across = ruler.text(self.facts.sheet.0);
-        canvas.dimension(foot(0.0), foot(self.across), -2.0, &across, LabelStyle::SMALL);
+        if let Some(rest) = self.rest() {
+            let left = f64::from(self.pieces) * self.set;
+            let text = format!("rest {rest}");
+            canvas.dimension(
+                foot(left),
+                foot(self.across),
+                -2.0,
+                &text,
+                LabelStyle::SMALL,
+            );
+            canvas.dimension(
+                foot(0.0),
+                foot(self.across),
+                -8.0,
+                &across,
+                LabelStyle::SMALL,
+            );
+        } else {
+            canvas.dimension(
+                foot(0.0),
+                foot(self.across),
+                -2.0,
+                &across,
+                LabelStyle::SMALL,
+            );
+        }
     }
 
     fn rest(&self) -> Option<String> {

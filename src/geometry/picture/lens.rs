@@ -3,7 +3,7 @@
 
 use kurbo::{Point, Rect, Shape};
 
-use super::canvas::{Canvas, LabelStyle, segments};
+use super::canvas::{Canvas, LabelStyle};
 use super::ruler_marks::RulerStrip;
 use super::scene::{Anchor, LineRole};
 use crate::{Length, Ruler};
@@ -15,6 +15,8 @@ pub(crate) enum AtTheMark {
     LeftCorner,
     /// The blade: paper lies on both sides.
     Blade,
+    /// A score: paper lies on both sides.
+    Score,
 }
 
 /// A magnified stretch of ruler.
@@ -44,15 +46,28 @@ impl Lens<'_> {
         let x = self.mark.x;
         let low = self.mark.y - self.above * u;
         // 8 u of the larger measures, the rest of the smaller ones: they hold a whole number.
-        let left = if self.grows_left { x - 8.0 * u } else { x - (SIZE.0 - 8.0) * u };
+        let left = if self.grows_left {
+            x - 8.0 * u
+        } else {
+            x - (SIZE.0 - 8.0) * u
+        };
         let left = left.clamp(view.x0 + u, (x - 3.0 * u).max(view.x0 + u));
         let lens = Rect::new(left, low - SIZE.1 * u, left + SIZE.0 * u, low);
         let base = lens.y1 - 6.0 * u;
         self.draw_paper(canvas, lens, base);
         canvas.draw(LineRole::Dimension, false, &lens.to_rounded_rect(u));
         canvas.keep_clear(Rect::new(x - 0.8 * u, lens.y0, x + 0.8 * u, self.mark.y));
-        canvas.line(LineRole::Dimension, true, Point::new(x, lens.y0), Point::new(x, base));
-        canvas.arrow(true, Point::new(x, lens.y1), Point::new(x, self.mark.y - 0.4 * u));
+        canvas.line(
+            LineRole::Dimension,
+            true,
+            Point::new(x, lens.y0),
+            Point::new(x, base),
+        );
+        canvas.arrow(
+            true,
+            Point::new(x, lens.y1),
+            Point::new(x, self.mark.y - 0.4 * u),
+        );
         self.draw_marks(canvas, lens, Point::new(x, base));
         canvas.keep_clear(lens);
         self.write_measure(canvas, lens);
@@ -62,15 +77,23 @@ impl Lens<'_> {
         let u = canvas.u();
         let x = self.mark.x;
         canvas.area(LineRole::Tool, false, &lens.to_rounded_rect(u));
-        let left = if self.shows == AtTheMark::Blade { lens.x0 } else { x };
-        canvas.area(LineRole::Back, false, &Rect::new(left, base, lens.x1, lens.y1));
+        let left = if self.shows == AtTheMark::LeftCorner {
+            x
+        } else {
+            lens.x0
+        };
+        canvas.area(
+            LineRole::Back,
+            false,
+            &Rect::new(left, base, lens.x1, lens.y1),
+        );
         let (from, foot) = (Point::new(left, base), Point::new(left, lens.y1));
         canvas.line(LineRole::Outline, false, from, Point::new(lens.x1, base));
+        let (mark, under) = (Point::new(x, base), Point::new(x, lens.y1));
         match self.shows {
-            AtTheMark::LeftCorner => canvas.draw(LineRole::Outline, false, &segments([(from, foot)])),
-            AtTheMark::Blade => {
-                canvas.line(LineRole::Cut, true, Point::new(x, base), Point::new(x, lens.y1));
-            }
+            AtTheMark::LeftCorner => canvas.line(LineRole::Outline, false, from, foot),
+            AtTheMark::Blade => canvas.line(LineRole::Cut, true, mark, under),
+            AtTheMark::Score => canvas.line(LineRole::Crease, true, mark, under),
         }
     }
 
@@ -81,14 +104,18 @@ impl Lens<'_> {
         let sign = if self.grows_left { -1.0 } else { 1.0 };
         let steps = |width: f64| step * ((width / (APART * u) - 0.4).max(0.0).floor() as i64);
         let (left, right) = (steps(mark.x - lens.x0), steps(lens.x1 - mark.x));
-        let (lower, upper) = if self.grows_left { (right, left) } else { (left, right) };
+        let (lower, upper) = if self.grows_left {
+            (right, left)
+        } else {
+            (left, right)
+        };
         RulerStrip {
             ruler: self.ruler,
             shown: (self.set - lower, self.set + upper),
             zero: Point::new(mark.x - sign * self.set.mm() * scale, mark.y),
             scale: sign * scale,
             closest: 0.0,
-            numbers_between: true,
+            numbers_within: Some(lens),
         }
         .draw(canvas);
     }

@@ -13,21 +13,37 @@
 mod board;
 mod canvas;
 mod cut;
+mod fill;
+mod finished;
 mod flat;
+mod layers;
 mod legend;
 mod lens;
 mod number;
 mod placer;
+mod ribbon;
 mod ruler_marks;
 mod scene;
 mod sheet;
+mod score;
+mod shape;
 mod strokes;
 mod svg;
+mod wrap;
 
 pub use board::{PunchNow, PunchPicture, punch_picture};
 pub use cut::{CutPicture, cut_picture};
+pub use fill::{ContentsShape, FillPicture, fill_picture};
+pub use finished::{FinishedPicture, finished_picture, length_picture};
 pub use flat::{FlatNow, FlatPicture, flat_picture};
+pub use layers::{LayersPicture, PictureLayer, layers_picture};
 pub use legend::LegendEntry;
-pub use scene::{Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize};
 pub use sheet::{SheetPicture, part_letter, sheet_picture};
+pub use ribbon::{RibbonPicture, RibbonPictureKind, ribbon_picture};
+pub use scene::{
+    Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize, for_other_hand,
+};
+pub use score::{ScorePicture, score_picture};
+pub use shape::{NotchPicture, ShapePicture, notch_picture, shape_picture};
 pub use svg::Svg;
+pub use wrap::{WrapPicture, wrap_picture};

@@ -95,12 +95,28 @@ impl Placer {
         places: &[Place],
         room: Rect,
     ) -> Option<SceneText> {
+        self.place_clear(label, places, room, |_| true)
+    }
+
+    /// As [`Placer::place_inside`], and only where the box is wanted.
+    pub(crate) fn place_clear(
+        &mut self,
+        label: &SceneText,
+        places: &[Place],
+        room: Rect,
+        is_wanted: impl Fn(Rect) -> bool,
+    ) -> Option<SceneText> {
         let found = places.iter().find_map(|&(at, anchor)| {
-            let moved = SceneText { at, anchor, ..label.clone() };
+            let moved = SceneText {
+                at,
+                anchor,
+                ..label.clone()
+            };
             let bounds = moved.bounds(self.u);
             let is_inside = room.union(bounds) == room;
-            let is_clear = !self.lines.iter().any(|line| meets(*line, bounds));
-            (is_inside && is_clear && self.is_free(bounds)).then_some((moved, bounds))
+            let is_clear = || !self.lines.iter().any(|line| meets(*line, bounds));
+            let is_good = is_inside && self.is_free(bounds) && is_clear() && is_wanted(bounds);
+            is_good.then_some((moved, bounds))
         });
         let (moved, bounds) = found?;
         self.texts.push(bounds);

@@ -1,6 +1,6 @@
 //! A ruler in a picture: ticks whose height tells halves from quarters, and numbers that fit.
 
-use kurbo::{BezPath, Point};
+use kurbo::{BezPath, Point, Rect};
 
 use super::canvas::{Canvas, LabelStyle};
 use super::scene::{Anchor, LineRole, TextSize, width_in_em};
@@ -17,8 +17,8 @@ pub(crate) struct RulerStrip<'a> {
     pub(crate) scale: f64,
     /// Closest ticks, `u`.
     pub(crate) closest: f64,
-    /// Whether halves and quarters get numbers where there is room.
-    pub(crate) numbers_between: bool,
+    /// Where halves and quarters get numbers too, as far as there is room.
+    pub(crate) numbers_within: Option<Rect>,
 }
 
 impl RulerStrip<'_> {
@@ -41,13 +41,19 @@ impl RulerStrip<'_> {
             ));
         }
         canvas.area(LineRole::Ruler, false, &ticks);
-        let most = if self.numbers_between { 3 } else { 0 };
+        let most = if self.numbers_within.is_some() { 3 } else { 0 };
         for level in 0..=most {
             for &mark in marks.iter().filter(|mark| self.level(**mark) == level) {
                 if self.is_numbered(mark, level, u) {
                     let at = self.at(mark);
                     let place = (Point::new(at.x, at.y - 7.6 * u), Anchor::Middle);
-                    canvas.label_if_room(&self.number(mark), LabelStyle::SMALL, &[place]);
+                    let number = self.number(mark);
+                    match self.numbers_within {
+                        Some(room) => {
+                            canvas.label_if_inside(&number, LabelStyle::SMALL, &[place], room);
+                        }
+                        None => canvas.label_if_room(&number, LabelStyle::SMALL, &[place]),
+                    }
                 }
             }
         }

@@ -10,6 +10,8 @@ pub enum LineRole {
     Front,
     /// An area of paper seen from its back (the side that ends up inside).
     Back,
+    /// A part that this step moves.
+    Moving,
     /// The edge of a piece of paper.
     Outline,
     /// Cut along it: solid.
@@ -28,6 +30,8 @@ pub enum LineRole {
     Tool,
     /// The line of a measure and of a pointer to a label.
     Dimension,
+    /// Where a pointer ends.
+    Dot,
     /// Where the hands move something.
     Arrow,
     /// Ribbon or string.
@@ -191,6 +195,27 @@ impl SceneText {
     }
 }
 
+/// Words for the other hand: "left" and "right" change places, as whole words.
+///
+/// Goes with [`Scene::mirrored`] for words that we make ourselves; what people typed stays.
+#[must_use]
+pub fn for_other_hand(words: &str) -> String {
+    let swapped = words
+        .split_inclusive(|c: char| !c.is_alphanumeric())
+        .map(|word| {
+            let bare = word.trim_end_matches(|c: char| !c.is_alphanumeric());
+            let other = match bare {
+                "left" => "right",
+                "right" => "left",
+                "Left" => "Right",
+                "Right" => "Left",
+                same => same,
+            };
+            format!("{other}{}", &word[bare.len()..])
+        });
+    swapped.collect()
+}
+
 /// An upper estimate of the width of a text in em: a little wider than the widest common
 /// system font, because the reader's font is not known.
 pub(crate) fn width_in_em(text: &str, bold: bool) -> f64 {
@@ -221,7 +246,7 @@ fn char_width(c: char) -> f64 {
         'A'..='Z' => 0.8,
         _ if c.is_ascii() => 0.85,
         // Latin letters with an accent are as wide as those without; anything else may be square.
-        '\u{a1}'..='\u{24f}' | '≈' | '–' | '×' | '·' => 0.85,
+        '\u{a1}'..='\u{24f}' | '≈' | '–' => 0.85,
         _ => 1.3,
     }
 }
@@ -287,6 +312,14 @@ mod tests {
             assert!((across - a.x1 - b.x0).abs() < 1e-9 && (a.width() - b.width()).abs() < 1e-9);
         }
         assert_eq!(other.path_bounds(), Rect::new(60.0, 5.0, 80.0, 10.0));
+    }
+
+    #[test]
+    fn left_and_right_change_places_in_words_for_the_other_hand() {
+        let words = "Fold the left side wall, then the right. Leftover bits stay bright.";
+        let other = "Fold the right side wall, then the left. Leftover bits stay bright.";
+        assert_eq!(for_other_hand(words), other);
+        assert_eq!(for_other_hand(other), words);
     }
 
     #[test]

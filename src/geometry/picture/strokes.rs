@@ -57,6 +57,7 @@ pub(crate) const fn style(role: LineRole, now: bool) -> Style {
     let plain = match role {
         LineRole::Front => area("pic-front", Fill::Flat("#ecd9b0")),
         LineRole::Back => area("pic-back", Fill::Flat("#f9f2e2")),
+        LineRole::Moving => area("pic-moving", Fill::Flat("#efc9b4")),
         LineRole::Tool => area("pic-tool", Fill::Flat("#dde3e1")),
         LineRole::Outline => line("pic-outline", INK, 0.35),
         LineRole::Cut => line("pic-cut", INK, 0.55),
@@ -79,6 +80,7 @@ pub(crate) const fn style(role: LineRole, now: bool) -> Style {
         },
         LineRole::Ruler => line("pic-ruler", QUIET, 0.25),
         LineRole::Dimension => line("pic-dimension", QUIET, 0.25),
+        LineRole::Dot => area("pic-dot", Fill::Flat(QUIET)),
         LineRole::Arrow => Style {
             round: true,
             ..line("pic-arrow", INK, 0.5)
@@ -101,7 +103,9 @@ const fn emphasised(plain: Style, role: LineRole) -> Style {
         LineRole::Glue => "pic-glue pic-now",
         LineRole::Waste => "pic-waste pic-now",
         LineRole::Ribbon => "pic-ribbon pic-now",
-        LineRole::Front | LineRole::Back | LineRole::Tool | LineRole::Contents => return plain,
+        LineRole::Front | LineRole::Back | LineRole::Tool | LineRole::Contents | LineRole::Dot => {
+            return plain;
+        }
         _ => "pic-now",
     };
     let dash = match plain.dash {

@@ -29,35 +29,6 @@ impl Svg {
         Self(writer.out)
     }
 
-    /// Writes bare groups of paths at true size: width and height in mm, one group an id.
-    /// Lines are `stroke_mm` wide.
-    #[must_use]
-    pub(crate) fn write_true_size(
-        view: Rect,
-        stroke_mm: f64,
-        groups: &[(&'static str, &'static str, &[BezPath])],
-    ) -> Self {
-        let mut out = format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{}mm\" height=\"{}mm\" viewBox=\"{}\">",
-            number(view.width()),
-            number(view.height()),
-            view_box(view),
-        );
-        for (id, colour, paths) in groups {
-            let width = number(stroke_mm);
-            let _ = write!(
-                out,
-                "<g id=\"{id}\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{width}\">"
-            );
-            for path in *paths {
-                let _ = write!(out, "<path d=\"{}\"/>", path_data(path));
-            }
-            out.push_str("</g>");
-        }
-        out.push_str("</svg>");
-        Self(out)
-    }
-
     /// A small picture without words or ids that stands beside words, as in a legend.
     pub(crate) fn sample(view: Rect, paths: &[ScenePath], u: f64) -> Self {
         let mut writer = Writer {

@@ -24,7 +24,7 @@ use super::{Inside, StructureError, StructureProblem};
 use crate::{Length, PunchBoard};
 
 /// Overlap of the two side flaps that can be glued, mm (common practice, no source).
-const BACK_OVERLAP_MM: f64 = 6.0;
+const BACK_OVERLAP_MM: f64 = 8.0;
 /// Usual radius of a rounded flap tip, mm (common practice, no source).
 const TIP_RADIUS_MM: f64 = 6.35;
 
@@ -58,7 +58,7 @@ impl PunchBox {
     /// # Errors
     /// A length that is not above 0 and at most 10 m; a punch that is no mark of the board's
     /// ruler or no deeper than its notch; punches less than two notch depths apart; a sheet that
-    /// does not reach past the second notch; side flaps that overlap by less than 6 mm; paper so
+    /// does not reach past the second notch; side flaps that overlap by less than 8 mm; paper so
     /// thick that it fills the box.
     pub fn new(
         settings: PunchBoxSettings,

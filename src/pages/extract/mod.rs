@@ -85,7 +85,7 @@ where
                 session_id: live.session_id,
             });
         }
-        if parts.method != Method::GET {
+        if parts.method != Method::GET && parts.method != Method::HEAD {
             return Err(PageError::SignInFirst);
         }
         let next = parts

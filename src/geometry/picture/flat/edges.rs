@@ -3,42 +3,43 @@
 
 use kurbo::Point;
 
-use crate::{Pattern, Waste};
+use crate::{PanelId, Pattern, Waste};
 
 type Segment = (Point, Point);
 
 /// Nearer than this, in mm, is the same line: far below what a picture shows.
 const SAME_MM: f64 = 1e-4;
 
-/// The edges of the paper, apart from creases and slits.
-pub(super) struct Edges {
-    pub(super) paper: Vec<Segment>,
-}
-
-/// Finds the edges of panels and attached bits of paper that belong to one of them only.
-pub(super) fn sort<'a>(pattern: &Pattern, attached: impl Iterator<Item = &'a Waste>) -> Edges {
-    let loops: Vec<&[Point]> = pattern
-        .panels
-        .iter()
-        .map(|panel| &panel.outline[..])
+/// Edges of panels and attached bits of paper that belong to one of them only. The panels in
+/// `folded` lie elsewhere.
+pub(super) fn of_paper<'a>(
+    pattern: &Pattern,
+    attached: impl Iterator<Item = &'a Waste>,
+    folded: &[PanelId],
+) -> Vec<Segment> {
+    let panels = pattern.panels.iter().enumerate();
+    let loops: Vec<&[Point]> = panels
+        .filter(|(index, _)| !folded.contains(&PanelId(*index)))
+        .map(|(_, panel)| &panel.outline[..])
         .chain(attached.map(|waste| &waste.outline[..]))
         .collect();
-    let inner: Vec<Segment> = pattern
-        .creases
-        .iter()
-        .map(|crease| (crease.a, crease.b))
+    let creases = pattern.creases.iter().map(|crease| (crease.a, crease.b));
+    let inner: Vec<Segment> = creases
         .chain(pattern.cuts.iter().map(|cut| (cut.a, cut.b)))
         .collect();
     let mut paper = Vec::new();
     for (index, outline) in loops.iter().enumerate() {
-        let others = loops.iter().enumerate().filter(|(other, _)| *other != index);
-        let covers: Vec<Segment> =
-            others.flat_map(|(_, other)| sides(other)).chain(inner.iter().copied()).collect();
-        for side in sides(outline) {
-            paper.extend(uncovered(side, &covers));
-        }
+        let others = loops
+            .iter()
+            .enumerate()
+            .filter(|(other, _)| *other != index);
+        let covers: Vec<Segment> = others
+            .flat_map(|(_, other)| sides(other))
+            .chain(inner.iter().copied())
+            .collect();
+        paper.extend(sides(outline).flat_map(|side| uncovered(side, &covers)));
     }
-    Edges { paper }
+    paper
 }
 
 /// Where bits of paper come off: their edges that are not edges of the sheet.
@@ -51,7 +52,10 @@ pub(super) fn inner(pattern: &Pattern, off: &[&Waste]) -> Vec<Segment> {
 }
 
 fn sides(outline: &[Point]) -> impl Iterator<Item = Segment> {
-    outline.iter().copied().zip(outline.iter().copied().cycle().skip(1))
+    outline
+        .iter()
+        .copied()
+        .zip(outline.iter().copied().cycle().skip(1))
 }
 
 /// What is left of a segment where none of the others lies along it.
@@ -64,7 +68,11 @@ fn uncovered(side: Segment, covers: &[Segment]) -> Vec<Segment> {
     let along = way / length;
     let mut taken: Vec<(f64, f64)> = covers
         .iter()
-        .filter(|(a, b)| [a, b].iter().all(|p| along.cross(**p - side.0).abs() < SAME_MM))
+        .filter(|(a, b)| {
+            [a, b]
+                .iter()
+                .all(|p| along.cross(**p - side.0).abs() < SAME_MM)
+        })
         .map(|(a, b)| ((*a - side.0).dot(along), (*b - side.0).dot(along)))
         .map(|(s, t)| (s.min(t), s.max(t)))
         .collect();

@@ -1,17 +1,22 @@
 //! A piece of paper lying flat: what to cut, trim, round, fold or glue on it.
 //!
 //! The paper is seen from the side that ends up inside, y up on the pattern and down in the
-//! picture; a step on the other side shows it turned over, left for right. Work by hand may be
-//! mirrored for left-handers.
+//! picture. What earlier steps folded flat (by 180°) lies over, its outside showing; what they
+//! folded up is still drawn flat. Glue on the outside of a sheet that is not folded yet shows
+//! it turned over, left for right. Work by hand may be mirrored for left-handers.
 
+mod detail;
 mod edges;
-mod words;
+mod labels;
+mod sentences;
 
-use kurbo::{Affine, Point, Rect, Shape, Vec2};
+use kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
 
 use super::canvas::{Canvas, LabelStyle, polygon, segments};
-use super::scene::{Anchor, LineRole, Scene, TextSize};
-use crate::{CreaseId, FoldStep, GlueZone, PanelId, Pattern, Ruler, Side, Solid, Waste, WasteReason};
+use super::scene::{Anchor, LineRole, Scene};
+use crate::{
+    CreaseId, FoldStep, GlueZone, PanelId, Pattern, Ruler, Side, Solid, Waste, WasteReason,
+};
 
 /// What is done to the paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,8 +31,12 @@ pub enum FlatNow {
     Burnish,
     /// The fold with this index in the pattern.
     Fold(usize),
+    /// The folds from the first index to the last, one after another.
+    Folds(usize, usize),
     /// Glue on the zone with this index in the pattern.
     Glue(usize),
+    /// Glue on every zone that the fold with this index presses together.
+    GlueBefore(usize),
     /// Turn the paper over.
     TurnOver,
 }
@@ -54,56 +63,170 @@ pub fn flat_picture(facts: FlatPicture<'_>) -> Scene {
     let mut canvas = flat.canvas();
     flat.draw_paper(&mut canvas);
     flat.draw_lines(&mut canvas);
+    flat.draw_folded(&mut canvas);
+    flat.draw_glue(&mut canvas);
     flat.draw_moves(&mut canvas);
+    flat.draw_detail(&mut canvas);
     flat.write(&mut canvas);
-    let scene = canvas.finish(flat.title(), flat.description());
-    if facts.mirrored { scene.mirrored() } else { scene }
+    canvas_to_scene(canvas, &flat)
+}
+
+/// Words were written for the hand that reads them; only places are still to be mirrored.
+fn canvas_to_scene(canvas: Canvas, flat: &Flat<'_>) -> Scene {
+    let scene = canvas.finish(flat.said(&flat.title()), flat.said(&flat.description()));
+    if flat.facts.mirrored {
+        scene.mirrored()
+    } else {
+        scene
+    }
 }
 
 struct Flat<'a> {
     facts: FlatPicture<'a>,
     pattern: &'a Pattern,
-    /// From the pattern to the picture.
-    turn: Affine,
     up: Side,
+    /// The folds of this step.
+    folds: &'a [FoldStep],
+    /// Where this step puts glue.
+    zones: Vec<&'a GlueZone>,
+    /// From each panel of the pattern to the picture.
+    lies: Vec<Affine>,
+    /// The panels that lie folded over, in the order they came there.
+    folded: Vec<PanelId>,
 }
 
 impl<'a> Flat<'a> {
     fn new(facts: FlatPicture<'a>) -> Self {
-        let up = match facts.now {
-            FlatNow::Glue(index) => {
-                facts.pattern.glue.get(index).map_or(Side::Inside, |zone| zone.on_side)
-            }
+        let pattern = facts.pattern;
+        let zones: Vec<&GlueZone> = match facts.now {
+            FlatNow::Glue(index) => pattern.glue.get(index).into_iter().collect(),
+            FlatNow::GlueBefore(fold) => pattern
+                .glue
+                .iter()
+                .filter(|zone| zone.with_fold == fold)
+                .collect(),
+            _ => Vec::new(),
+        };
+        let made = match facts.now {
+            FlatNow::Fold(index) | FlatNow::Folds(index, _) | FlatNow::GlueBefore(index) => index,
+            _ => zones.first().map_or(0, |zone| zone.with_fold),
+        };
+        let folds = match facts.now {
+            FlatNow::Fold(index) => pattern.folds.get(index..=index),
+            FlatNow::Folds(from, to) => pattern.folds.get(from..=to),
+            _ => None,
+        };
+        // Nothing is folded yet: the sheet can simply be turned over.
+        let up = match zones.first() {
+            Some(zone) if made == 0 => zone.on_side,
             _ => Side::Inside,
         };
         let turn = match up {
             Side::Inside => Affine::FLIP_Y,
             Side::Outside => Affine::FLIP_Y * Affine::FLIP_X,
         };
-        Self { facts, pattern: facts.pattern, turn, up }
+        let mut this = Self {
+            facts,
+            pattern,
+            up,
+            folds: folds.unwrap_or_default(),
+            zones,
+            lies: vec![turn; pattern.panels.len()],
+            folded: Vec::new(),
+        };
+        for step in pattern.folds.iter().take(made) {
+            for (id, angle) in &step.creases {
+                if (angle.abs() - 180.0).abs() < 1e-6 {
+                    this.fold_over(*id);
+                }
+            }
+        }
+        this
+    }
+
+    /// Turns the child of a crease, and all it carries, over onto the parent's side.
+    fn fold_over(&mut self, id: CreaseId) {
+        let Some(crease) = self.pattern.creases.get(id.0) else {
+            return;
+        };
+        let over = Affine::reflect(crease.a, crease.b - crease.a);
+        let mut carried = vec![crease.child];
+        let mut next = 0;
+        while let Some(&panel) = carried.get(next) {
+            if let Some(lies) = self.lies.get_mut(panel.0) {
+                *lies *= over;
+            }
+            let children = self.pattern.creases.iter().filter(|c| c.parent == panel);
+            let new = children
+                .map(|c| c.child)
+                .filter(|child| !carried.contains(child));
+            let new: Vec<PanelId> = new.collect();
+            carried.extend(new);
+            next += 1;
+        }
+        self.folded.retain(|panel| !carried.contains(panel));
+        self.folded.extend(carried);
     }
 
     fn canvas(&self) -> Canvas {
-        let outline = self.placed(&self.pattern.blank);
-        let bounds = outline.bounding_box();
         let margins = match self.facts.now {
             FlatNow::Template => [8.0, 9.0, 8.0, 9.0],
-            FlatNow::TurnOver => [5.0, 16.0, 5.0, 7.0],
-            _ => [5.0, 4.0, 5.0, 7.0],
+            FlatNow::TurnOver => [5.0, 22.0, 5.0, 7.0],
+            _ => [5.0, 6.0, 5.0, 7.0],
         };
-        let bounds = if bounds.area() > 0.0 { bounds } else { Rect::new(0.0, 0.0, 1.0, 1.0) };
+        let blank = self.sheet(&self.pattern.blank);
+        let bounds = blank.bounding_box();
+        let bounds = if bounds.area() > 0.0 {
+            bounds
+        } else {
+            Rect::new(0.0, 0.0, 1.0, 1.0)
+        };
         // A tall strip would leave no width for words.
         let least = bounds.height() / 1.3;
         let widened = bounds.inflate((least - bounds.width()).max(0.0) / 2.0, 0.0);
-        Canvas::round(widened, margins)
+        // A sheet that stands on its corner leaves room for the detail; another does not.
+        let reach = Vec2::new(bounds.width(), bounds.height()) * (detail::SIDE / 100.0);
+        let is_free = blank.winding(Point::new(bounds.x1, bounds.y1) - reach) == 0;
+        let is_taken = matches!(self.facts.now, FlatNow::TakeOff(_)) && !is_free;
+        let [left, top, right, below] = margins;
+        let below = if is_taken { detail::SIDE + 9.0 } else { below };
+        Canvas::round(widened, [left, top, right, below])
     }
 
-    fn placed(&self, points: &[Point]) -> kurbo::BezPath {
-        let points: Vec<Point> = points.iter().map(|p| self.turn * *p).collect();
-        polygon(&points)
+    /// From the pattern to the picture where nothing is folded.
+    fn turn(&self) -> Affine {
+        self.lies
+            .get(self.pattern.root.0)
+            .copied()
+            .unwrap_or(Affine::FLIP_Y)
     }
 
-    /// What has not come off yet in this picture.
+    /// Something on the unfolded sheet.
+    fn sheet(&self, points: &[Point]) -> BezPath {
+        self.turn() * polygon(points)
+    }
+
+    /// Something on a panel, wherever that lies.
+    fn on(&self, panel: PanelId, points: &[Point]) -> BezPath {
+        self.lies.get(panel.0).copied().unwrap_or(self.turn()) * polygon(points)
+    }
+
+    fn panel(&self, id: PanelId) -> BezPath {
+        self.on(
+            id,
+            self.pattern.panel(id).map_or(&[], |panel| &panel.outline),
+        )
+    }
+
+    fn middle_of(&self, id: PanelId) -> Point {
+        let outline = self
+            .pattern
+            .panel(id)
+            .map_or(&[][..], |panel| &panel.outline);
+        self.lies.get(id.0).copied().unwrap_or(self.turn()) * middle(outline)
+    }
+
+    /// What has not come off yet in this picture, and whether it does so now.
     fn attached(&self) -> impl Iterator<Item = (&'a Waste, bool)> {
         let (now, is_cut) = (self.facts.now, self.facts.is_cut);
         self.pattern.waste.iter().filter_map(move |waste| {
@@ -119,70 +242,100 @@ impl<'a> Flat<'a> {
         })
     }
 
+    /// All paper that lies there.
+    fn paper(&self) -> BezPath {
+        let panels = (0..self.pattern.panels.len()).map(PanelId);
+        let mut paper: BezPath = panels.flat_map(|id| self.panel(id)).collect();
+        for (waste, _) in self.attached() {
+            paper.extend(self.sheet(&waste.outline));
+        }
+        paper
+    }
+
     fn draw_paper(&self, canvas: &mut Canvas) {
         let role = match self.up {
             Side::Inside => LineRole::Back,
             Side::Outside => LineRole::Front,
         };
-        let mut paper = kurbo::BezPath::new();
-        for panel in &self.pattern.panels {
-            paper.extend(self.placed(&panel.outline));
-        }
-        for (waste, _) in self.attached() {
-            paper.extend(self.placed(&waste.outline));
-        }
-        canvas.area(role, false, &paper);
+        canvas.area(role, false, &self.paper());
         for id in self.moving() {
-            if let Some(panel) = self.pattern.panel(id) {
-                canvas.area(LineRole::Front, false, &self.placed(&panel.outline));
-            }
+            canvas.area(LineRole::Moving, false, &self.panel(id));
         }
         for (waste, is_now) in self.attached() {
             if is_now || self.facts.now == FlatNow::Template {
-                canvas.area(LineRole::Waste, false, &self.placed(&waste.outline));
+                canvas.area(LineRole::Waste, false, &self.sheet(&waste.outline));
             }
         }
     }
 
     fn draw_lines(&self, canvas: &mut Canvas) {
-        let place = |(a, b): (Point, Point)| (self.turn * a, self.turn * b);
-        let edges = edges::sort(self.pattern, self.attached().map(|(waste, _)| waste));
-        canvas.draw(LineRole::Outline, false, &segments(edges.paper.into_iter().map(place)));
+        let place = |(a, b): (Point, Point)| (self.turn() * a, self.turn() * b);
+        let attached = self.attached().map(|(waste, _)| waste);
+        let edges = edges::of_paper(self.pattern, attached, &self.folded);
+        canvas.draw(
+            LineRole::Outline,
+            false,
+            &segments(edges.into_iter().map(place)),
+        );
         let creases = self.pattern.creases.iter().enumerate();
         let (now, done): (Vec<_>, Vec<_>) =
             creases.partition(|(index, _)| self.is_now(CreaseId(*index)));
         for (is_now, creases) in [(false, done), (true, now)] {
-            let lines = creases.into_iter().map(|(_, crease)| place((crease.a, crease.b)));
+            let lines = creases
+                .into_iter()
+                .map(|(_, crease)| place((crease.a, crease.b)));
             canvas.draw(LineRole::Crease, is_now, &segments(lines));
         }
         let slits = self.pattern.cuts.iter().map(|cut| place((cut.a, cut.b)));
-        canvas.draw(LineRole::Cut, self.facts.now == FlatNow::Cuts, &segments(slits));
-        let off: Vec<_> = self.attached().filter(|(_, now)| *now).map(|(waste, _)| waste).collect();
+        canvas.draw(
+            LineRole::Cut,
+            self.facts.now == FlatNow::Cuts,
+            &segments(slits),
+        );
+        let off: Vec<_> = self
+            .attached()
+            .filter(|(_, now)| *now)
+            .map(|(waste, _)| waste)
+            .collect();
         let cut_off = edges::inner(self.pattern, &off).into_iter().map(place);
         canvas.draw(LineRole::Cut, true, &segments(cut_off));
-        if let Some(zone) = self.zone() {
-            canvas.draw(LineRole::Glue, true, &self.placed(&zone.area));
-        } else if self.facts.now == FlatNow::Template {
-            for zone in self.pattern.glue.iter().filter(|zone| zone.on_side == self.up) {
-                canvas.draw(LineRole::Glue, false, &self.placed(&zone.area));
+    }
+
+    /// What lies folded over hides what is under it.
+    fn draw_folded(&self, canvas: &mut Canvas) {
+        for id in &self.folded {
+            canvas.area(LineRole::Front, false, &self.panel(*id));
+            canvas.draw(LineRole::Outline, false, &self.panel(*id));
+        }
+    }
+
+    fn draw_glue(&self, canvas: &mut Canvas) {
+        for zone in &self.zones {
+            canvas.draw(LineRole::Glue, true, &self.on(zone.on, &zone.area));
+        }
+        if self.facts.now == FlatNow::Template {
+            for zone in self
+                .pattern
+                .glue
+                .iter()
+                .filter(|zone| zone.on_side == self.up)
+            {
+                canvas.draw(LineRole::Glue, false, &self.sheet(&zone.area));
             }
         }
     }
 
     fn draw_moves(&self, canvas: &mut Canvas) {
         let u = canvas.u();
-        if let Some(step) = self.fold() {
-            for (id, _) in &step.creases {
-                if let Some(crease) = self.pattern.creases.get(id.0) {
-                    let (from, to) = self.over(crease.child, crease.a, crease.b);
-                    let bow = if from.x <= to.x { 0.28 } else { -0.28 };
-                    canvas.bowed_arrow(true, from, to, bow);
-                }
+        for (id, _) in self.creases() {
+            if let Some(crease) = self.pattern.creases.get(id.0) {
+                let (from, to) = self.over(crease.child, crease.a, crease.b);
+                let bow = if from.x <= to.x { 0.28 } else { -0.28 };
+                canvas.bowed_arrow(true, from, to, bow);
             }
         }
-        if let Some(zone) = self.zone() {
-            let to = self.middle_of(zone.to);
-            let from = self.turn * middle(&zone.area);
+        for zone in &self.zones {
+            let (from, to) = (self.glue_at(zone), self.middle_of(zone.to));
             if (to - from).hypot() > 8.0 * u {
                 let bow = if from.x <= to.x { 0.25 } else { -0.25 };
                 canvas.bowed_arrow(false, from, to, bow);
@@ -190,50 +343,43 @@ impl<'a> Flat<'a> {
         }
         if self.facts.now == FlatNow::TurnOver {
             let view = canvas.view();
-            let y = view.y0 + 13.0 * u;
+            let y = view.y0 + 16.0 * u;
             let (left, right) = (view.x0 + 25.0 * u, view.x1 - 25.0 * u);
             canvas.bowed_arrow(true, Point::new(left, y), Point::new(right, y), 0.25);
         }
     }
 
-    /// From the middle of a panel to where a fold over its crease takes it, at most half the way
-    /// across the crease again, so that the arrow stays on the paper.
+    fn glue_at(&self, zone: &GlueZone) -> Point {
+        self.lies.get(zone.on.0).copied().unwrap_or(self.turn()) * middle(&zone.area)
+    }
+
+    /// From the middle of a panel over its crease, as far as a fold would carry it, but a little
+    /// less so that the arrow stays on the paper.
     fn over(&self, child: PanelId, a: Point, b: Point) -> (Point, Point) {
-        let (a, b) = (self.turn * a, self.turn * b);
+        let (a, b) = (self.turn() * a, self.turn() * b);
         let from = self.middle_of(child);
         let along = (b - a) / (b - a).hypot().max(1e-9);
         let foot = a + along * (from - a).dot(along);
         (from, foot + (foot - from) * 0.8)
     }
 
-    fn middle_of(&self, id: PanelId) -> Point {
-        let outline = self.pattern.panel(id).map_or(&[][..], |panel| &panel.outline);
-        self.turn * middle(outline)
-    }
-
-    fn fold(&self) -> Option<&'a FoldStep> {
-        match self.facts.now {
-            FlatNow::Fold(index) => self.pattern.folds.get(index),
-            _ => None,
-        }
-    }
-
-    fn zone(&self) -> Option<&'a GlueZone> {
-        match self.facts.now {
-            FlatNow::Glue(index) => self.pattern.glue.get(index),
-            _ => None,
-        }
+    /// The creases of this step's folds, with the angle that each gets.
+    fn creases(&self) -> impl Iterator<Item = (CreaseId, f64)> {
+        self.folds
+            .iter()
+            .flat_map(|step| step.creases.iter().copied())
     }
 
     fn is_now(&self, id: CreaseId) -> bool {
-        self.facts.now == FlatNow::Burnish
-            || self.fold().is_some_and(|step| step.creases.iter().any(|(now, _)| *now == id))
+        self.facts.now == FlatNow::Burnish || self.creases().any(|(now, _)| now == id)
     }
 
     /// The panels that this fold moves.
     fn moving(&self) -> Vec<PanelId> {
-        let folded = self.fold().into_iter().flat_map(|step| &step.creases);
-        folded.filter_map(|(id, _)| self.pattern.creases.get(id.0)).map(|crease| crease.child).collect()
+        let folded = self
+            .creases()
+            .filter_map(|(id, _)| self.pattern.creases.get(id.0));
+        folded.map(|crease| crease.child).collect()
     }
 }
 

@@ -1,0 +1,165 @@
+//! `tablefold pattern`: the flat pattern of a piece, JSON in, FOLD or SVG out.
+
+use clap::{Args, ValueEnum};
+use serde_json::Value;
+use tablefold_geometry::{
+    Length, Pattern, PunchBoard, PunchBoxSettings, PunchEnvelopeSettings, Quoted, Settings,
+    Structure, StructureKind, fold_check, fold_file, pattern_svg,
+};
+
+use super::CommandError;
+use super::json::{Object, length, parse, wrong};
+use super::request::{FIELDS, read_board, read_request, read_structure};
+use super::size::sized;
+
+/// How the pattern is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum PatternFormat {
+    /// FOLD 1.2, JSON
+    Fold,
+    /// SVG in millimetres: cuts and scores in groups of their own
+    Svg,
+}
+
+/// Options of `tablefold pattern`.
+#[derive(Debug, Args)]
+pub struct PatternOptions {
+    /// How the pattern is written
+    #[arg(long, value_enum, default_value_t = PatternFormat::Fold)]
+    format: PatternFormat,
+}
+
+impl PatternOptions {
+    /// The format asked for.
+    #[must_use]
+    pub fn format(&self) -> PatternFormat {
+        self.format
+    }
+}
+
+/// Answers a request; the answer ends with a line break.
+///
+/// # Errors
+/// One line that names the field, quotes the value and says what would do.
+pub fn pattern_command(text: &str, format: PatternFormat) -> Result<String, CommandError> {
+    let value = parse(text)?;
+    let mut fields = FIELDS.to_vec();
+    fields.push("settings");
+    let request = Object::root(&value, &fields)?;
+    let Some(kind) = read_structure(&request)? else {
+        let known: Vec<_> = StructureKind::all()
+            .iter()
+            .map(|kind| kind.slug())
+            .collect();
+        let sentence = format!("nothing is given. Give {}.", known.join(" or "));
+        return Err(wrong("structure", sentence));
+    };
+    let pattern = match request.get("settings") {
+        Some(_) => pattern_of_settings(&request, kind)?,
+        None => best_pattern(&request)?,
+    };
+    let mut written = match format {
+        PatternFormat::Fold => fold_file(&pattern),
+        PatternFormat::Svg => pattern_svg(&pattern).to_string(),
+    };
+    if !written.ends_with('\n') {
+        written.push('\n');
+    }
+    Ok(written)
+}
+
+/// The pattern of the best answer that sizing finds.
+fn best_pattern(request: &Object<'_>) -> Result<Pattern, CommandError> {
+    let best = sized(&read_request(request)?)?.answers.into_iter().next();
+    let best = best.ok_or_else(|| wrong("contents", "nothing fits. Give smaller contents."))?;
+    Ok(best.pattern)
+}
+
+/// The pattern that the settings make, if it folds. Contents and sheets are not looked at.
+fn pattern_of_settings(request: &Object<'_>, kind: StructureKind) -> Result<Pattern, CommandError> {
+    let board = read_board(request)?;
+    let caliper = request.length("caliper")?;
+    let settings = read_settings(request, kind)?;
+    let structure = make(settings, &board, caliper)?;
+    let pattern = structure.pattern();
+    match fold_check(&pattern, None).iter().find(|check| !check.holds) {
+        None => Ok(pattern),
+        Some(check) => {
+            let sentence = format!("the check \"{}\" fails: {}", check.name, check.says);
+            Err(wrong("settings", sentence))
+        }
+    }
+}
+
+fn make(
+    settings: Settings,
+    board: &PunchBoard,
+    caliper: Length,
+) -> Result<Structure, CommandError> {
+    Structure::new(settings, board, caliper).map_err(|error| {
+        let field = match error.field() {
+            "caliper" => "caliper".to_owned(),
+            setting => format!("settings.{setting}"),
+        };
+        wrong(&field, &error)
+    })
+}
+
+/// Settings as `size` writes them: a list of names and lengths.
+fn read_settings(request: &Object<'_>, kind: StructureKind) -> Result<Settings, CommandError> {
+    let names: &[&str] = match kind {
+        StructureKind::PunchBox => &["sheet", "punch 1", "punch 2"],
+        StructureKind::PunchEnvelope => &["sheet", "punch"],
+    };
+    let mut found: Vec<Option<Length>> = vec![None; names.len()];
+    for setting in request.objects("settings", &["name", "at"])? {
+        let given = setting.text("name", "sheet")?;
+        let place = names
+            .iter()
+            .position(|name| *name == given.replace('_', " "));
+        let slot = place.and_then(|place| found.get_mut(place));
+        let Some(slot) = slot else {
+            let sentence = format!(
+                "{} is no setting of the {}. Its settings are {}.",
+                Quoted::new(given),
+                kind.name(),
+                names.join(", ")
+            );
+            return Err(wrong(&setting.at("name"), sentence));
+        };
+        let at = read_at(&setting)?;
+        if slot.replace(at).is_some() {
+            let sentence = format!("{} is given twice. Give it once.", Quoted::new(given));
+            return Err(wrong(&setting.at("name"), sentence));
+        }
+    }
+    let mut lengths = names.iter().zip(found).map(|(name, found)| {
+        found.ok_or_else(|| {
+            let sentence = format!("the {name} is missing. Give {}.", names.join(", "));
+            wrong("settings", sentence)
+        })
+    });
+    let mut next = || lengths.next().unwrap_or_else(|| Ok(Length::ZERO));
+    Ok(match kind {
+        StructureKind::PunchBox => Settings::Box(PunchBoxSettings {
+            sheet: next()?,
+            punch_1: next()?,
+            punch_2: next()?,
+        }),
+        StructureKind::PunchEnvelope => Settings::Envelope(PunchEnvelopeSettings {
+            sheet: next()?,
+            punch: next()?,
+        }),
+    })
+}
+
+/// A length, or one as `size` writes it.
+fn read_at(setting: &Object<'_>) -> Result<Length, CommandError> {
+    match setting.get("at") {
+        Some(value @ Value::Object(_)) => {
+            Object::new(value, setting.at("at"), &["text", "mm"])?.length("mm")
+        }
+        Some(value) => length(value, &setting.at("at")),
+        None => setting.length("at"),
+    }
+}

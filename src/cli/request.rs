@@ -1,0 +1,180 @@
+//! What `size` and `pattern` read: contents, tools and sheets.
+
+use serde_json::Value;
+use tablefold_geometry::{
+    BoardError, Contents, Length, PunchBoard, Quoted, Ruler, RulerError, SizingRequest, Stock,
+    StructureKind, Trimmer, Unit,
+};
+
+use super::CommandError;
+use super::json::{Object, quote, wrong};
+
+/// The fields of a request.
+pub(super) const FIELDS: [&str; 8] = [
+    "contents",
+    "structure",
+    "clearance",
+    "caliper",
+    "board",
+    "trimmer",
+    "sheets",
+    "makes",
+];
+
+/// Prices are kept in ten-thousandths: whole numbers, whatever the money.
+pub(super) const PRICE_PARTS: f64 = 10_000.0;
+
+/// The question in a request.
+pub(super) fn read_request(request: &Object<'_>) -> Result<SizingRequest, CommandError> {
+    Ok(SizingRequest {
+        contents: read_contents(request)?,
+        structure: read_structure(request)?,
+        clearance: request.length("clearance")?,
+        caliper: request.length("caliper")?,
+        board: read_board(request)?,
+        trimmer: read_trimmer(request)?,
+        sheets: read_sheets(request)?,
+        makes: request.whole("makes")?,
+    })
+}
+
+fn read_contents(request: &Object<'_>) -> Result<Contents, CommandError> {
+    const ALL: [&str; 7] = [
+        "shape",
+        "width",
+        "depth",
+        "height",
+        "diameter",
+        "each_thickness",
+        "count",
+    ];
+    let shape = request.object("contents", &ALL)?;
+    let named = shape.text("shape", "block")?;
+    let again = |known: &[&str]| request.object("contents", known);
+    Ok(match named {
+        "block" => {
+            let block = again(&["shape", "width", "depth", "height"])?;
+            Contents::Block {
+                width: block.length("width")?,
+                depth: block.length("depth")?,
+                height: block.length("height")?,
+            }
+        }
+        "cylinder" => {
+            let cylinder = again(&["shape", "diameter", "height"])?;
+            Contents::Cylinder {
+                diameter: cylinder.length("diameter")?,
+                height: cylinder.length("height")?,
+            }
+        }
+        "stack" => {
+            let stack = again(&["shape", "width", "height", "each_thickness", "count"])?;
+            Contents::Stack {
+                width: stack.length("width")?,
+                height: stack.length("height")?,
+                each_thickness: stack.length("each_thickness")?,
+                count: stack.whole("count")?,
+            }
+        }
+        other => {
+            let sentence = format!(
+                "{} is no shape. Give \"block\", \"cylinder\" or \"stack\".",
+                Quoted::new(other)
+            );
+            return Err(wrong(&shape.at("shape"), sentence));
+        }
+    })
+}
+
+/// The structure named, if one is.
+pub(super) fn read_structure(request: &Object<'_>) -> Result<Option<StructureKind>, CommandError> {
+    let Some(value) = request.get("structure") else {
+        return Ok(None);
+    };
+    let found = value.as_str().and_then(StructureKind::find);
+    found.map(Some).ok_or_else(|| {
+        let known: Vec<_> = StructureKind::all()
+            .iter()
+            .map(|kind| kind.slug())
+            .collect();
+        let sentence = format!(
+            "{} is no structure. Give {}, or null for all.",
+            quote(value),
+            known.join(" or ")
+        );
+        wrong("structure", sentence)
+    })
+}
+
+/// The punch board.
+pub(super) fn read_board(request: &Object<'_>) -> Result<PunchBoard, CommandError> {
+    let board = request.object("board", &["notch_depth", "step", "shortest", "longest"])?;
+    let notch_depth = board.length("notch_depth")?;
+    let step = board.length("step")?;
+    let (shortest, longest) = (board.length("shortest")?, board.length("longest")?);
+    let ruler = Ruler::new(unit_of(step), step, shortest, longest).map_err(|error| {
+        let field = match error {
+            RulerError::NoMarks { .. } | RulerError::Reach { .. } => "board.longest",
+            _ => "board.step",
+        };
+        wrong(field, error)
+    })?;
+    PunchBoard::new(notch_depth, ruler).map_err(|error| {
+        let field = match error {
+            BoardError::ShortestInNotch { .. } => "board.shortest",
+            _ => "board.notch_depth",
+        };
+        wrong(field, error)
+    })
+}
+
+/// The trimmer; it cuts as far as the sheets reach.
+pub(super) fn read_trimmer(request: &Object<'_>) -> Result<Trimmer, CommandError> {
+    let step = request.object("trimmer", &["step"])?.length("step")?;
+    let ruler = Ruler::new(unit_of(step), step, Length::ZERO, Length::MAX);
+    let ruler = ruler.map_err(|error| wrong("trimmer.step", error))?;
+    Ok(Trimmer::new(ruler))
+}
+
+fn read_sheets(request: &Object<'_>) -> Result<Vec<Stock>, CommandError> {
+    let sheets = request.objects("sheets", &["name", "width", "height", "price"])?;
+    let read = |sheet: &Object<'_>| {
+        Ok(Stock {
+            name: sheet.text("name", "A4")?.to_owned(),
+            width: sheet.length("width")?,
+            height: sheet.length("height")?,
+            price: sheet
+                .get("price")
+                .map(|price| read_price(price, sheet))
+                .transpose()?,
+            turnable: true,
+        })
+    };
+    sheets.iter().map(read).collect()
+}
+
+fn read_price(value: &Value, sheet: &Object<'_>) -> Result<u64, CommandError> {
+    let parts = value.as_f64().map(|price| price * PRICE_PARTS);
+    // Below 2 to the 53rd every whole number is exact.
+    let fits = |parts: &f64| (0.0..9e15).contains(parts) && (parts - parts.round()).abs() < 1e-3;
+    parts.filter(fits).map(|parts| parts.round() as u64).ok_or_else(|| {
+        let sentence = format!(
+            "{} is no price. Give a number of 0 or more with up to 4 decimals, such as 0.45, or null.",
+            quote(value)
+        );
+        wrong(&sheet.at("price"), sentence)
+    })
+}
+
+/// The unit that a ruler with this step is read in: inches where the step is a usual fraction of
+/// an inch or whole inches, else millimetres.
+fn unit_of(step: Length) -> Unit {
+    let inch = Unit::Inch.nm();
+    let step = step.nm().max(1);
+    let fraction = inch % step == 0 && inch / step <= 64;
+    if fraction || step % inch == 0 {
+        Unit::Inch
+    } else {
+        Unit::Millimetre
+    }
+}

@@ -1,0 +1,248 @@
+//! An invented class: an allotment society's seed-swap evening. Fourteen people make a box for a
+//! round seed tin, with a band and a tag, and a seed envelope. `serve --demo` shows it, tests and
+//! benches compute with it. Every name and price is made up.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::{date, time};
+use tablefold_geometry::{
+    Contents, Faces, Grain, Length, Paper, PatternDirection, PunchBoard, Ruler, Stock,
+    StructureKind, Trimmer,
+};
+
+use crate::recipe::{
+    BandSpec, ExtraSpec, Hazard, MatSpec, PieceFacts, PieceSpec, ProjectFacts, RibbonSpec,
+    RibbonStyle, SupplyFacts, TagShape, TagSpec, ToolKind,
+};
+use crate::workshop::{
+    Attendee, BroughtBy, ClassFacts, Colourway, StockPaper, SupplyStock, ToolOnDay,
+};
+
+/// `n` eighths of an inch.
+fn eighths(n: i64) -> Length {
+    Length::from_nm(n * 3_175_000)
+}
+
+/// The papers: name, sheets on hand, price in pence, whether the print has an up.
+const PAPERS: [(&str, u32, u64, bool); 7] = [
+    ("Moss card", 4, 60, false),
+    ("Terracotta card", 2, 60, false),
+    ("Plum card", 6, 60, false),
+    ("Oat paper", 3, 45, false),
+    ("Leaf print", 1, 85, true),
+    ("Dawn print", 2, 85, true),
+    ("Cream card", 2, 50, false),
+];
+
+/// One of the papers, by row number from 1: 12 x 12 in, 0.25 mm.
+fn stock_paper(id: usize) -> StockPaper {
+    let (name, on_hand, price, one_way) = PAPERS[id - 1];
+    StockPaper {
+        id: id as i64,
+        paper: Paper {
+            name: name.to_owned(),
+            width: Length::inches(12),
+            height: Length::inches(12),
+            gsm: Some(216.0),
+            caliper: Length::from_nm(250_000),
+            grain: Grain::Unknown,
+            direction: if one_way {
+                PatternDirection::OneWay
+            } else {
+                PatternDirection::None
+            },
+            faces: if one_way {
+                Faces::OneSided
+            } else {
+                Faces::SameBothSides
+            },
+        },
+        price_minor: Some(price),
+        on_hand,
+    }
+}
+
+/// The supplies: name, number on hand, length on hand in m.
+const SUPPLIES: [(&str, u32, i64); 4] = [
+    ("Round seed tin", 10, 0),
+    ("Jute ribbon", 0, 2),
+    ("Seed packet", 40, 0),
+    ("Leaf sticker", 12, 0),
+];
+
+fn supply(id: i64) -> SupplyFacts {
+    SupplyFacts {
+        id,
+        name: SUPPLIES[id as usize - 1].0.to_owned(),
+    }
+}
+
+/// The sheets that a piece made from this paper is cut from.
+fn sheets(paper: &StockPaper) -> Vec<Stock> {
+    vec![Stock {
+        name: paper.paper.name.clone(),
+        width: paper.paper.width,
+        height: paper.paper.height,
+        price: paper.price_minor,
+        turnable: paper.paper.turnable(),
+    }]
+}
+
+fn piece(id: i64, name: &str, spec: PieceSpec) -> PieceFacts {
+    let paper = stock_paper(1);
+    PieceFacts {
+        id,
+        name: name.to_owned(),
+        supplies: spec.supplies().into_iter().map(supply).collect(),
+        spec,
+        paper_id: paper.id,
+        sheets: sheets(&paper),
+        paper: paper.paper,
+    }
+}
+
+fn spec(name: &str, contents: Contents, structure: StructureKind) -> PieceSpec {
+    PieceSpec {
+        contents_name: name.to_owned(),
+        contents,
+        contents_supply: None,
+        hazards: vec![Hazard::SmallParts],
+        structure,
+        clearance: eighths(1),
+        role: "main".to_owned(),
+        by_hand: None,
+        band: None,
+        tag: None,
+        ribbon: None,
+        extras: Vec::new(),
+    }
+}
+
+/// A box for a round seed tin, with band, tag and bow.
+fn seed_box() -> PieceFacts {
+    let tin = Contents::Cylinder {
+        diameter: Length::from_mm(62),
+        height: Length::from_mm(24),
+    };
+    let spec = PieceSpec {
+        contents_supply: Some(1),
+        band: Some(BandSpec {
+            overlap: eighths(4),
+            reveal: eighths(1),
+            notch: Some(eighths(4)),
+            role: "accent".to_owned(),
+        }),
+        tag: Some(TagSpec {
+            shape: TagShape::Circle {
+                diameter: Length::inches(1),
+            },
+            role: "label".to_owned(),
+            mat: Some(MatSpec {
+                reveal: eighths(1),
+                role: "accent".to_owned(),
+            }),
+        }),
+        ribbon: Some(RibbonSpec {
+            style: RibbonStyle::Bow,
+            supply: 2,
+            bow: Length::inches(8),
+        }),
+        ..spec("round seed tin", tin, StructureKind::PunchBox)
+    };
+    piece(1, "Seed box", spec)
+}
+
+/// An envelope for a seed packet.
+fn seed_envelope() -> PieceFacts {
+    let packet = Contents::Block {
+        width: Length::from_mm(70),
+        depth: Length::from_mm(100),
+        height: Length::from_mm(2),
+    };
+    let spec = PieceSpec {
+        contents_supply: Some(3),
+        extras: vec![ExtraSpec {
+            supply: 4,
+            count: 1,
+        }],
+        ..spec("seed packet", packet, StructureKind::PunchEnvelope)
+    };
+    piece(2, "Seed envelope", spec)
+}
+
+/// Both pieces, on a bench in inches.
+#[must_use]
+pub fn project() -> ProjectFacts {
+    let ruler = Ruler::inch(16);
+    ProjectFacts {
+        title: "Seed-swap gifts".to_owned(),
+        makes: 14,
+        board: PunchBoard::default_inch(),
+        trimmer: Trimmer::new(ruler),
+        score_ruler: ruler,
+        pieces: vec![seed_box(), seed_envelope()],
+        edits: Vec::new(),
+    }
+}
+
+fn colourway(id: i64, name: &str, papers: [usize; 3]) -> Colourway {
+    let roles = ["main", "accent", "label"];
+    Colourway {
+        id,
+        name: name.to_owned(),
+        papers: roles
+            .into_iter()
+            .zip(papers)
+            .map(|(role, paper)| (role.to_owned(), stock_paper(paper)))
+            .collect::<BTreeMap<_, _>>(),
+        spare_kits: 1,
+    }
+}
+
+/// The evening, with as many attendees as asked for, in three colourways with a spare kit each.
+#[must_use]
+pub fn class(attendees: usize) -> ClassFacts {
+    let tool = |kind, count, brought_by| ToolOnDay {
+        kind,
+        count,
+        brought_by,
+    };
+    ClassFacts {
+        title: "Seed-swap evening".to_owned(),
+        date: date(2026, 11, 28),
+        starts: time(18, 30, 0, 0),
+        minutes: 120,
+        place: "Allotment hall".to_owned(),
+        project: project(),
+        colourways: vec![
+            colourway(1, "Meadow", [1, 5, 7]),
+            colourway(2, "Clay pot", [2, 4, 7]),
+            colourway(3, "Plum", [3, 6, 7]),
+        ],
+        attendees: (0..attendees)
+            .map(|n| Attendee {
+                name: format!("Seat {}", n + 1),
+                colourway: [1, 2, 1, 3, 1, 2, 3][n % 7],
+            })
+            .collect(),
+        tools: vec![
+            tool(ToolKind::PunchBoard, 2, BroughtBy::Instructor),
+            tool(ToolKind::ScoreBoard, 2, BroughtBy::Instructor),
+            tool(ToolKind::Scissors, 1, BroughtBy::Attendee),
+            tool(ToolKind::BoneFolder, 6, BroughtBy::Instructor),
+            tool(ToolKind::HolePunch, 2, BroughtBy::Instructor),
+            tool(ToolKind::Tape, 5, BroughtBy::Instructor),
+            tool(ToolKind::Glue, 4, BroughtBy::Venue),
+        ],
+        supplies: SUPPLIES
+            .iter()
+            .enumerate()
+            .map(|(index, (name, on_hand, metres))| SupplyStock {
+                id: index as i64 + 1,
+                name: (*name).to_owned(),
+                on_hand: *on_hand,
+                on_hand_length: Length::from_mm(metres * 1000),
+            })
+            .collect(),
+    }
+}

@@ -1,0 +1,135 @@
+//! The title of a flat picture and its text alternative.
+
+use super::{Flat, FlatNow, Side, Solid, WasteReason};
+use crate::GlueZone;
+use crate::picture::scene::for_other_hand;
+
+impl Flat<'_> {
+    /// Words as the hand that reads them says them.
+    pub(super) fn said(&self, words: &str) -> String {
+        if self.facts.mirrored {
+            for_other_hand(words)
+        } else {
+            words.to_owned()
+        }
+    }
+
+    pub(super) fn title(&self) -> String {
+        let name = self.pattern.name;
+        match self.facts.now {
+            FlatNow::Template => format!("The {name} laid flat"),
+            FlatNow::Cuts => "Cut along the thick lines".to_owned(),
+            FlatNow::TakeOff(WasteReason::Notch) => "Cut the notches out".to_owned(),
+            FlatNow::TakeOff(WasteReason::Trim) => "Trim the points off".to_owned(),
+            FlatNow::TakeOff(WasteReason::Rounded) => "Round the corners".to_owned(),
+            FlatNow::Burnish => "Fold every score sharply".to_owned(),
+            FlatNow::Fold(_) | FlatNow::Folds(..) => {
+                let names: Vec<&str> = self.folds.iter().map(|step| step.name).collect();
+                format!("Fold {}", names.join(", then "))
+            }
+            FlatNow::Glue(_) | FlatNow::GlueBefore(_) => {
+                let names: Vec<&str> = self.zones.iter().map(|zone| zone.name).collect();
+                format!("Glue {}", names.join(", and "))
+            }
+            FlatNow::TurnOver => "Turn the paper over".to_owned(),
+        }
+    }
+
+    pub(super) fn description(&self) -> String {
+        let name = self.pattern.name;
+        let up = match self.up {
+            Side::Inside => "inside up",
+            Side::Outside => "turned over, outside up",
+        };
+        let lies = format!("The paper for the {name} lies flat, {up}.");
+        match self.facts.now {
+            FlatNow::Template => format!("{lies} {}", self.sizes_in_words()),
+            FlatNow::Cuts if self.pattern.cuts.is_empty() => format!("{lies} It needs no cuts."),
+            FlatNow::Cuts => format!(
+                "{lies} {} cuts, each from the edge up to the first score.",
+                self.pattern.cuts.len()
+            ),
+            FlatNow::TakeOff(why) => format!("{lies} {}", self.off_in_words(why)),
+            FlatNow::Burnish => format!(
+                "{lies} Fold along each of its {} scores towards you, press it sharp, and open it.",
+                self.pattern.creases.len()
+            ),
+            FlatNow::Fold(_) | FlatNow::Folds(..) => format!("{lies} {}", self.folds_in_words()),
+            FlatNow::Glue(_) | FlatNow::GlueBefore(_) => {
+                let zones = self.zones.iter().map(|zone| self.glue_in_words(zone));
+                std::iter::once(lies)
+                    .chain(zones)
+                    .collect::<Vec<_>>()
+                    .join(" ")
+            }
+            FlatNow::TurnOver => {
+                format!("{lies} Turn it over like a page, so that the outside is up.")
+            }
+        }
+    }
+
+    fn off_in_words(&self, why: WasteReason) -> String {
+        let count = self
+            .pattern
+            .waste
+            .iter()
+            .filter(|waste| waste.why == why)
+            .count();
+        let (one, many, how) = match why {
+            WasteReason::Notch => ("notch is", "notches are", "cut out"),
+            WasteReason::Trim => ("point is", "points are", "cut off along the thick line"),
+            WasteReason::Rounded => ("corner is", "corners are", "rounded along the thick line"),
+        };
+        match count {
+            0 => "Nothing comes off.".to_owned(),
+            1 => format!("1 {one} {how}."),
+            n => format!("{n} {many} {how}."),
+        }
+    }
+
+    fn glue_in_words(&self, zone: &GlueZone) -> String {
+        let panel = |id| self.pattern.panel(id).map_or("paper", |panel| panel.name);
+        let side = match zone.on_side {
+            Side::Inside => "inside",
+            Side::Outside => "outside",
+        };
+        format!(
+            "Glue goes on the {side} of the {}, on the hatched area; it sticks to the {}.",
+            panel(zone.on),
+            panel(zone.to)
+        )
+    }
+
+    fn folds_in_words(&self) -> String {
+        let folds = self.creases().filter_map(|(id, angle)| {
+            let crease = self.pattern.creases.get(id.0)?;
+            let panel = self.pattern.panel(crease.child)?;
+            let way = if angle < 0.0 {
+                "away from you"
+            } else {
+                "towards you"
+            };
+            Some(match angle.abs().round() as u32 {
+                90 => format!("Fold the {} {way} until it stands up straight.", panel.name),
+                180 => format!("Fold the {} {way} until it lies flat.", panel.name),
+                degrees => format!("Fold the {} {way} by {degrees}°.", panel.name),
+            })
+        });
+        folds.collect::<Vec<_>>().join(" ")
+    }
+
+    fn sizes_in_words(&self) -> String {
+        let text = |mm: f64| self.facts.ruler.text_mm(mm);
+        match &self.pattern.solid {
+            Solid::Box { x, y, z, .. } => {
+                format!(
+                    "Closed, it is {} wide, {} long and {} deep.",
+                    text(*x),
+                    text(*y),
+                    text(*z)
+                )
+            }
+            Solid::Flat { x, y, .. } => format!("Closed, it is {} by {}.", text(*x), text(*y)),
+        }
+    }
+}

@@ -1,0 +1,163 @@
+//! A strip on the score board: its left end at zero, the marks to score.
+//!
+//! ```text
+//!   0   1   2   3     ruler grows to the right
+//!   +---+---:---:--+
+//!   |   :   :   :  |  done thin, now thick; one mark now is shown through a lens
+//!   +---+---:---:--+
+//! ```
+//!
+//! A score board is the same tool for either hand, so this picture is never mirrored.
+
+use kurbo::{Point, Rect, Shape};
+
+use super::canvas::{Canvas, LabelStyle};
+use super::lens::{AtTheMark, Lens};
+use super::ruler_marks::RulerStrip;
+use super::scene::{Anchor, LineRole, Scene};
+use crate::{Length, Ruler};
+
+/// The facts of a score picture.
+#[derive(Clone, Copy, Debug)]
+pub struct ScorePicture<'a> {
+    /// The score board's ruler.
+    pub ruler: &'a Ruler,
+    /// What is scored: "band".
+    pub part: &'a str,
+    /// Along the ruler and across it.
+    pub strip: (Length, Length),
+    /// The marks to score now, from the left end.
+    pub marks: &'a [Length],
+    /// Scores that are there already, mm from the left end.
+    pub done_mm: &'a [f64],
+    /// Whether the strip is turned end for end before this.
+    pub turned: bool,
+}
+
+/// Height of the band with the ruler above the strip, `u`.
+const BAND: f64 = 10.0;
+/// Height of a row of measures above the ruler, `u`.
+const ROW: f64 = 6.0;
+
+/// Draws a strip on the score board.
+#[must_use]
+pub fn score_picture(facts: ScorePicture<'_>) -> Scene {
+    let (along, across) = (facts.strip.0.mm().max(1.0), facts.strip.1.mm().max(1.0));
+    let across = across.min(1.2 * along).max(0.1 * along);
+    let strip = Rect::new(0.0, 0.0, along, across);
+    let above = match facts.marks {
+        [_] => Lens::HEIGHT + 5.0,
+        marks => 2.0 + ROW * marks.len().min(4) as f64,
+    };
+    let mut canvas = Canvas::round(strip, [9.0, BAND + above, 9.0, 11.0]);
+    draw_strip(&mut canvas, &facts, strip);
+    match facts.marks {
+        [mark] => Lens {
+            ruler: facts.ruler,
+            set: *mark,
+            mark: Point::new(mark.mm(), 0.0),
+            above: BAND + 3.0,
+            grows_left: false,
+            shows: AtTheMark::Score,
+        }
+        .draw(&mut canvas),
+        marks => write_marks(&mut canvas, facts.ruler, marks),
+    }
+    RulerStrip {
+        ruler: facts.ruler,
+        shown: (Length::from_nm(1), facts.strip.0),
+        zero: Point::ORIGIN,
+        scale: 1.0,
+        closest: 1.0,
+        numbers_within: None,
+    }
+    .draw(&mut canvas);
+    let (from, to) = (Point::new(0.0, across), Point::new(along, across));
+    canvas.dimension(
+        from,
+        to,
+        -2.5,
+        &facts.ruler.text(facts.strip.0),
+        LabelStyle::SMALL,
+    );
+    canvas.finish(title(&facts), description(&facts))
+}
+
+fn draw_strip(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect) {
+    let (u, view) = (canvas.u(), canvas.view());
+    let body = Rect::new(view.x0 + u, -BAND * u, view.x1 - u, strip.y1 + 1.5 * u);
+    canvas.area(LineRole::Tool, false, &body.to_rounded_rect(2.0 * u));
+    canvas.area(LineRole::Back, false, &strip);
+    canvas.draw(LineRole::Outline, false, &strip);
+    let down = |x: f64| (Point::new(x, 0.0), Point::new(x, strip.y1));
+    for x in facts.done_mm {
+        let (top, foot) = down(*x);
+        canvas.line(LineRole::Crease, false, top, foot);
+    }
+    for mark in facts.marks {
+        let (top, foot) = down(mark.mm());
+        canvas.line(LineRole::Crease, true, top, foot);
+    }
+}
+
+/// Each mark with its measure, in rows above the ruler so that they keep apart.
+fn write_marks(canvas: &mut Canvas, ruler: &Ruler, marks: &[Length]) {
+    let u = canvas.u();
+    for mark in marks {
+        let foot = Point::new(mark.mm(), -0.4 * u);
+        canvas.keep_clear(Rect::new(
+            foot.x - 0.7 * u,
+            -BAND * u,
+            foot.x + 0.7 * u,
+            foot.y,
+        ));
+        canvas.arrow(true, Point::new(foot.x, -(BAND + 1.0) * u), foot);
+    }
+    for mark in marks {
+        let row = |n: i32| -(BAND + 1.0 + ROW * (f64::from(n) + 0.5)) * u;
+        let places: Vec<_> = (0..4)
+            .map(|n| (Point::new(mark.mm(), row(n)), Anchor::Middle))
+            .collect();
+        let at = Point::new(mark.mm(), 0.0);
+        canvas.label(&ruler.text(*mark), LabelStyle::NOW, &places, Some(at));
+    }
+}
+
+fn listed(facts: &ScorePicture<'_>) -> String {
+    let marks: Vec<String> = facts
+        .marks
+        .iter()
+        .map(|mark| facts.ruler.text(*mark))
+        .collect();
+    match marks.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
+        None => "no mark".to_owned(),
+    }
+}
+
+fn title(facts: &ScorePicture<'_>) -> String {
+    format!("Score the {} at {}", facts.part, listed(facts))
+}
+
+fn description(facts: &ScorePicture<'_>) -> String {
+    let (ruler, strip) = (facts.ruler, facts.strip);
+    let turned = if facts.turned {
+        ", turned end for end"
+    } else {
+        ""
+    };
+    let done = match facts.done_mm.len() {
+        0 => String::new(),
+        1 => " 1 score is there already.".to_owned(),
+        n => format!(" {n} scores are there already."),
+    };
+    format!(
+        "The {}, {} by {}, on the score board{turned}, its left end at zero. Score at {} from the \
+         left end.{done}",
+        facts.part,
+        ruler.text(strip.0),
+        ruler.text(strip.1),
+        listed(facts),
+    )
+}

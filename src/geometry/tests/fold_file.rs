@@ -1,0 +1,340 @@
+//! The exported FOLD file, read back and folded by a reader that shares no code with the crate:
+//! its own walk over `edges_vertices`, its own rotation about an edge in space (Rodrigues).
+
+use std::collections::VecDeque;
+
+use serde_json::Value;
+use tablefold_geometry::{
+    Length, PunchBoard, PunchBox, PunchBoxSettings, PunchEnvelope, PunchEnvelopeSettings, fold_file,
+};
+
+type V = [f64; 3];
+
+struct Read {
+    coords: Vec<V>,
+    edges: Vec<[usize; 2]>,
+    assignment: Vec<String>,
+    angle: Vec<f64>,
+    faces: Vec<Vec<usize>>,
+}
+
+fn read(text: &str) -> Read {
+    let json: Value = serde_json::from_str(text).unwrap();
+    assert_eq!(json["file_spec"], 1.2);
+    assert_eq!(json["frame_unit"], "mm");
+    let list = |key: &str| json[key].as_array().unwrap().clone();
+    let index = |v: &Value| v.as_u64().unwrap() as usize;
+    let coord = |v: &Value| [v[0].as_f64().unwrap(), v[1].as_f64().unwrap(), 0.0];
+    let face = |v: &Value| v.as_array().unwrap().iter().map(index).collect();
+    Read {
+        coords: list("vertices_coords").iter().map(coord).collect(),
+        edges: list("edges_vertices")
+            .iter()
+            .map(|e| [index(&e[0]), index(&e[1])])
+            .collect(),
+        assignment: list("edges_assignment")
+            .iter()
+            .map(|a| a.as_str().unwrap().to_owned())
+            .collect(),
+        angle: list("edges_foldAngle")
+            .iter()
+            .map(|a| a.as_f64().unwrap())
+            .collect(),
+        faces: list("faces_vertices").iter().map(face).collect(),
+    }
+}
+
+fn sub(a: V, b: V) -> V {
+    [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
+}
+
+fn add(a: V, b: V, times: f64) -> V {
+    [
+        a[0] + b[0] * times,
+        a[1] + b[1] * times,
+        a[2] + b[2] * times,
+    ]
+}
+
+fn dot(a: V, b: V) -> f64 {
+    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+}
+
+fn cross(a: V, b: V) -> V {
+    [
+        a[1] * b[2] - a[2] * b[1],
+        a[2] * b[0] - a[0] * b[2],
+        a[0] * b[1] - a[1] * b[0],
+    ]
+}
+
+/// Rodrigues: p turned by `degrees` about the line through `at` along `axis`.
+fn rotate(p: V, at: V, axis: V, degrees: f64) -> V {
+    let length = dot(axis, axis).sqrt();
+    let k = axis.map(|c| c / length);
+    let (sin, cos) = degrees.to_radians().sin_cos();
+    let r = sub(p, at);
+    let turned = add(
+        add(r.map(|c| c * cos), cross(k, r), sin),
+        k,
+        dot(k, r) * (1.0 - cos),
+    );
+    add(at, turned, 1.0)
+}
+
+impl Read {
+    /// The two faces of each edge, the one that runs along it (on its left) first.
+    fn faces_of(&self, edge: usize) -> (Option<usize>, Option<usize>) {
+        let [u, v] = self.edges[edge];
+        let runs = |from, to| {
+            self.faces.iter().position(|face| {
+                (0..face.len()).any(|i| face[i] == from && face[(i + 1) % face.len()] == to)
+            })
+        };
+        (runs(u, v), runs(v, u))
+    }
+
+    /// Folds from face 0: the corners of every face in space. Each face keeps a map as the list
+    /// of turns about edges *in space* that led to it.
+    fn fold(&self) -> Vec<Vec<V>> {
+        let flat =
+            |face: usize| -> Vec<V> { self.faces[face].iter().map(|&v| self.coords[v]).collect() };
+        let mut turns: Vec<Option<Vec<(V, V, f64)>>> = vec![None; self.faces.len()];
+        turns[0] = Some(Vec::new());
+        let mut queue = VecDeque::from([0]);
+        while let Some(face) = queue.pop_front() {
+            let so_far = turns[face].clone().unwrap();
+            let place = |p: V| {
+                so_far
+                    .iter()
+                    .fold(p, |p, &(at, axis, deg)| rotate(p, at, axis, deg))
+            };
+            for edge in 0..self.edges.len() {
+                if !["M", "V", "F"].contains(&self.assignment[edge].as_str()) {
+                    continue;
+                }
+                let (left, right) = self.faces_of(edge);
+                let (left, right) = (left.unwrap(), right.unwrap());
+                let [u, v] = self.edges[edge].map(|i| place(self.coords[i]));
+                // Looking along the edge, a valley lifts the face on the right by turning it
+                // against the right-hand rule, and the face on the left with it.
+                let (next, degrees) = if face == left {
+                    (right, -self.angle[edge])
+                } else if face == right {
+                    (left, self.angle[edge])
+                } else {
+                    continue;
+                };
+                if turns[next].is_none() {
+                    let mut path = so_far.clone();
+                    path.push((u, sub(v, u), degrees));
+                    turns[next] = Some(path);
+                    queue.push_back(next);
+                }
+            }
+        }
+        (0..self.faces.len())
+            .map(|face| {
+                let path = turns[face].clone().expect("every face hangs on a crease");
+                let place = |p: V| {
+                    path.iter()
+                        .fold(p, |p, &(at, axis, deg)| rotate(p, at, axis, deg))
+                };
+                flat(face).into_iter().map(place).collect()
+            })
+            .collect()
+    }
+
+    fn area(&self, face: usize) -> f64 {
+        let ring = &self.faces[face];
+        (0..ring.len())
+            .map(|i| {
+                let (p, q) = (
+                    self.coords[ring[i]],
+                    self.coords[ring[(i + 1) % ring.len()]],
+                );
+                (p[0] * q[1] - p[1] * q[0]) / 2.0
+            })
+            .sum()
+    }
+}
+
+fn sixteenths(n: i64) -> Length {
+    Length::from_nm(1_587_500 * n)
+}
+
+fn seed_tin_box() -> PunchBox {
+    let settings = PunchBoxSettings {
+        sheet: sixteenths(84),
+        punch_1: sixteenths(24),
+        punch_2: sixteenths(46),
+    };
+    PunchBox::new(
+        settings,
+        &PunchBoard::default_inch(),
+        Length::from_nm(300_000),
+    )
+    .unwrap()
+}
+
+fn bounds(faces: &[Vec<V>]) -> (V, V) {
+    let all = || faces.iter().flatten();
+    let low = [0, 1, 2].map(|i| all().map(|p| p[i]).fold(f64::INFINITY, f64::min));
+    let high = [0, 1, 2].map(|i| all().map(|p| p[i]).fold(f64::NEG_INFINITY, f64::max));
+    (low, high)
+}
+
+#[test]
+fn the_exported_box_folds_into_the_box_by_a_second_way_of_folding() {
+    let made = seed_tin_box();
+    let (w, l, d) = (made.width_mm(), made.length_mm(), made.depth_mm());
+    let file = read(&fold_file(&made.pattern()));
+    let faces = file.fold();
+    let (low, high) = bounds(&faces);
+    for (got, want) in low
+        .iter()
+        .chain(&high)
+        .zip([-w / 2., -l / 2., 0., w / 2., l / 2., d])
+    {
+        assert!(
+            (got - want).abs() < 1e-6,
+            "{low:?} {high:?}, box {w} {l} {d}"
+        );
+    }
+    // Every face lies in one of the six planes, with its inside looking into the box.
+    for (index, face) in faces.iter().enumerate() {
+        let normal = cross(sub(face[1], face[0]), sub(face[2], face[1]));
+        let towards = sub([0.0, 0.0, d / 2.0], face[0]);
+        assert!(dot(normal, towards) > 0.0, "face {index} looks out");
+        let planes = [-w / 2., w / 2., -l / 2., l / 2., 0., d];
+        let lies = (0..6).any(|i| face.iter().all(|p| (p[i / 2] - planes[i]).abs() < 1e-6));
+        assert!(lies, "face {index} lies in no side: {face:?}");
+    }
+}
+
+/// The divergence theorem over the file's own faces: six of them make the closed box, and their
+/// signed volumes are W L D exactly when each covers its side. The walls do so alone; the back is
+/// the smallest rectangle of what lies at z = d.
+#[test]
+fn the_exported_box_holds_width_times_length_times_depth() {
+    let made = seed_tin_box();
+    let faces = read(&fold_file(&made.pattern())).fold();
+    let (low, high) = bounds(&faces);
+    let mut volume = 0.0;
+    for axis in 0..3 {
+        for (plane, sign) in [(low[axis], -1.0), (high[axis], 1.0)] {
+            let lying: Vec<&Vec<V>> = faces
+                .iter()
+                .filter(|face| face.iter().all(|p| (p[axis] - plane).abs() < 1e-6))
+                .collect();
+            assert!(!lying.is_empty());
+            volume += sign * plane * covered(&lying, axis) / 3.0;
+        }
+    }
+    let want = made.width_mm() * made.length_mm() * made.depth_mm();
+    assert!(
+        (volume / want - 1.0).abs() < 1e-6,
+        "{volume} against {want}"
+    );
+}
+
+/// Area that at least one convex face covers, by slicing into fine strips along one axis: exact
+/// for straight edges but for the strips in which edges cross.
+fn covered(lying: &[&Vec<V>], axis: usize) -> f64 {
+    let (i, j) = ((axis + 1) % 3, (axis + 2) % 3);
+    let low = lying
+        .iter()
+        .flat_map(|f| f.iter())
+        .map(|p| p[i])
+        .fold(f64::INFINITY, f64::min);
+    let high = lying
+        .iter()
+        .flat_map(|f| f.iter())
+        .map(|p| p[i])
+        .fold(f64::NEG_INFINITY, f64::max);
+    let strips = 4000;
+    let step = (high - low) / f64::from(strips);
+    (0..strips)
+        .map(|strip| {
+            let x = low + (f64::from(strip) + 0.5) * step;
+            let mut spans: Vec<(f64, f64)> = lying
+                .iter()
+                .filter_map(|face| span(face, i, j, x))
+                .collect();
+            spans.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let (mut sum, mut reached) = (0.0, f64::NEG_INFINITY);
+            for (from, to) in spans {
+                sum += (to - from.max(reached)).max(0.0);
+                reached = reached.max(to);
+            }
+            sum * step
+        })
+        .sum()
+}
+
+/// Where a convex face is met by the line at x.
+fn span(face: &[V], i: usize, j: usize, x: f64) -> Option<(f64, f64)> {
+    let mut hits = Vec::new();
+    for k in 0..face.len() {
+        let (p, q) = (face[k], face[(k + 1) % face.len()]);
+        if (p[i] > x) != (q[i] > x) {
+            hits.push(p[j] + (q[j] - p[j]) * (x - p[i]) / (q[i] - p[i]));
+        }
+    }
+    let low = hits.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = hits.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    (high > low).then_some((low, high))
+}
+
+#[test]
+fn the_exported_envelope_folds_flat_on_its_front() {
+    let settings = PunchEnvelopeSettings {
+        sheet: sixteenths(128),
+        punch: sixteenths(56),
+    };
+    let made = PunchEnvelope::new(
+        settings,
+        &PunchBoard::default_inch(),
+        Length::from_nm(200_000),
+    )
+    .unwrap();
+    let faces = read(&fold_file(&made.pattern())).fold();
+    let (low, high) = bounds(&faces);
+    let (w, h) = (made.width_mm() / 2.0, made.height_mm() / 2.0);
+    for (got, want) in low.iter().chain(&high).zip([-w, -h, 0.0, w, h, 0.0]) {
+        assert!(
+            (got - want).abs() < 1e-6,
+            "{low:?} {high:?}, envelope {w} {h}"
+        );
+    }
+}
+
+#[test]
+fn the_graph_is_plane_each_edge_borders_what_it_says() {
+    let file = read(&fold_file(&seed_tin_box().pattern()));
+    for edge in 0..file.edges.len() {
+        let (left, right) = file.faces_of(edge);
+        let sides = usize::from(left.is_some()) + usize::from(right.is_some());
+        let want = if file.assignment[edge] == "B" { 1 } else { 2 };
+        assert_eq!(
+            sides, want,
+            "edge {:?} is {}",
+            file.edges[edge], file.assignment[edge]
+        );
+        assert_eq!(file.angle[edge] > 0.0, file.assignment[edge] == "V");
+    }
+    // Euler: the paper is one piece without holes, and the four cuts open it only at one end.
+    let euler = file.coords.len() as i64 - file.edges.len() as i64 + file.faces.len() as i64;
+    assert_eq!(euler, 1);
+    let cuts = file.assignment.iter().filter(|a| *a == "C").count();
+    assert_eq!(cuts, 4);
+    // Paper: the square less eight notches, two trims, two tips.
+    let areas: f64 = (0..file.faces.len()).map(|face| file.area(face)).sum();
+    let made = seed_tin_box();
+    let (e, t) = (6.35, made.trim_mm());
+    // The rounded tip: r² less the eight chords' share of the quarter circle.
+    let r = made.tip_radius_mm();
+    let sector = 8.0 * 0.5 * r * r * (std::f64::consts::FRAC_PI_2 / 8.0).sin();
+    let want = 133.35_f64.powi(2) - 8.0 * e * e - 2.0 * t * t - 2.0 * (r * r - sector);
+    assert!((areas - want).abs() < 1e-6, "{areas} against {want}");
+}

@@ -1,0 +1,46 @@
+//! How long the main computations take: `cargo bench --bench plan`.
+
+use divan::{Bencher, black_box};
+use tablefold::demo;
+use tablefold::recipe::{Recipe, StepPicture, draw};
+use tablefold::workshop::packet;
+use tablefold_geometry::Svg;
+
+fn main() {
+    divan::main();
+}
+
+/// Size, pattern, fold check, and every flat picture of one box as SVG text.
+#[divan::bench]
+fn one_box_with_every_picture(bencher: Bencher<'_, '_>) {
+    let mut project = demo::project();
+    project.pieces.truncate(1);
+    bencher.bench_local(|| {
+        let recipe = Recipe::build(black_box(&project)).expect("the box can be made");
+        let mut bytes = 0;
+        for (n, step) in recipe.steps.iter().enumerate() {
+            if step.operation.picture == StepPicture::None {
+                continue;
+            }
+            let scene = draw(&project, &recipe.pieces, &step.operation, false);
+            let scene = scene.expect("each such step has a picture");
+            bytes += Svg::write(&scene, &format!("s{n}")).as_str().len();
+        }
+        bytes
+    });
+}
+
+/// Size, pattern and fold check of one box, without pictures.
+#[divan::bench]
+fn one_box(bencher: Bencher<'_, '_>) {
+    let mut project = demo::project();
+    project.pieces.truncate(1);
+    bencher.bench_local(|| Recipe::build(black_box(&project)).expect("the box can be made"));
+}
+
+/// Packs, pull list, cut counts, prep and reconciliation.
+#[divan::bench(args = [14, 40, 200, 397])]
+fn packet_of_a_class(bencher: Bencher<'_, '_>, attendees: usize) {
+    let class = demo::class(attendees);
+    bencher.bench_local(|| packet(black_box(&class)).expect("the packet balances"));
+}

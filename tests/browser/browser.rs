@@ -1,0 +1,217 @@
+//! A headless Chromium with an empty profile, steered through Debian's chromedriver.
+
+use std::io::{BufRead, BufReader};
+use std::os::unix::process::CommandExt;
+use std::process::{Child, Command, Stdio};
+use std::time::Duration;
+
+use data_encoding::BASE64;
+use serde_json::json;
+use thirtyfour::extensions::cdp::ChromeDevTools;
+use thirtyfour::prelude::*;
+
+const MISSING: &str = "Install the browser with: apt-get install chromium chromium-driver \
+     poppler-utils (or run tests/all.sh as root).";
+
+/// A browser window; it and its driver stop when dropped.
+pub struct Browser {
+    pub driver: WebDriver,
+    chromedriver: Child,
+    profile: tempfile::TempDir,
+}
+
+impl Browser {
+    /// Opens an empty window of a phone's or a laptop's size, in CSS pixels.
+    pub async fn open(width: u32, height: u32) -> Self {
+        let (chromedriver, port) = start_chromedriver();
+        let profile = tempfile::tempdir().unwrap();
+        let mut wishes = DesiredCapabilities::chrome();
+        let flags = [
+            "--headless",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--no-first-run",
+            "--disable-background-networking",
+            "--hide-scrollbars",
+            &format!("--window-size={width},{height}"),
+            &format!("--user-data-dir={}", profile.path().display()),
+        ];
+        for flag in flags {
+            wishes.add_arg(flag).unwrap();
+        }
+        let address = format!("http://127.0.0.1:{port}");
+        let driver = WebDriver::new(&address, wishes).await;
+        let driver = driver.unwrap_or_else(|error| panic!("no browser: {error}. {MISSING}"));
+        let browser = Self {
+            driver,
+            chromedriver,
+            profile,
+        };
+        browser.set_size(width, height).await;
+        browser
+    }
+
+    /// Exact size of the page area: a headless window alone has a smallest width.
+    pub async fn set_size(&self, width: u32, height: u32) {
+        let metrics = json!({
+            "width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 600
+        });
+        self.send("Emulation.setDeviceMetricsOverride", metrics)
+            .await;
+    }
+
+    /// `light` or `dark`, as the reader's system would say.
+    pub async fn set_scheme(&self, scheme: &str) {
+        let features = json!({"features": [{"name": "prefers-color-scheme", "value": scheme}]});
+        self.send("Emulation.setEmulatedMedia", features).await;
+    }
+
+    /// Opens an address.
+    pub async fn goto(&self, url: &str) {
+        self.driver.goto(url).await.unwrap();
+    }
+
+    /// Types into the field of that name, in place of what it holds.
+    pub async fn fill(&self, name: &str, text: &str) {
+        let field = self.driver.find(By::Name(name)).await.unwrap();
+        field.clear().await.unwrap();
+        field.send_keys(text).await.unwrap();
+    }
+
+    /// Presses the button that says `label`, and waits for the page that follows.
+    pub async fn press(&self, label: &str) {
+        let path = format!("//button[normalize-space()='{label}']");
+        self.click(By::XPath(path)).await;
+    }
+
+    /// Follows the link that says `label`, and waits for the page behind it.
+    pub async fn follow(&self, label: &str) {
+        self.click(By::LinkText(label)).await;
+    }
+
+    /// A click returns before the next page is there: the old page is marked, and waited away.
+    async fn click(&self, what: By) {
+        let mark = "document.documentElement.dataset.old = 'yes'";
+        self.driver.execute(mark, vec![]).await.unwrap();
+        self.driver
+            .find(what.clone())
+            .await
+            .unwrap()
+            .click()
+            .await
+            .unwrap();
+        let is_new = "return document.readyState === 'complete' \
+            && !document.documentElement.dataset.old";
+        for _ in 0..200 {
+            let answer = self.driver.execute(is_new, vec![]).await;
+            if answer.is_ok_and(|answer| answer.json() == &json!(true)) {
+                return;
+            }
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+        panic!(
+            "no new page after a click on {what:?}: {}",
+            self.text().await
+        );
+    }
+
+    /// What the reader sees, as text.
+    pub async fn text(&self) -> String {
+        self.driver
+            .find(By::Tag("body"))
+            .await
+            .unwrap()
+            .text()
+            .await
+            .unwrap()
+    }
+
+    /// How far the page is wider than the window, in CSS pixels.
+    pub async fn overflow(&self) -> i64 {
+        let script = "return document.documentElement.scrollWidth - window.innerWidth";
+        let answer = self.driver.execute(script, vec![]).await.unwrap();
+        answer.json().as_i64().unwrap()
+    }
+
+    /// Prints the page as the reader would, and reads the text of the PDF back.
+    pub async fn printed_text(&self) -> String {
+        let options = json!({"preferCSSPageSize": true, "printBackground": false});
+        let answer = self.send("Page.printToPDF", options).await;
+        let pdf = BASE64
+            .decode(answer["data"].as_str().unwrap().as_bytes())
+            .unwrap();
+        let file = self.profile.path().join("printed.pdf");
+        std::fs::write(&file, pdf).unwrap();
+        self.keep(&file, "printed.pdf");
+        let read = Command::new("pdftotext")
+            .args(["-layout"])
+            .arg(&file)
+            .arg("-")
+            .output();
+        let read = read.unwrap_or_else(|error| panic!("no pdftotext: {error}. {MISSING}"));
+        assert!(
+            read.status.success(),
+            "{}",
+            String::from_utf8_lossy(&read.stderr)
+        );
+        String::from_utf8(read.stdout).unwrap()
+    }
+
+    /// Saves a picture of the window to `screens/NAME.png` if `TABLEFOLD_SCREENS` is set.
+    pub async fn screenshot(&self, name: &str) {
+        if std::env::var_os("TABLEFOLD_SCREENS").is_some() {
+            std::fs::create_dir_all("screens").unwrap();
+            let file = format!("screens/{name}.png");
+            self.driver.screenshot(file.as_ref()).await.unwrap();
+        }
+    }
+
+    fn keep(&self, file: &std::path::Path, name: &str) {
+        if std::env::var_os("TABLEFOLD_SCREENS").is_some() {
+            std::fs::create_dir_all("screens").unwrap();
+            std::fs::copy(file, format!("screens/{name}")).unwrap();
+        }
+    }
+
+    async fn send(&self, command: &str, parameters: serde_json::Value) -> serde_json::Value {
+        let tools = ChromeDevTools::new(self.driver.handle().clone());
+        tools
+            .execute_cdp_with_params(command, parameters)
+            .await
+            .unwrap()
+    }
+}
+
+impl Drop for Browser {
+    fn drop(&mut self) {
+        // Without this the library waits a minute for the driver that is about to end.
+        let _ = self.driver.clone().leak();
+        // The whole group: a failed walk must not leave its browser behind.
+        let group = format!("-{}", self.chromedriver.id());
+        let _ = Command::new("kill").args(["-KILL", "--", &group]).status();
+        let _ = self.chromedriver.wait();
+    }
+}
+
+/// Starts chromedriver on a free port, in a process group of its own, and gives the port.
+fn start_chromedriver() -> (Child, u16) {
+    let process = Command::new("chromedriver")
+        .arg("--port=0")
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .process_group(0)
+        .spawn();
+    let mut process = process.unwrap_or_else(|error| panic!("no chromedriver: {error}. {MISSING}"));
+    let mut lines = BufReader::new(process.stdout.take().unwrap()).lines();
+    let port = lines
+        .by_ref()
+        .map_while(Result::ok)
+        .find_map(|line| {
+            let (_, port) = line.split_once("started successfully on port ")?;
+            port.trim_end_matches('.').parse().ok()
+        })
+        .unwrap_or_else(|| panic!("chromedriver does not start. {MISSING}"));
+    // Its later lines are read away, or it would stand still on a full pipe.
+    std::thread::spawn(move || lines.for_each(drop));
+    (process, port)
+}

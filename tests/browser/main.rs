@@ -1,0 +1,8 @@
+//! A few walks in a real browser against the real server. They need Debian's chromium,
+//! chromium-driver and poppler-utils and say so if one is missing; `tests/all.sh` installs them.
+
+#![expect(clippy::unwrap_used, reason = "a walk that cannot go on has failed")]
+
+mod browser;
+mod first_run;
+mod server;

@@ -1,0 +1,56 @@
+//! The real program on a free port and an empty folder.
+
+use std::io::{BufRead, BufReader};
+use std::process::{Child, Command, Stdio};
+use std::sync::mpsc;
+use std::time::Duration;
+
+/// A running server; stops when dropped.
+pub struct Server {
+    process: Child,
+    /// Where it is.
+    pub base: String,
+    /// The one-time link that it printed.
+    pub link: String,
+    _folder: tempfile::TempDir,
+}
+
+impl Server {
+    /// Starts `tablefold serve` with an empty database.
+    pub fn with_empty_database() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let data = folder.path().join("data");
+        let mut process = Command::new(env!("CARGO_BIN_EXE_tablefold"))
+            .args(["serve", "--listen", "127.0.0.1:0", "--data"])
+            .arg(&data)
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        let output = process.stdout.take().unwrap();
+        let (send, receive) = mpsc::channel();
+        std::thread::spawn(move || {
+            for line in BufReader::new(output).lines().map_while(Result::ok) {
+                let _ = send.send(line);
+            }
+        });
+        let mut next_address = || {
+            let line = receive.recv_timeout(Duration::from_secs(20)).unwrap();
+            line[line.find("http").unwrap()..].to_owned()
+        };
+        let (base, link) = (next_address(), next_address());
+        Self {
+            process,
+            base,
+            link,
+            _folder: folder,
+        }
+    }
+}
+
+impl Drop for Server {
+    fn drop(&mut self) {
+        let _ = self.process.kill();
+        let _ = self.process.wait();
+    }
+}

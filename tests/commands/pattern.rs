@@ -1,0 +1,118 @@
+//! `tablefold pattern`.
+
+use insta::assert_snapshot;
+use serde_json::{Value, json};
+
+use crate::runs::{answer, complaint, run, tin, with};
+
+fn boxed() -> Value {
+    with(tin(), "/structure", json!("box"))
+}
+
+fn settings(request: Value, settings: Value) -> Value {
+    let mut request = request;
+    request["settings"] = settings;
+    request
+}
+
+fn refused(request: &Value) -> String {
+    complaint(&["pattern"], request.to_string())
+}
+
+/// Area of a FOLD file's faces by the shoelace formula, mm².
+fn faces_area(file: &Value) -> f64 {
+    let corner = |index: &Value| {
+        let point = &file["vertices_coords"][index.as_u64().unwrap() as usize];
+        (point[0].as_f64().unwrap(), point[1].as_f64().unwrap())
+    };
+    let faces = file["faces_vertices"].as_array().unwrap();
+    let area = |face: &Value| {
+        let corners: Vec<_> = face.as_array().unwrap().iter().map(corner).collect();
+        let next = corners.iter().cycle().skip(1);
+        let cross = corners.iter().zip(next).map(|(a, b)| a.0 * b.1 - b.0 * a.1);
+        cross.sum::<f64>().abs() / 2.0
+    };
+    faces.iter().map(area).sum()
+}
+
+#[test]
+fn the_fold_file_of_a_tin_box_is_less_than_its_blank() {
+    let file: Value = serde_json::from_str(&answer(&["pattern"], &boxed())).unwrap();
+    assert_eq!(file["frame_unit"], "mm");
+    let found: Value = serde_json::from_str(&answer(&["size"], &boxed())).unwrap();
+    let side = found["answers"][0]["blank"]["width"]["mm"]
+        .as_f64()
+        .unwrap();
+    let area = faces_area(&file);
+    // Eight notches of e² = 1/16 in² are gone (each is a right-angled V, e deep and 2 e wide);
+    // trims and rounded tips take a little more.
+    let most = side * side - 8.0 * 6.35 * 6.35;
+    assert!(area <= most + 1e-6 && area > 0.95 * most, "{area} {most}");
+}
+
+#[test]
+fn the_settings_that_size_writes_make_the_same_pattern() {
+    for format in ["fold", "svg"] {
+        let arguments = ["pattern", "--format", format];
+        let found: Value = serde_json::from_str(&answer(&["size"], &boxed())).unwrap();
+        let again = settings(boxed(), found["answers"][0]["settings"].clone());
+        assert_eq!(
+            answer(&arguments, &again),
+            answer(&arguments, &boxed()),
+            "{format}"
+        );
+    }
+}
+
+#[test]
+fn settings_need_neither_contents_nor_sheets() {
+    let request = json!({
+        "structure": "envelope",
+        "caliper": "0.3 mm",
+        "board": tin()["board"],
+        "settings": [{"name": "sheet", "at": "6 in"}, {"name": "punch", "at": "2 1/2 in"}],
+    });
+    let svg = answer(&["pattern", "--format", "svg"], &request);
+    assert!(svg.starts_with("<svg"), "{svg}");
+    for group in ["id=\"cut\"", "id=\"score\""] {
+        assert_eq!(svg.matches(group).count(), 1, "{group}");
+    }
+}
+
+#[test]
+fn settings_that_cannot_be_made_are_named() {
+    let at = |sheet: &str, punch_1: &str, punch_2: &str| {
+        json!([
+            {"name": "sheet", "at": sheet},
+            {"name": "punch_1", "at": punch_1},
+            {"name": "punch 2", "at": punch_2},
+        ])
+    };
+    let wrong = |given: Value| refused(&settings(boxed(), given));
+    assert_snapshot!(wrong(at("5 1/4 in", "1 1/2 in", "2 29/32 in")), @"settings.punch_2: Punch 2 at ≈ 2 15/16 in is not on the board's ruler, which has a mark each 1/16 in from 1/2 in to 8 in.");
+    assert_snapshot!(wrong(at("5 1/4 in", "1 1/2 in", "1 3/4 in")), @"settings.punch_2: Punches at 1 1/2 in and 1 3/4 in run into each other. Set punch 2 at 2 in or more.");
+    assert_snapshot!(wrong(at("2 in", "1 1/2 in", "2 7/8 in")), @"settings.sheet: A sheet of 2 in is too small for this punch. Use more than 3 1/8 in.");
+    assert_snapshot!(wrong(at("5 1/4 in", "a bit", "2 7/8 in")), @r##"settings[1].at: "a bit" has no number at character 1. Type a number first, such as 5 1/4 in or 133 mm."##);
+    assert_snapshot!(wrong(json!([{"name": "sheet", "at": 100}])), @"settings: the punch 1 is missing. Give sheet, punch 1, punch 2.");
+    assert_snapshot!(wrong(json!([{"name": "fold", "at": 100}])), @r##"settings[0].name: "fold" is no setting of the punch-board box. Its settings are sheet, punch 1, punch 2."##);
+    assert_snapshot!(wrong(json!([{"name": "sheet", "at": 100}, {"name": "sheet", "at": 1}])), @r##"settings[1].name: "sheet" is given twice. Give it once."##);
+    assert_snapshot!(wrong(json!([{"name": "sheet", "at": {"text": "5 in"}}])), @r##"settings[0].at.mm: nothing is given. Give a length, such as "5 1/4 in" or 133."##);
+    assert_snapshot!(wrong(json!([{"name": "sheet"}])), @r##"settings[0].at: nothing is given. Give a length, such as "5 1/4 in" or 133."##);
+}
+
+#[test]
+fn a_pattern_is_of_one_structure() {
+    assert_snapshot!(refused(&tin()), @"structure: nothing is given. Give envelope or box.");
+    assert_snapshot!(refused(&with(tin(), "/structure", json!("envelope"))), @"contents: The punch-board envelope takes contents up to 1/4 in thick; these are 1 3/4 in. Choose the punch-board box.");
+}
+
+#[test]
+fn only_the_formats_that_there_are_can_be_asked_for() {
+    assert_snapshot!(complaint(&["pattern", "--format", "pdf"], ""), @"error: invalid value 'pdf' for '--format <FORMAT>'. See: tablefold --help");
+    let help = run(&["pattern", "--help"], b"");
+    assert!(
+        help.out.contains("svg") && !help.out.contains("pdf"),
+        "{}",
+        help.out
+    );
+}

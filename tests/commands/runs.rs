@@ -1,0 +1,82 @@
+//! Running the built program.
+
+use std::io::Write;
+use std::process::{Command, Stdio};
+
+use serde_json::{Value, json};
+
+/// What a run gave.
+pub(crate) struct Run {
+    pub(crate) code: Option<i32>,
+    pub(crate) out: String,
+    pub(crate) err: String,
+}
+
+pub(crate) fn run(arguments: &[&str], input: &[u8]) -> Run {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_tablefold"))
+        .args(arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut stdin = child.stdin.take().unwrap();
+    let input = input.to_vec();
+    // From a thread of its own: the program may stop reading or start writing first.
+    let writing = std::thread::spawn(move || stdin.write_all(&input));
+    let output = child.wait_with_output().unwrap();
+    // A program that refuses early closes its end.
+    let _ = writing.join().unwrap();
+    Run {
+        code: output.status.code(),
+        out: String::from_utf8(output.stdout).unwrap(),
+        err: String::from_utf8(output.stderr).unwrap(),
+    }
+}
+
+/// The answer to a request that has one.
+pub(crate) fn answer(arguments: &[&str], request: &Value) -> String {
+    let run = run(arguments, request.to_string().as_bytes());
+    assert_eq!((run.code, run.err.as_str()), (Some(0), ""), "{request}");
+    run.out
+}
+
+/// The one line of a request that is refused.
+pub(crate) fn complaint(arguments: &[&str], input: impl AsRef<[u8]>) -> String {
+    let run = run(arguments, input.as_ref());
+    assert_eq!((run.code, run.out.as_str()), (Some(2), ""));
+    assert!(
+        run.err.ends_with('\n') && run.err.lines().count() == 1,
+        "{:?}",
+        run.err
+    );
+    assert!(run.err.chars().count() < 500, "{:?}", run.err);
+    run.err.trim_end().to_owned()
+}
+
+/// A round seed tin, from 12 x 12 in or A4, on a board with sixteenths.
+pub(crate) fn tin() -> Value {
+    json!({
+        "contents": {"shape": "cylinder", "diameter": "2 1/2 in", "height": "1 3/4 in"},
+        "structure": null,
+        "clearance": "1/16 in",
+        "caliper": 0.3,
+        "board": {
+            "notch_depth": "1/4 in", "step": "1/16 in", "shortest": "1/2 in", "longest": "8 in",
+        },
+        "trimmer": {"step": "1/16 in"},
+        "sheets": [
+            {"name": "12 x 12 in", "width": "12 in", "height": "12 in", "price": 0.45},
+            {"name": "A4", "width": 210, "height": 297, "price": null},
+        ],
+        "makes": 14,
+    })
+}
+
+/// The request with one value changed; the path is a JSON pointer.
+pub(crate) fn with(mut request: Value, pointer: &str, value: Value) -> Value {
+    *request
+        .pointer_mut(pointer)
+        .unwrap_or_else(|| panic!("{pointer}")) = value;
+    request
+}
