@@ -35,7 +35,11 @@ pub async fn class_facts(
         name: attendee.name,
         colourway: attendee.colourway_id,
     });
-    let used: Vec<i64> = project.pieces.iter().flat_map(|piece| piece.spec.supplies()).collect();
+    let used: Vec<i64> = project
+        .pieces
+        .iter()
+        .flat_map(|piece| piece.spec.supplies())
+        .collect();
     let Class { details, .. } = class;
     Ok(Some(ClassFacts {
         title: details.title,
@@ -68,30 +72,46 @@ pub fn tools_on_day(bench: &[Saved<BenchTool>], typed: &[ToolOnDay]) -> Vec<Tool
 /// All tools of a kind on the bench; whoever brings most of them is named.
 #[must_use]
 pub fn on_bench(bench: &[Saved<BenchTool>], kind: ToolKind) -> ToolOnDay {
-    let of_kind = || bench.iter().map(|tool| &tool.it).filter(|tool| tool.kind == kind);
+    let of_kind = || {
+        bench
+            .iter()
+            .map(|tool| &tool.it)
+            .filter(|tool| tool.kind == kind)
+    };
     let most = of_kind().max_by_key(|tool| tool.count);
     ToolOnDay {
         kind,
-        count: of_kind().map(|tool| tool.count).fold(0, u32::saturating_add),
+        count: of_kind()
+            .map(|tool| tool.count)
+            .fold(0, u32::saturating_add),
         brought_by: most.map_or(BroughtBy::Instructor, |tool| tool.brought_by),
     }
 }
 
 fn with_papers(bench: &Bench, colourway: StoredColourway) -> StoreResult<Colourway> {
     let stock = |(role, id): (String, i64)| {
-        let paper = bench.paper(id).ok_or_else(|| damaged("colourway_paper.paper_id", id))?;
+        let paper = bench
+            .paper(id)
+            .ok_or_else(|| damaged("colourway_paper.paper_id", id))?;
         Ok((role, paper.stock_paper()))
     };
     Ok(Colourway {
         id: colourway.id,
         name: colourway.name,
-        papers: colourway.papers.into_iter().map(stock).collect::<StoreResult<_>>()?,
+        papers: colourway
+            .papers
+            .into_iter()
+            .map(stock)
+            .collect::<StoreResult<_>>()?,
         spare_kits: colourway.spare_kits,
     })
 }
 
 fn supplies(bench: &Bench, used: &[i64]) -> Vec<SupplyStock> {
-    let of_project = bench.supplies.iter().filter(|supply| used.contains(&supply.id));
+    let of_project = bench
+        .supplies
+        .iter()
+        .filter(|supply| used.contains(&supply.id));
     of_project.map(Saved::<BenchSupply>::stock).collect()
 }
 
@@ -110,7 +130,7 @@ mod tests {
         let facts = class_facts(&mut read, id).await.unwrap().unwrap();
         assert_eq!(facts.attendees.len(), 3);
         assert_eq!(facts.colourways[0].spare_kits, 1);
-        assert_eq!(facts.supplies.len(), 3);
+        assert_eq!(facts.supplies.len(), 4);
         let made = packet(&facts).expect("balances");
         assert_eq!(made.packs.len(), 4);
         assert!(class_facts(&mut read, id + 1).await.unwrap().is_none());

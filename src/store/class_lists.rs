@@ -386,9 +386,13 @@ pub(in crate::store) mod sample {
         assert_eq!(filled(store).await, details().project_id);
         let mut change = store.change().await.unwrap();
         let id = insert_class(&mut *change, &details()).await.unwrap();
-        let first = insert_colourway(&mut change, id, &colourway(None, "Meadow")).await.unwrap();
+        let first = insert_colourway(&mut change, id, &colourway(None, "Meadow"))
+            .await
+            .unwrap();
         for name in ["Seat 1", "Seat 2", "Seat 3"] {
-            insert_attendee(&mut *change, id, name, first).await.unwrap();
+            insert_attendee(&mut *change, id, name, first)
+                .await
+                .unwrap();
         }
         change.commit().await.unwrap();
         id
@@ -397,8 +401,8 @@ pub(in crate::store) mod sample {
 
 #[cfg(test)]
 mod tests {
-    use super::sample::colourway;
     use super::super::Store;
+    use super::sample::colourway;
     use super::*;
 
     #[tokio::test]
@@ -406,10 +410,16 @@ mod tests {
         let store = Store::temporary().await.unwrap();
         let id = sample::class(&store).await;
         let mut change = store.change().await.unwrap();
-        insert_colourway(&mut change, id, &colourway(None, "Clay pot")).await.unwrap();
-        insert_colourway(&mut change, id, &colourway(None, "Dusk")).await.unwrap();
+        insert_colourway(&mut change, id, &colourway(None, "Clay pot"))
+            .await
+            .unwrap();
+        insert_colourway(&mut change, id, &colourway(None, "Dusk"))
+            .await
+            .unwrap();
         let swapped = [colourway(Some(1), "Clay pot"), colourway(Some(2), "Meadow")];
-        update_colourways(&mut change, id, &swapped, &[]).await.unwrap();
+        update_colourways(&mut change, id, &swapped, &[])
+            .await
+            .unwrap();
         let stored = list_colourways(&mut change, id).await.unwrap();
         let names: Vec<_> = stored.iter().map(|c| c.name.as_str()).collect();
         assert_eq!(names, ["Clay pot", "Meadow", "Dusk"]);
@@ -422,10 +432,14 @@ mod tests {
         let id = sample::class(&store).await;
         let mut change = store.change().await.unwrap();
         let typed = [colourway(Some(77), "Clay pot")];
-        update_colourways(&mut change, id, &typed, &[]).await.unwrap();
+        update_colourways(&mut change, id, &typed, &[])
+            .await
+            .unwrap();
         assert_eq!(list_colourways(&mut change, id).await.unwrap().len(), 2);
         assert!(update_colourways(&mut change, id, &[], &[1]).await.is_err());
-        let other = update_colourway(&mut change, id + 1, 1, &typed[0]).await.unwrap();
+        let other = update_colourway(&mut change, id + 1, 1, &typed[0])
+            .await
+            .unwrap();
         assert!(!other, "of another class");
     }
 
@@ -434,12 +448,22 @@ mod tests {
         let store = Store::temporary().await.unwrap();
         let id = sample::class(&store).await;
         let mut change = store.change().await.unwrap();
-        let renamed = StoredAttendee { id: 2, name: "Ada 🌱".to_owned(), colourway_id: 1 };
+        let renamed = StoredAttendee {
+            id: 2,
+            name: "Ada 🌱".to_owned(),
+            colourway_id: 1,
+        };
         assert!(update_attendee(&mut *change, id, &renamed).await.unwrap());
-        assert!(!update_attendee(&mut *change, id + 1, &renamed).await.unwrap());
+        assert!(
+            !update_attendee(&mut *change, id + 1, &renamed)
+                .await
+                .unwrap()
+        );
         delete_attendee(&mut *change, id + 1, 1).await.unwrap();
         delete_attendee(&mut *change, id, 3).await.unwrap();
-        insert_attendee(&mut *change, id, "Seat 4", 1).await.unwrap();
+        insert_attendee(&mut *change, id, "Seat 4", 1)
+            .await
+            .unwrap();
         let stored = list_attendees(&mut *change, id).await.unwrap();
         let names: Vec<_> = stored.iter().map(|a| a.name.as_str()).collect();
         assert_eq!(names, ["Seat 1", "Ada 🌱", "Seat 4"]);
@@ -450,10 +474,16 @@ mod tests {
         let store = Store::temporary().await.unwrap();
         let id = sample::class(&store).await;
         let mut change = store.change().await.unwrap();
-        let tool = |kind, count| ToolOnDay { kind, count, brought_by: BroughtBy::Venue };
+        let tool = |kind, count| ToolOnDay {
+            kind,
+            count,
+            brought_by: BroughtBy::Venue,
+        };
         let first = [tool(ToolKind::Trimmer, 1), tool(ToolKind::Glue, 9)];
         update_class_tools(&mut change, id, &first).await.unwrap();
-        update_class_tools(&mut change, id, &first[1..]).await.unwrap();
+        update_class_tools(&mut change, id, &first[1..])
+            .await
+            .unwrap();
         let stored = list_class_tools(&mut *change, id).await.unwrap();
         assert_eq!(stored, first[1..]);
     }

@@ -146,10 +146,7 @@ pub async fn find_class(db: impl SqliteExecutor<'_>, id: i64) -> StoreResult<Opt
 ///
 /// # Errors
 /// When the database fails, or the project does not exist.
-pub async fn insert_class(
-    db: impl SqliteExecutor<'_>,
-    class: &ClassDetails,
-) -> StoreResult<i64> {
+pub async fn insert_class(db: impl SqliteExecutor<'_>, class: &ClassDetails) -> StoreResult<i64> {
     sqlx::query_scalar(
         "INSERT INTO class (title, project_id, date, starts, minutes, place)
          VALUES (?1, ?2, ?3, ?4, ?5, ?6) RETURNING id",
@@ -295,14 +292,16 @@ mod tests {
         let store = Store::temporary().await.unwrap();
         filled(&store).await;
         let mut change = store.change().await.unwrap();
-        let id = insert_class(&mut *change, &sample::details()).await.unwrap();
+        let id = insert_class(&mut *change, &sample::details())
+            .await
+            .unwrap();
         change.commit().await.unwrap();
         let class = find_class(store.read(), id).await.unwrap().unwrap();
         assert_eq!(class.details, sample::details());
         assert!(find_class(store.read(), id + 1).await.unwrap().is_none());
         let lines = list_classes(store.read()).await.unwrap();
         assert_eq!((lines[0].attendees, lines[0].revision), (0, None));
-        assert_eq!(lines[0].project, "Seed swap");
+        assert_eq!(lines[0].project, "Seed-swap gifts");
     }
 
     #[tokio::test]
@@ -310,18 +309,41 @@ mod tests {
         let store = Store::temporary().await.unwrap();
         filled(&store).await;
         let mut change = store.change().await.unwrap();
-        let id = insert_class(&mut *change, &sample::details()).await.unwrap();
+        let id = insert_class(&mut *change, &sample::details())
+            .await
+            .unwrap();
         let mut later = sample::details();
         later.minutes = 90;
         assert!(update_class(&mut *change, id, 1, &later).await.unwrap());
-        assert!(!update_class(&mut *change, id, 1, &sample::details()).await.unwrap());
-        for list in [ClassList::Colourways, ClassList::Attendees, ClassList::Tools] {
-            assert!(update_list_version(&mut *change, id, list, 1).await.unwrap());
-            assert!(!update_list_version(&mut *change, id, list, 1).await.unwrap());
+        assert!(
+            !update_class(&mut *change, id, 1, &sample::details())
+                .await
+                .unwrap()
+        );
+        for list in [
+            ClassList::Colourways,
+            ClassList::Attendees,
+            ClassList::Tools,
+        ] {
+            assert!(
+                update_list_version(&mut *change, id, list, 1)
+                    .await
+                    .unwrap()
+            );
+            assert!(
+                !update_list_version(&mut *change, id, list, 1)
+                    .await
+                    .unwrap()
+            );
         }
         let class = find_class(&mut *change, id).await.unwrap().unwrap();
         assert_eq!(class.details.minutes, 90);
-        let all = Versions { details: 2, colourways: 2, attendees: 2, tools: 2 };
+        let all = Versions {
+            details: 2,
+            colourways: 2,
+            attendees: 2,
+            tools: 2,
+        };
         assert_eq!(class.versions, all);
     }
 

@@ -173,7 +173,7 @@ mod tests {
     use super::super::class_lists::sample;
     use super::super::{Store, revisions};
     use super::*;
-    use crate::workshop::tests::class;
+    use crate::demo::class;
 
     const HASH: TokenHash = [7; 32];
 
@@ -194,14 +194,20 @@ mod tests {
     }
 
     async fn opens(store: &Store, role: LinkRole, now: &str) -> Option<OpenLink> {
-        find_open_class(store.read(), &HASH, role, at(now)).await.unwrap()
+        find_open_class(store.read(), &HASH, role, at(now))
+            .await
+            .unwrap()
     }
 
     #[tokio::test]
     async fn a_link_opens_the_newest_revision_until_it_expires() {
         let (store, id) = with_link().await;
         let day = "2026-11-28T10:00:00Z";
-        assert_eq!(opens(&store, LinkRole::Attendee, day).await, None, "unpublished");
+        assert_eq!(
+            opens(&store, LinkRole::Attendee, day).await,
+            None,
+            "unpublished"
+        );
         let facts = class(3);
         for number in 1..=2 {
             let mut change = store.change().await.unwrap();
@@ -210,10 +216,23 @@ mod tests {
             change.commit().await.unwrap();
         }
         let open = opens(&store, LinkRole::Attendee, day).await.unwrap();
-        assert_eq!(open, OpenLink { class_id: id, revision_id: 2 });
+        assert_eq!(
+            open,
+            OpenLink {
+                class_id: id,
+                revision_id: 2
+            }
+        );
         assert_eq!(opens(&store, LinkRole::Host, day).await, None, "other role");
-        assert!(opens(&store, LinkRole::Attendee, "2026-12-05T11:59:59Z").await.is_some());
-        assert_eq!(opens(&store, LinkRole::Attendee, "2026-12-05T12:00:00Z").await, None);
+        assert!(
+            opens(&store, LinkRole::Attendee, "2026-12-05T11:59:59Z")
+                .await
+                .is_some()
+        );
+        assert_eq!(
+            opens(&store, LinkRole::Attendee, "2026-12-05T12:00:00Z").await,
+            None
+        );
     }
 
     #[tokio::test]
@@ -221,14 +240,23 @@ mod tests {
         let (store, id) = with_link().await;
         let mut change = store.change().await.unwrap();
         let day = at("2026-11-28T10:00:00Z");
-        revisions::insert_revision(&mut change, id, &class(3), day).await.unwrap();
-        assert!(!update_link_revoked(&mut *change, id + 1, 1, day).await.unwrap());
+        revisions::insert_revision(&mut change, id, &class(3), day)
+            .await
+            .unwrap();
+        assert!(
+            !update_link_revoked(&mut *change, id + 1, 1, day)
+                .await
+                .unwrap()
+        );
         for now in [day, at("2026-11-29T10:00:00Z")] {
             assert!(update_link_revoked(&mut *change, id, 1, now).await.unwrap());
         }
         change.commit().await.unwrap();
         let links = list_links(store.read(), id).await.unwrap();
         assert_eq!(links[0].revoked_at, Some(day));
-        assert_eq!(opens(&store, LinkRole::Attendee, "2026-11-28T10:00:00Z").await, None);
+        assert_eq!(
+            opens(&store, LinkRole::Attendee, "2026-11-28T10:00:00Z").await,
+            None
+        );
     }
 }

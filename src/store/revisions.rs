@@ -69,10 +69,7 @@ pub async fn find_newest_revision(
 ///
 /// # Errors
 /// When the database fails, or a newer Tablefold wrote the row.
-pub async fn find_revision(
-    db: impl SqliteExecutor<'_>,
-    id: i64,
-) -> StoreResult<Option<Revision>> {
+pub async fn find_revision(db: impl SqliteExecutor<'_>, id: i64) -> StoreResult<Option<Revision>> {
     let row: Option<RevisionRow> =
         sqlx::query_as("SELECT id, number, published_at, facts FROM revision WHERE id = ?1")
             .bind(id)
@@ -117,7 +114,10 @@ pub fn is_current(revision: &Revision, now: &ClassFacts) -> StoreResult<bool> {
 }
 
 fn without_stock(mut facts: ClassFacts) -> ClassFacts {
-    let papers = facts.colourways.iter_mut().flat_map(|c| c.papers.values_mut());
+    let papers = facts
+        .colourways
+        .iter_mut()
+        .flat_map(|c| c.papers.values_mut());
     for stock in papers {
         stock.on_hand = 0;
         stock.price_minor = None;
@@ -145,7 +145,7 @@ mod tests {
     use super::super::Store;
     use super::super::class_lists::sample;
     use super::*;
-    use crate::workshop::tests::class;
+    use crate::demo::class;
 
     #[tokio::test]
     async fn frozen_facts_come_back_and_numbers_count_up() {
@@ -154,12 +154,20 @@ mod tests {
         let mut change = store.change().await.unwrap();
         let facts = class(3);
         let now: Timestamp = "2026-11-20T09:30:00Z".parse().unwrap();
-        assert!(find_newest_revision(&mut *change, id).await.unwrap().is_none());
+        assert!(
+            find_newest_revision(&mut *change, id)
+                .await
+                .unwrap()
+                .is_none()
+        );
         for number in 1..=3 {
             let made = insert_revision(&mut change, id, &facts, now).await.unwrap();
             assert_eq!(made, number);
         }
-        let newest = find_newest_revision(&mut *change, id).await.unwrap().unwrap();
+        let newest = find_newest_revision(&mut *change, id)
+            .await
+            .unwrap()
+            .unwrap();
         assert_eq!((newest.number, newest.published_at), (3, now));
         assert_eq!(newest.facts, facts);
         let same = find_revision(&mut *change, newest.id).await.unwrap();
@@ -176,7 +184,11 @@ mod tests {
             facts: facts.clone(),
         };
         let mut stocked = facts.clone();
-        for stock in stocked.colourways.iter_mut().flat_map(|c| c.papers.values_mut()) {
+        for stock in stocked
+            .colourways
+            .iter_mut()
+            .flat_map(|c| c.papers.values_mut())
+        {
             stock.on_hand += 5;
             stock.price_minor = Some(7);
         }

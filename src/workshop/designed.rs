@@ -4,7 +4,7 @@ use tablefold_geometry::Length;
 
 use crate::recipe::{PieceFacts, PieceSpec, ProjectFacts, Role};
 
-/// Each role of a project with the piece (its row number) whose paper it is designed for, in the
+/// Each role of a project with the paper (its row number) that it is designed for, in the
 /// order in which pieces name them. Where pieces share a role, the thinnest paper serves all.
 #[must_use]
 pub fn designed_for(project: &ProjectFacts) -> Vec<(Role, i64)> {
@@ -14,15 +14,18 @@ pub fn designed_for(project: &ProjectFacts) -> Vec<(Role, i64)> {
             note(&mut roles, role, piece);
         }
     }
-    roles.into_iter().map(|(role, piece, _)| (role, piece)).collect()
+    roles
+        .into_iter()
+        .map(|(role, paper, _)| (role, paper))
+        .collect()
 }
 
 fn note(roles: &mut Vec<(Role, i64, Length)>, role: &str, piece: &PieceFacts) {
     let caliper = piece.paper.caliper;
     match roles.iter_mut().find(|(other, ..)| other == role) {
-        Some(known) if caliper < known.2 => (known.1, known.2) = (piece.id, caliper),
+        Some(known) if caliper < known.2 => (known.1, known.2) = (piece.paper_id, caliper),
         Some(_) => {}
-        None => roles.push((role.to_owned(), piece.id, caliper)),
+        None => roles.push((role.to_owned(), piece.paper_id, caliper)),
     }
 }
 
@@ -39,8 +42,8 @@ fn roles_of(spec: &PieceSpec) -> Vec<&str> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::demo::project;
     use crate::recipe::Recipe;
-    use crate::recipe::fixture::project;
 
     #[test]
     fn a_first_colourway_serves_every_role_of_the_recipe() {
@@ -56,7 +59,8 @@ mod tests {
     fn pieces_that_share_a_role_get_the_thinnest_paper() {
         let mut project = project();
         project.pieces[1].paper.caliper = Length::from_nm(100_000);
+        project.pieces[1].paper_id = 5;
         let main = |designed: Vec<(Role, i64)>| designed.into_iter().find(|d| d.0 == "main");
-        assert_eq!(main(designed_for(&project)).map(|d| d.1), Some(2));
+        assert_eq!(main(designed_for(&project)).map(|d| d.1), Some(5));
     }
 }

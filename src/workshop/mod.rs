@@ -19,4 +19,4 @@ pub use problem::PacketProblem;
 pub use pull::{CountedPull, PaperPull, Pull, RibbonPull};
 
 #[cfg(test)]
-pub(crate) mod tests;
+mod tests;

@@ -24,9 +24,9 @@ mod placer;
 mod ribbon;
 mod ruler_marks;
 mod scene;
-mod sheet;
 mod score;
 mod shape;
+mod sheet;
 mod strokes;
 mod svg;
 mod wrap;
@@ -38,12 +38,12 @@ pub use finished::{FinishedPicture, finished_picture, length_picture};
 pub use flat::{FlatNow, FlatPicture, flat_picture};
 pub use layers::{LayersPicture, PictureLayer, layers_picture};
 pub use legend::LegendEntry;
-pub use sheet::{SheetPicture, part_letter, sheet_picture};
 pub use ribbon::{RibbonPicture, RibbonPictureKind, ribbon_picture};
 pub use scene::{
     Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize, for_other_hand,
 };
 pub use score::{ScorePicture, score_picture};
 pub use shape::{NotchPicture, ShapePicture, notch_picture, shape_picture};
+pub use sheet::{SheetPicture, part_letter, sheet_picture};
 pub use svg::Svg;
 pub use wrap::{WrapPicture, wrap_picture};

@@ -39,8 +39,20 @@ pub fn sheet_picture(facts: SheetPicture<'_>) -> Scene {
     canvas.draw(LineRole::Outline, false, &sheet);
     let text = |length| facts.ruler.text(length);
     let corner = |x, y| Point::new(x, y);
-    canvas.dimension(corner(0.0, 0.0), corner(sheet.x1, 0.0), 2.0, &text(width), LabelStyle::SMALL);
-    canvas.dimension(corner(0.0, sheet.y1), corner(0.0, 0.0), 2.0, &text(height), LabelStyle::SMALL);
+    canvas.dimension(
+        corner(0.0, 0.0),
+        corner(sheet.x1, 0.0),
+        2.0,
+        &text(width),
+        LabelStyle::SMALL,
+    );
+    canvas.dimension(
+        corner(0.0, sheet.y1),
+        corner(0.0, 0.0),
+        2.0,
+        &text(height),
+        LabelStyle::SMALL,
+    );
     for placed in &facts.layout.placed {
         let (x, y) = (placed.x.mm(), placed.y.mm());
         let part = Rect::new(x, y, x + placed.width.mm(), y + placed.height.mm());
@@ -59,13 +71,31 @@ fn description(facts: SheetPicture<'_>) -> String {
         text(facts.plan.sheet_width),
         text(facts.plan.sheet_height)
     );
-    let mut demands: Vec<usize> = facts.layout.placed.iter().map(|placed| placed.demand).collect();
+    let mut demands: Vec<usize> = facts
+        .layout
+        .placed
+        .iter()
+        .map(|placed| placed.demand)
+        .collect();
     demands.sort_unstable();
     demands.dedup();
     let lines = demands.iter().map(|&demand| {
-        let of = || facts.layout.placed.iter().filter(move |placed| placed.demand == demand);
-        let size = of().next().map(|p| format!("{} by {}", text(p.width), text(p.height)));
-        format!(" {} x {}, {}", of().count(), part_letter(demand), size.unwrap_or_default())
+        let of = || {
+            facts
+                .layout
+                .placed
+                .iter()
+                .filter(move |placed| placed.demand == demand)
+        };
+        let size = of()
+            .next()
+            .map(|p| format!("{} by {}", text(p.width), text(p.height)));
+        format!(
+            " {} x {}, {}",
+            of().count(),
+            part_letter(demand),
+            size.unwrap_or_default()
+        )
     });
     words += &lines.collect::<Vec<_>>().join(";");
     words + "."
@@ -89,12 +119,17 @@ mod tests {
         let demands = [demand("box", 140, 4), demand("tag", 20, 3)];
         let plan = shelf_plan(side, side, &demands).expect("fits");
         let (layout, ruler) = (&plan.layouts[0], &Ruler::millimetre());
-        let scene = sheet_picture(SheetPicture { ruler, plan: &plan, layout });
-        let cuts = scene.items.iter().filter(
-            |item| matches!(item, SceneItem::Path(path) if path.role == LineRole::Cut),
-        );
+        let scene = sheet_picture(SheetPicture {
+            ruler,
+            plan: &plan,
+            layout,
+        });
+        let cuts = scene
+            .items
+            .iter()
+            .filter(|item| matches!(item, SceneItem::Path(path) if path.role == LineRole::Cut));
         assert_eq!(cuts.count(), layout.placed.len());
-        insta::assert_snapshot!(scene.description, @"");
+        insta::assert_snapshot!(scene.description, @"A sheet 300 mm wide and 300 mm high with 4 x A, 140 mm by 140 mm; 3 x B, 20 mm by 20 mm.");
     }
 
     #[test]
