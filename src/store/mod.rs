@@ -10,8 +10,17 @@
 //! change.commit().await?;
 //! ```
 
+pub mod bench;
+pub mod class_facts;
+pub mod class_lists;
+pub mod classes;
 pub mod instructor;
+pub mod links;
 pub mod one_time_link;
+pub mod project_facts;
+pub mod projects;
+pub mod revisions;
+mod saved;
 pub mod session;
 mod time;
 
@@ -25,6 +34,7 @@ use sqlx::sqlite::{
 };
 use sqlx::{Sqlite, Transaction};
 
+pub use saved::{Saved, Update};
 pub use time::{from_text, to_text};
 
 /// Every migration, embedded: one binary to copy.
@@ -119,6 +129,15 @@ impl Store {
     pub async fn close(&self) {
         self.readers.close().await;
         self.writer.close().await;
+    }
+}
+
+/// `None` where the table refuses a second row with a name that must be the only one.
+fn unless_taken<T>(done: StoreResult<T>) -> StoreResult<Option<T>> {
+    match done {
+        Ok(value) => Ok(Some(value)),
+        Err(sqlx::Error::Database(error)) if error.is_unique_violation() => Ok(None),
+        Err(error) => Err(error),
     }
 }
 

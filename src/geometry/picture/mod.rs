@@ -28,6 +28,7 @@ mod ruler_marks;
 mod scene;
 mod score;
 mod shape;
+mod sheet;
 mod strokes;
 mod svg;
 #[cfg(test)]
@@ -47,5 +48,6 @@ pub use scene::{
 };
 pub use score::{ScorePicture, score_picture};
 pub use shape::{NotchPicture, ShapePicture, notch_picture, shape_picture};
+pub use sheet::{SheetPicture, part_letter, sheet_picture};
 pub use svg::Svg;
 pub use wrap::{WrapPicture, wrap_picture};

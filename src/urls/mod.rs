@@ -3,6 +3,10 @@
 
 use crate::pages::static_files;
 
+mod classes;
+
+pub use classes::*;
+
 /// GET: what to do next.
 #[must_use]
 pub fn home() -> String {
