@@ -144,11 +144,16 @@ async fn welcome(app: &App) -> Result<(), Cause> {
     let base = &app.config().base_url;
     say(&format!("Tablefold is at {base}"));
     if app.config().demo {
-        demo::fill(app).await?;
+        let links = demo::fill(app).await?;
         let link = accounts::make_sign_in_link(app).await?;
         say(&format!(
             "Sign in to the demo, once, within 24 hours: {link}"
         ));
+        say(&format!(
+            "Step cards as attendees see them: {}",
+            links.attendees
+        ));
+        say(&format!("Lists as the host sees them: {}", links.host));
         say("All of it is deleted when you stop the server with Ctrl-C.");
     } else if let Some(link) = accounts::make_setup_link(app).await? {
         say(&format!(
