@@ -90,6 +90,7 @@ impl Bench {
             id,
             name: piece.name.clone(),
             spec: piece.spec.clone(),
+            paper_id: paper.id,
             paper: paper.it.paper.clone(),
             sheets: vec![paper.it.stock()],
             supplies: supplies?,
@@ -128,7 +129,8 @@ mod tests {
     use super::super::Store;
     use super::super::projects::tests::filled;
     use super::*;
-    use crate::recipe::{Recipe, fixture};
+    use crate::demo;
+    use crate::recipe::Recipe;
 
     #[tokio::test]
     async fn what_comes_back_is_what_was_typed() {
@@ -136,7 +138,7 @@ mod tests {
         let project = filled(&store).await;
         let mut read = store.read().begin().await.unwrap();
         let facts = project_facts(&mut read, project).await.unwrap().unwrap();
-        let typed = fixture::project();
+        let typed = demo::project();
         assert_eq!(facts.board, typed.board);
         assert_eq!(facts.score_ruler, typed.score_ruler);
         let pairs = facts.pieces.iter().zip(&typed.pieces);

@@ -219,12 +219,13 @@ pub async fn delete_paper(db: impl SqliteExecutor<'_>, id: i64) -> StoreResult<(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::recipe::fixture;
+    use crate::demo;
     use crate::store::Store;
     use tablefold_geometry::{Faces, Grain, PatternDirection};
 
     fn moss() -> BenchPaper {
-        let mut paper = fixture::paper("Moss 🌱");
+        let mut paper = demo::project().pieces.remove(0).paper;
+        paper.name = "Moss 🌱".to_owned();
         paper.grain = Grain::AlongHeight;
         paper.direction = PatternDirection::OneWay;
         paper.faces = Faces::OneSided;

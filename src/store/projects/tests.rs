@@ -1,7 +1,8 @@
 //! Projects on the real tables.
 
 use super::*;
-use crate::recipe::{StepEdit, ToolKind, fixture};
+use crate::demo;
+use crate::recipe::{StepEdit, ToolKind};
 use crate::store::Store;
 use crate::store::bench::{
     BenchPaper, BenchSupply, BenchTool, Measured, ToolParams, delete_paper, delete_supply,
@@ -13,7 +14,7 @@ use tablefold_geometry::Length;
 
 /// The project of the recipe's tests with its bench; gives its row number.
 pub(in crate::store) async fn filled(store: &Store) -> i64 {
-    let facts = fixture::project();
+    let facts = demo::project();
     let mut change = store.change().await.unwrap();
     let tool = |kind: ToolKind, params| BenchTool {
         kind,
@@ -28,7 +29,7 @@ pub(in crate::store) async fn filled(store: &Store) -> i64 {
     let trimmer = insert_tool(&mut *change, &tool(ToolKind::Trimmer, trimmer))
         .await
         .unwrap();
-    for name in ["Round seed tin", "Jute ribbon", "Seed packet"] {
+    for name in ["Round seed tin", "Jute ribbon", "Seed packet", "Leaf sticker"] {
         let supply = BenchSupply {
             name: name.to_owned(),
             measured: if name.contains("ribbon") {
@@ -89,7 +90,7 @@ async fn what_a_piece_uses_cannot_be_removed_and_is_named() {
             .iter()
             .map(|used| (used.id, used.title.as_str()))
             .collect();
-        assert_eq!(titles, [(project, "Seed swap")]);
+        assert_eq!(titles, [(project, "Seed-swap gifts")]);
     }
     let mut change = store.change().await.unwrap();
     assert!(delete_paper(&mut *change, 1).await.is_err());
