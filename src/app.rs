@@ -94,6 +94,8 @@ pub fn router(app: App) -> Router {
     let routes = Router::new()
         .merge(pages::home::router())
         .merge(pages::account::router())
+        .merge(pages::bench::router())
+        .merge(pages::projects::router())
         .merge(pages::static_files::router())
         // Before the layers, or they do not see the page for unknown addresses.
         .fallback(async || PageError::NotFound);

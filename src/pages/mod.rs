@@ -2,8 +2,11 @@
 //! beats: extract, fetch, compute, return a page.
 
 pub mod account;
+pub mod bench;
 pub mod extract;
 pub mod home;
+pub mod projects;
+mod stale;
 pub mod static_files;
 
 use askama::Template;

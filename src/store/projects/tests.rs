@@ -29,7 +29,12 @@ pub(in crate::store) async fn filled(store: &Store) -> i64 {
     let trimmer = insert_tool(&mut *change, &tool(ToolKind::Trimmer, trimmer))
         .await
         .unwrap();
-    for name in ["Round seed tin", "Jute ribbon", "Seed packet", "Leaf sticker"] {
+    for name in [
+        "Round seed tin",
+        "Jute ribbon",
+        "Seed packet",
+        "Leaf sticker",
+    ] {
         let supply = BenchSupply {
             name: name.to_owned(),
             measured: if name.contains("ribbon") {
