@@ -103,6 +103,8 @@ pub fn router(app: App) -> Router {
     let routes = Router::new()
         .merge(pages::home::router())
         .merge(pages::account::router())
+        .merge(pages::bench::router())
+        .merge(pages::projects::router())
         .merge(pages::static_files::router())
         .merge(pages::classes::router())
         .merge(pages::phone::router())

@@ -2,6 +2,7 @@
 //! beats: extract, fetch, compute, return a page.
 
 pub mod account;
+pub mod bench;
 pub mod classes;
 pub mod extract;
 pub mod home;
@@ -9,6 +10,7 @@ pub mod host;
 pub mod paperwork;
 pub mod phone;
 pub mod picture;
+pub mod projects;
 pub mod published;
 mod stale;
 pub mod static_files;
