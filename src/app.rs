@@ -19,6 +19,7 @@ use crate::config::Config;
 use crate::error::PageError;
 use crate::layers::{csrf, error_pages, headers, request_id, span};
 use crate::pages;
+use crate::pages::published::Published;
 use crate::store::Store;
 
 /// The largest form, in bytes.
@@ -37,6 +38,7 @@ struct Shared {
     clock: Clock,
     throttle: Throttle,
     passwords: PasswordHasher,
+    published: Published,
 }
 
 impl App {
@@ -55,6 +57,7 @@ impl App {
             clock,
             throttle: Throttle::default(),
             passwords: PasswordHasher::default(),
+            published: Published::default(),
         }))
     }
 
@@ -87,6 +90,12 @@ impl App {
     pub fn passwords(&self) -> &PasswordHasher {
         &self.0.passwords
     }
+
+    /// Pages of published classes, as bytes.
+    #[must_use]
+    pub fn published(&self) -> &Published {
+        &self.0.published
+    }
 }
 
 /// The whole server as one service.
@@ -94,7 +103,12 @@ pub fn router(app: App) -> Router {
     let routes = Router::new()
         .merge(pages::home::router())
         .merge(pages::account::router())
+        .merge(pages::bench::router())
+        .merge(pages::projects::router())
         .merge(pages::static_files::router())
+        .merge(pages::classes::router())
+        .merge(pages::phone::router())
+        .merge(pages::host::router())
         // Before the layers, or they do not see the page for unknown addresses.
         .fallback(async || PageError::NotFound);
     with_layers(routes, app)

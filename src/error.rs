@@ -62,6 +62,17 @@ pub struct StaleSave {
     pub again: String,
     /// The fields that differ.
     pub fields: Vec<StaleField>,
+    /// The same form again, on top of the newer version.
+    pub anyway: Option<SaveAnyway>,
+}
+
+/// A form that saves what was typed on top of what was saved meanwhile.
+#[derive(Debug)]
+pub struct SaveAnyway {
+    /// Where it is sent.
+    pub action: String,
+    /// Everything that was typed, and the newer version.
+    pub hidden: Vec<(String, String)>,
 }
 
 /// One field of a [`StaleSave`].
@@ -153,7 +164,7 @@ impl PageError {
             Self::Conflict(stale) => {
                 return format!(
                     "This {} was changed since you opened it, so your text was not saved. Both \
-                     are below. Copy what you want to keep, then edit again.",
+                     are below. Copy what you want to keep and edit again, or save yours anyway.",
                     stale.what
                 );
             }
@@ -253,6 +264,7 @@ pub(crate) struct ErrorPage<'a> {
     next_step: Option<(&'static str, String)>,
     beside: bool,
     stale: &'a [StaleField],
+    anyway: Option<&'a SaveAnyway>,
     request_id: Option<&'a str>,
 }
 
@@ -270,6 +282,10 @@ impl<'a> ErrorPage<'a> {
             sentences: error.sentences(),
             next_step: error.next_step().filter(|_| !on_link_page),
             beside: error.opens_beside(),
+            anyway: match error {
+                PageError::Conflict(stale) => stale.anyway.as_ref(),
+                _ => None,
+            },
             stale: match error {
                 PageError::Conflict(stale) => &stale.fields,
                 _ => &[],
@@ -357,6 +373,7 @@ mod tests {
                 yours: "Leaf <green>".to_owned(),
                 saved: "Leaf".to_owned(),
             }],
+            anyway: None,
         });
         let html = ErrorPage::new(&error, "7KQ2M9XT", false).render().unwrap();
         for piece in [

@@ -10,7 +10,10 @@
 //! };
 //! ```
 
+mod lengths;
 mod parse;
+
+pub use lengths::length_text;
 
 use std::borrow::Cow;
 use std::fmt::Display;

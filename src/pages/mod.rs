@@ -2,10 +2,20 @@
 //! beats: extract, fetch, compute, return a page.
 
 pub mod account;
+pub mod bench;
+pub mod classes;
 pub mod extract;
 pub mod home;
+pub mod host;
 mod measure;
+pub mod paperwork;
+pub mod phone;
+pub mod picture;
+pub mod projects;
+pub mod published;
+mod stale;
 pub mod static_files;
+pub mod when;
 
 use askama::Template;
 use axum::http::{HeaderValue, StatusCode, header};

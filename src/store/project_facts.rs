@@ -35,6 +35,21 @@ impl Bench {
         })
     }
 
+    /// The ruler that measures are shown on where no project says so: the first board's, else
+    /// any tool's, else sixteenths of an inch.
+    #[must_use]
+    pub fn ruler(&self) -> Ruler {
+        // Boards come first in the list.
+        let mut rulers = self.tools.iter().filter_map(|tool| tool.it.params.ruler());
+        rulers.next().copied().unwrap_or_else(|| Ruler::inch(16))
+    }
+
+    /// Whether nothing was ever added.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.tools.is_empty() && self.papers.is_empty() && self.supplies.is_empty()
+    }
+
     /// The ruler that bands are scored on: the first score board's, else the trimmer's.
     #[must_use]
     pub fn score_ruler(&self) -> Option<&Ruler> {

@@ -161,3 +161,12 @@ pub fn host_link(token: &str) -> String {
 
 /// Pattern of [`host_link`].
 pub const HOST_LINK: &str = "/h/{token}";
+
+/// GET, POST: remove a class.
+#[must_use]
+pub fn class_remove(id: i64) -> String {
+    format!("/classes/{id}/remove")
+}
+
+/// Pattern of [`class_remove`].
+pub const CLASS_REMOVE: &str = "/classes/{id}/remove";

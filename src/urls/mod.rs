@@ -3,9 +3,13 @@
 
 use crate::pages::static_files;
 
+mod bench;
 mod classes;
+mod projects;
 
+pub use bench::*;
 pub use classes::*;
+pub use projects::*;
 
 /// GET: what to do next.
 #[must_use]
@@ -15,24 +19,6 @@ pub fn home() -> String {
 
 /// Pattern of [`home`].
 pub const HOME: &str = "/";
-
-/// GET: tools, rulers, papers, supplies.
-#[must_use]
-pub fn bench() -> String {
-    BENCH.to_owned()
-}
-
-/// Pattern of [`bench()`].
-pub const BENCH: &str = "/bench";
-
-/// GET: all projects.
-#[must_use]
-pub fn projects() -> String {
-    PROJECTS.to_owned()
-}
-
-/// Pattern of [`projects`].
-pub const PROJECTS: &str = "/projects";
 
 /// GET: all classes.
 #[must_use]

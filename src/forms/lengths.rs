@@ -1,0 +1,97 @@
+//! Lengths in forms: read as people write them, printed so that they read back the same.
+
+use std::borrow::Cow;
+
+use tablefold_geometry::{Length, Ruler, Unit};
+
+use super::FormErrors;
+
+impl FormErrors {
+    /// A length; a bare number takes `unit`.
+    pub fn length(
+        &mut self,
+        field: impl Into<Cow<'static, str>>,
+        label: &str,
+        typed: &str,
+        unit: Unit,
+    ) -> Option<Length> {
+        self.keep(field, label, Length::read(typed, unit))
+    }
+
+    /// A length that is above zero.
+    pub fn size(
+        &mut self,
+        field: impl Into<Cow<'static, str>>,
+        label: &str,
+        typed: &str,
+        unit: Unit,
+    ) -> Option<Length> {
+        let read = Length::read(typed, unit).map_err(|error| error.to_string());
+        let above_zero = read.and_then(|length| {
+            if length > Length::ZERO {
+                Ok(length)
+            } else {
+                Err(format!(
+                    "\"{}\" is no size. Type a length above 0.",
+                    super::quoted_part(typed)
+                ))
+            }
+        });
+        self.keep(field, label, above_zero)
+    }
+
+    /// A length above zero that may be left out: `Some(None)`; `None` is an error.
+    #[expect(clippy::option_option, reason = "left out and wrong are not the same")]
+    pub fn optional_size(
+        &mut self,
+        field: impl Into<Cow<'static, str>>,
+        label: &str,
+        typed: &str,
+        unit: Unit,
+    ) -> Option<Option<Length>> {
+        if typed.trim().is_empty() {
+            return Some(None);
+        }
+        self.size(field, label, typed, unit).map(Some)
+    }
+}
+
+/// A length for a form's field: on the ruler if it is a mark, else exact.
+#[must_use]
+pub fn length_text(ruler: &Ruler, length: Length) -> String {
+    let text = ruler.text(length);
+    if text.starts_with(['≈', '<']) {
+        length.exact_text()
+    } else {
+        text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_field_shows_reads_back_the_same() {
+        let ruler = Ruler::inch(16);
+        for nm in [133_350_000, 6_350_000, 6_400_000, 1_000_000, 250_000] {
+            let length = Length::from_nm(nm);
+            let text = length_text(&ruler, length);
+            assert_eq!(Length::read(&text, Unit::Inch), Ok(length), "{text}");
+        }
+    }
+
+    #[test]
+    fn nothing_is_no_size() {
+        let mut errors = FormErrors::default();
+        assert_eq!(errors.size("width", "Width", "0 mm", Unit::Inch), None);
+        assert_eq!(
+            errors.optional_size("depth", "Depth", " ", Unit::Inch),
+            Some(None)
+        );
+        insta::assert_snapshot!(errors.of("width").unwrap_or_default(), @"");
+        let mut errors = FormErrors::default();
+        errors.length("width", "Width", "🌱", Unit::Inch);
+        insta::assert_snapshot!(errors.of("width").unwrap_or_default(), @"");
+    }
+}

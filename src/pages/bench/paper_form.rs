@@ -1,0 +1,210 @@
+//! The fields of a paper.
+
+use serde::{Deserialize, Serialize};
+use tablefold_geometry::{
+    Faces, Grain, Length, Paper, PatternDirection, Ruler, Unit, caliper_estimate, sheet_sizes,
+};
+
+use crate::forms::{FormErrors, length_text, money_text, quoted_part};
+use crate::store::bench::BenchPaper;
+
+/// What was typed.
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub(super) struct PaperForm {
+    pub(super) version: String,
+    pub(super) name: String,
+    pub(super) size: String,
+    pub(super) width: String,
+    pub(super) height: String,
+    pub(super) caliper: String,
+    pub(super) gsm: String,
+    pub(super) grain: String,
+    pub(super) one_way: Option<String>,
+    pub(super) one_sided: Option<String>,
+    pub(super) price: String,
+    pub(super) on_hand: String,
+}
+
+const GRAINS: [(&str, Grain); 3] = [
+    ("unknown", Grain::Unknown),
+    ("along_width", Grain::AlongWidth),
+    ("along_height", Grain::AlongHeight),
+];
+
+/// The grains with their words, for the select.
+pub(super) const GRAIN_CHOICES: [(&str, &str); 3] = [
+    ("unknown", "I don't know"),
+    ("along_width", "Along the width"),
+    ("along_height", "Along the height"),
+];
+
+/// Sheets by name with their sizes, and own ones.
+pub(super) fn size_choices(ruler: &Ruler) -> Vec<(&'static str, String)> {
+    let own = ("", "Another size: type it below".to_owned());
+    let named = sheet_sizes().iter().map(|size| {
+        let sides = format!("{} × {}", ruler.text(size.width), ruler.text(size.height));
+        (size.name, format!("{} ({sides})", size.name))
+    });
+    std::iter::once(own).chain(named).collect()
+}
+
+impl PaperForm {
+    /// A form for a first paper in the units of the bench.
+    pub(super) fn empty(unit: Unit) -> Self {
+        let size = if unit == Unit::Inch {
+            "12 x 12 in"
+        } else {
+            "A4"
+        };
+        Self {
+            size: size.to_owned(),
+            grain: "unknown".to_owned(),
+            on_hand: "0".to_owned(),
+            ..Self::default()
+        }
+    }
+
+    /// The form of a stored paper.
+    pub(super) fn of(stored: &BenchPaper, version: i64, ruler: &Ruler) -> Self {
+        let paper = &stored.paper;
+        let (width, height) = (paper.width, paper.height);
+        let named = sheet_sizes()
+            .iter()
+            .find(|size| (size.width, size.height) == (width, height));
+        let own = |side| match named {
+            Some(_) => String::new(),
+            None => length_text(ruler, side),
+        };
+        let grain = GRAINS.iter().find(|(_, grain)| *grain == paper.grain);
+        let tick = |ticked: bool| ticked.then(|| "yes".to_owned());
+        Self {
+            version: version.to_string(),
+            name: paper.name.clone(),
+            size: named.map_or_else(String::new, |size| size.name.to_owned()),
+            width: own(width),
+            height: own(height),
+            caliper: if stored.is_estimate() {
+                String::new()
+            } else {
+                paper.caliper.exact_text()
+            },
+            gsm: paper.gsm.map_or_else(String::new, |gsm| gsm.to_string()),
+            grain: grain.map_or("unknown", |(slug, _)| slug).to_owned(),
+            one_way: tick(paper.direction == PatternDirection::OneWay),
+            one_sided: tick(paper.faces == Faces::OneSided),
+            price: stored.price_minor.map_or_else(String::new, money_text),
+            on_hand: stored.on_hand.to_string(),
+        }
+    }
+
+    /// The paper that was typed.
+    pub(super) fn read(&self, unit: Unit, errors: &mut FormErrors) -> Option<BenchPaper> {
+        let name = errors.text("name", "Name", &self.name, Paper::LONGEST_NAME);
+        let sides = self.read_sides(unit, errors);
+        let gsm = read_gsm(&self.gsm, errors);
+        let caliper = self.read_caliper(unit, gsm, errors);
+        let grain = errors.choice("grain", "Grain", &self.grain, &GRAINS);
+        let before = errors.len();
+        let price_minor = errors.optional_money("price", "Price of a sheet", &self.price);
+        let is_price = errors.len() == before;
+        let on_hand = errors.count("on_hand", "Sheets on hand", &self.on_hand, 0..=100_000);
+        let (width, height) = sides?;
+        let paper = Paper {
+            name: name?,
+            width,
+            height,
+            gsm: gsm?,
+            caliper: caliper?,
+            grain: grain?,
+            direction: if self.one_way.is_some() {
+                PatternDirection::OneWay
+            } else {
+                PatternDirection::None
+            },
+            faces: if self.one_sided.is_some() {
+                Faces::OneSided
+            } else {
+                Faces::SameBothSides
+            },
+        };
+        let problems = paper.problems();
+        for problem in &problems {
+            errors.add(problem.field(), problem.to_string());
+        }
+        let paper = BenchPaper {
+            paper,
+            price_minor,
+            on_hand: on_hand?,
+        };
+        (problems.is_empty() && is_price).then_some(paper)
+    }
+
+    fn read_sides(&self, unit: Unit, errors: &mut FormErrors) -> Option<(Length, Length)> {
+        if self.size.is_empty() {
+            let width = errors.size("width", "Width", &self.width, unit);
+            let height = errors.size("height", "Height", &self.height, unit);
+            return Some((width?, height?));
+        }
+        let offered: Vec<_> = sheet_sizes()
+            .iter()
+            .map(|size| (size.name, (size.width, size.height)))
+            .collect();
+        errors.choice("size", "Sheet size", &self.size, &offered)
+    }
+
+    /// The caliper: measured, or estimated from the grammage.
+    fn read_caliper(
+        &self,
+        unit: Unit,
+        gsm: Option<Option<f64>>,
+        errors: &mut FormErrors,
+    ) -> Option<Length> {
+        let typed = errors.optional_size("caliper", "Thickness", &self.caliper, small(unit))?;
+        match (typed, gsm?) {
+            (Some(caliper), _) => Some(caliper),
+            (None, Some(gsm)) => Some(caliper_estimate(gsm)),
+            (None, None) => {
+                errors.add(
+                    "caliper",
+                    "Thickness: nothing is typed, and no weight either. Type the thickness of one sheet, such as 0.3 mm, or the weight in g/m² to estimate it from.",
+                );
+                None
+            }
+        }
+    }
+}
+
+/// A bare number for a thickness is millimetres on a metric bench, inches on the other.
+fn small(unit: Unit) -> Unit {
+    if unit == Unit::Inch {
+        Unit::Inch
+    } else {
+        Unit::Millimetre
+    }
+}
+
+/// The grammage, which may be left out.
+#[expect(clippy::option_option, reason = "left out and wrong are not the same")]
+fn read_gsm(typed: &str, errors: &mut FormErrors) -> Option<Option<f64>> {
+    let text = typed.trim();
+    if text.is_empty() {
+        return Some(None);
+    }
+    let plain = text.len() <= 10
+        && text
+            .bytes()
+            .all(|b| b.is_ascii_digit() || b == b'.' || b == b',');
+    let number: Option<f64> = plain.then(|| text.replace(',', ".").parse().ok()).flatten();
+    match number.filter(|gsm| (5.0..=4000.0).contains(gsm)) {
+        Some(gsm) => Some(Some(gsm)),
+        None => {
+            let quoted = quoted_part(typed);
+            errors.add(
+                "gsm",
+                format!("Weight: \"{quoted}\" is no weight of paper. Type a number from 5 to 4000, in g/m², or leave it empty."),
+            );
+            None
+        }
+    }
+}

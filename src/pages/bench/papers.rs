@@ -1,0 +1,182 @@
+//! Adding, editing and removing papers.
+
+use askama::Template;
+use axum::extract::State;
+use axum::response::{IntoResponse, Response};
+use tablefold_geometry::Ruler;
+
+use super::paper_form::{GRAIN_CHOICES, PaperForm, size_choices};
+use super::removal;
+use crate::app::App;
+use crate::error::{PageError, PageResult};
+use crate::forms::{FormErrors, quoted_part};
+use crate::pages::extract::{Path, ProtectedForm, SignedIn};
+use crate::pages::stale::stale;
+use crate::pages::{Nav, Page, see_other};
+use crate::store::bench::{self, BenchPaper};
+use crate::store::project_facts::Bench;
+use crate::store::{Saved, Update};
+use crate::urls;
+
+#[derive(Template)]
+#[template(path = "bench/paper.html")]
+struct PaperPage {
+    nav: Nav,
+    title: String,
+    action: String,
+    id: Option<i64>,
+    ruler: Ruler,
+    form: PaperForm,
+    errors: FormErrors,
+}
+
+impl PaperPage {
+    fn new(ruler: Ruler, form: PaperForm, errors: FormErrors) -> Self {
+        Self {
+            nav: Nav::Bench,
+            title: "New paper".to_owned(),
+            action: urls::papers(),
+            id: None,
+            ruler,
+            form,
+            errors,
+        }
+    }
+
+    fn stored(
+        paper: &Saved<BenchPaper>,
+        ruler: Ruler,
+        form: PaperForm,
+        errors: FormErrors,
+    ) -> Self {
+        Self {
+            title: paper.it.paper.name.clone(),
+            action: urls::paper(paper.id),
+            id: Some(paper.id),
+            ..Self::new(ruler, form, errors)
+        }
+    }
+
+    fn remove_url(&self) -> Option<String> {
+        self.id.map(urls::remove_paper)
+    }
+
+    fn sizes(&self) -> Vec<(&'static str, String)> {
+        size_choices(&self.ruler)
+    }
+
+    fn grains(&self) -> [(&'static str, &'static str); 3] {
+        GRAIN_CHOICES
+    }
+}
+
+fn add_taken(errors: &mut FormErrors, name: &str) {
+    errors.add(
+        "name",
+        format!(
+            "Name: another paper is called \"{}\". Type another name.",
+            quoted_part(name)
+        ),
+    );
+}
+
+async fn ruler(app: &App) -> PageResult<Ruler> {
+    let bench = Bench::read(&mut *app.store().read().acquire().await?).await?;
+    Ok(bench.ruler())
+}
+
+pub(super) async fn new_paper(
+    State(app): State<App>,
+    _: SignedIn,
+) -> PageResult<Page<impl Template>> {
+    let ruler = ruler(&app).await?;
+    let form = PaperForm::empty(ruler.unit());
+    Ok(Page::ok(PaperPage::new(ruler, form, FormErrors::default())))
+}
+
+pub(super) async fn create_paper(
+    State(app): State<App>,
+    _: SignedIn,
+    ProtectedForm(form): ProtectedForm<PaperForm>,
+) -> PageResult<Response> {
+    let ruler = ruler(&app).await?;
+    let mut errors = FormErrors::default();
+    if let Some(paper) = form.read(ruler.unit(), &mut errors) {
+        let mut change = app.store().change().await?;
+        if bench::insert_paper(&mut *change, &paper).await?.is_some() {
+            change.commit().await?;
+            return Ok(see_other(&urls::bench()));
+        }
+        add_taken(&mut errors, &form.name);
+    }
+    Ok(Page::invalid(PaperPage::new(ruler, form, errors)).into_response())
+}
+
+async fn find(app: &App, id: i64) -> PageResult<Saved<BenchPaper>> {
+    let found = bench::find_paper(app.store().read(), id).await?;
+    found.ok_or(PageError::NotFound)
+}
+
+pub(super) async fn edit_paper(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+) -> PageResult<Page<impl Template>> {
+    let (paper, ruler) = (find(&app, id).await?, ruler(&app).await?);
+    let form = PaperForm::of(&paper.it, paper.version, &ruler);
+    let errors = FormErrors::default();
+    Ok(Page::ok(PaperPage::stored(&paper, ruler, form, errors)))
+}
+
+pub(super) async fn update_paper(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+    ProtectedForm(form): ProtectedForm<PaperForm>,
+) -> PageResult<Response> {
+    let (saved, ruler) = (find(&app, id).await?, ruler(&app).await?);
+    let mut errors = FormErrors::default();
+    if let Some(paper) = form.read(ruler.unit(), &mut errors) {
+        let version = form.version.parse().unwrap_or(0);
+        let mut change = app.store().change().await?;
+        match bench::update_paper(&mut *change, (id, version), &paper).await? {
+            Some(Update::Done) => {
+                change.commit().await?;
+                return Ok(see_other(&urls::bench()));
+            }
+            Some(Update::Stale) => {
+                let now = PaperForm::of(&saved.it, saved.version, &ruler);
+                let url = urls::paper(id);
+                return Err(stale(
+                    "paper",
+                    url.clone(),
+                    url,
+                    &form,
+                    (&now, saved.version),
+                ));
+            }
+            None => add_taken(&mut errors, &form.name),
+        }
+    }
+    Ok(Page::invalid(PaperPage::stored(&saved, ruler, form, errors)).into_response())
+}
+
+pub(super) async fn delete_paper(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+) -> PageResult<Response> {
+    let (paper, ruler) = (find(&app, id).await?, ruler(&app).await?);
+    let mut change = app.store().change().await?;
+    let uses = bench::list_uses_of_paper(&mut *change, id).await?;
+    if let Some(why) = removal::refusal("paper", &uses) {
+        let mut errors = FormErrors::default();
+        errors.add("remove", why);
+        let form = PaperForm::of(&paper.it, paper.version, &ruler);
+        let page = PaperPage::stored(&paper, ruler, form, errors);
+        return Ok(Page::invalid(page).into_response());
+    }
+    bench::delete_paper(&mut *change, id).await?;
+    change.commit().await?;
+    Ok(see_other(&urls::bench()))
+}

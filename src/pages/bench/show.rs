@@ -1,0 +1,208 @@
+//! The bench on one page, or the form that sets it up.
+
+use askama::Template;
+use axum::extract::State;
+use axum::response::{IntoResponse, Response};
+use tablefold_geometry::{Length, Ruler, both};
+
+use super::paper_form::{GRAIN_CHOICES, size_choices};
+use super::start::StartForm;
+use super::tool_form::capital;
+use crate::app::App;
+use crate::error::PageResult;
+use crate::forms::{FormErrors, money_text};
+use crate::pages::extract::SignedIn;
+use crate::pages::{Nav, Page};
+use crate::recipe::ToolKind;
+use crate::store::Saved;
+use crate::store::bench::{BenchPaper, BenchSupply, BenchTool, Measured, ToolParams};
+use crate::store::project_facts::Bench;
+use crate::urls;
+use crate::workshop::BroughtBy;
+
+#[derive(Template)]
+#[template(path = "bench/start.html")]
+pub(super) struct StartPage {
+    nav: Nav,
+    form: StartForm,
+    errors: FormErrors,
+}
+
+impl StartPage {
+    pub(super) const fn new(form: StartForm, errors: FormErrors) -> Self {
+        Self {
+            nav: Nav::Bench,
+            form,
+            errors,
+        }
+    }
+
+    fn sizes(&self) -> Vec<(&'static str, String)> {
+        size_choices(&Ruler::inch(16))
+    }
+
+    fn grains(&self) -> [(&'static str, &'static str); 3] {
+        GRAIN_CHOICES
+    }
+
+    fn units(&self) -> [(&'static str, &'static str); 2] {
+        [("in", "inches"), ("mm", "millimetres")]
+    }
+}
+
+#[derive(Template)]
+#[template(path = "bench/bench.html")]
+struct BenchPage {
+    nav: Nav,
+    tools: Vec<ToolRow>,
+    papers: Vec<PaperRow>,
+    supplies: Vec<SupplyRow>,
+}
+
+impl BenchPage {
+    fn kinds(&self) -> [(&'static str, String); 10] {
+        ToolKind::ALL.map(|kind| (kind.slug(), capital(kind.name())))
+    }
+}
+
+struct ToolRow {
+    url: String,
+    name: String,
+    kind: &'static str,
+    count: String,
+    by: &'static str,
+    ruler: String,
+}
+
+struct PaperRow {
+    url: String,
+    name: String,
+    size: String,
+    other: String,
+    caliper: String,
+    notes: String,
+    price: String,
+    on_hand: u32,
+}
+
+struct SupplyRow {
+    url: String,
+    name: String,
+    on_hand: String,
+    price: String,
+}
+
+pub(super) async fn show_bench(State(app): State<App>, _: SignedIn) -> PageResult<Response> {
+    let bench = Bench::read(&mut *app.store().read().acquire().await?).await?;
+    if bench.is_empty() {
+        let page = StartPage::new(StartForm::default(), FormErrors::default());
+        return Ok(Page::ok(page).into_response());
+    }
+    let ruler = bench.ruler();
+    let page = BenchPage {
+        nav: Nav::Bench,
+        tools: bench.tools.iter().map(tool_row).collect(),
+        papers: bench
+            .papers
+            .iter()
+            .map(|it| paper_row(it, &ruler))
+            .collect(),
+        supplies: bench
+            .supplies
+            .iter()
+            .map(|it| supply_row(it, &ruler))
+            .collect(),
+    };
+    Ok(Page::ok(page).into_response())
+}
+
+fn tool_row(tool: &Saved<BenchTool>) -> ToolRow {
+    let it = &tool.it;
+    let each = it.brought_by == BroughtBy::Attendee;
+    ToolRow {
+        url: urls::tool(tool.id),
+        name: it.name.clone(),
+        kind: it.kind.name(),
+        count: if each {
+            "1 each".to_owned()
+        } else {
+            it.count.to_string()
+        },
+        by: it.brought_by.label(),
+        ruler: ruler_words(&it.params),
+    }
+}
+
+/// "marks every 1/16 in from 1/2 in to 8 in, notch 1/4 in".
+fn ruler_words(params: &ToolParams) -> String {
+    let Some(ruler) = params.ruler() else {
+        return String::new();
+    };
+    let text = |length: Length| ruler.text(length);
+    let marks = format!(
+        "a mark every {} from {} to {}",
+        text(ruler.step()),
+        text(ruler.shortest()),
+        text(ruler.longest())
+    );
+    match params {
+        ToolParams::Board(board) => format!("{marks}, notch {}", text(board.notch_depth())),
+        _ => marks,
+    }
+}
+
+fn paper_row(paper: &Saved<BenchPaper>, ruler: &Ruler) -> PaperRow {
+    let sheet = &paper.it.paper;
+    let (width, height) = (both(ruler, sheet.width), both(ruler, sheet.height));
+    let mut notes = Vec::new();
+    if let Some(gsm) = sheet.gsm {
+        notes.push(format!("{gsm} g/m²"));
+    }
+    if sheet.grain != tablefold_geometry::Grain::Unknown {
+        let along = sheet.grain == tablefold_geometry::Grain::AlongWidth;
+        notes.push(format!(
+            "grain along the {}",
+            if along { "width" } else { "height" }
+        ));
+    }
+    if sheet.direction == tablefold_geometry::PatternDirection::OneWay {
+        notes.push("print has an up".to_owned());
+    }
+    if sheet.faces == tablefold_geometry::Faces::OneSided {
+        notes.push("one good side".to_owned());
+    }
+    let estimate = if paper.it.is_estimate() {
+        " (estimate)"
+    } else {
+        ""
+    };
+    PaperRow {
+        url: urls::paper(paper.id),
+        name: sheet.name.clone(),
+        size: format!("{} × {}", width.0, height.0),
+        other: format!("{} × {}", width.1, height.1),
+        caliper: format!("{}{estimate}", sheet.caliper.exact_text()),
+        notes: notes.join(", "),
+        price: paper.it.price_minor.map_or_else(String::new, money_text),
+        on_hand: paper.it.on_hand,
+    }
+}
+
+fn supply_row(supply: &Saved<BenchSupply>, ruler: &Ruler) -> SupplyRow {
+    let it = &supply.it;
+    let price = it.price_minor.map_or_else(String::new, money_text);
+    let (on_hand, per) = match it.measured {
+        Measured::Each => (it.on_hand.to_string(), "each"),
+        Measured::Length => (ruler.text(it.on_hand_length), "a metre"),
+    };
+    SupplyRow {
+        url: urls::supply(supply.id),
+        name: it.name.clone(),
+        on_hand,
+        price: if price.is_empty() {
+            price
+        } else {
+            format!("{price} {per}")
+        },
+    }
+}

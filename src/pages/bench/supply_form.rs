@@ -1,0 +1,83 @@
+//! The fields of a supply.
+
+use serde::{Deserialize, Serialize};
+use tablefold_geometry::{Length, Ruler};
+
+use crate::forms::{FormErrors, length_text, money_text};
+use crate::store::bench::{BenchSupply, Measured};
+
+/// What was typed.
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub(super) struct SupplyForm {
+    pub(super) version: String,
+    pub(super) name: String,
+    pub(super) measured: String,
+    pub(super) on_hand: String,
+    pub(super) price: String,
+}
+
+/// How supplies are measured out, for the select.
+pub(super) const MEASURED: [(&str, &str); 2] = [
+    ("each", "Counted: tins, packets, stickers"),
+    ("length", "By length: ribbon, twine"),
+];
+
+impl SupplyForm {
+    /// A form for a new supply.
+    pub(super) fn empty() -> Self {
+        Self {
+            measured: "each".to_owned(),
+            on_hand: "0".to_owned(),
+            ..Self::default()
+        }
+    }
+
+    /// The form of a stored supply.
+    pub(super) fn of(supply: &BenchSupply, version: i64, ruler: &Ruler) -> Self {
+        let on_hand = match supply.measured {
+            Measured::Each => supply.on_hand.to_string(),
+            Measured::Length => length_text(ruler, supply.on_hand_length),
+        };
+        Self {
+            version: version.to_string(),
+            name: supply.name.clone(),
+            measured: supply.measured.slug().to_owned(),
+            on_hand,
+            price: supply.price_minor.map_or_else(String::new, money_text),
+        }
+    }
+
+    /// The supply that was typed. `kept` is how a stored one is measured, which stays.
+    pub(super) fn read(
+        &self,
+        ruler: &Ruler,
+        kept: Option<Measured>,
+        errors: &mut FormErrors,
+    ) -> Option<BenchSupply> {
+        let name = errors.text("name", "Name", &self.name, 80);
+        let offered = [Measured::Each, Measured::Length].map(|by| (by.slug(), by));
+        let measured =
+            kept.or_else(|| errors.choice("measured", "Measured", &self.measured, &offered));
+        let (on_hand, on_hand_length) = match measured? {
+            Measured::Each => {
+                let count = errors.count("on_hand", "On hand", &self.on_hand, 0..=100_000);
+                (count, Some(Length::ZERO))
+            }
+            Measured::Length => {
+                let length = errors.length("on_hand", "On hand", &self.on_hand, ruler.unit());
+                (Some(0), length)
+            }
+        };
+        let before = errors.len();
+        let price_minor = errors.optional_money("price", "Price", &self.price);
+        (errors.len() == before).then_some(())?;
+        Some(BenchSupply {
+            name: name?,
+            measured: measured?,
+            price_minor,
+            on_hand: on_hand?,
+            on_hand_length: on_hand_length?,
+        })
+    }
+}

@@ -1,0 +1,154 @@
+//! Addresses of projects, their pieces and steps.
+
+/// GET: all projects. POST: a new one.
+#[must_use]
+pub fn projects() -> String {
+    PROJECTS.to_owned()
+}
+
+/// Pattern of [`projects`].
+pub const PROJECTS: &str = "/projects";
+
+/// GET: the form for a new project.
+#[must_use]
+pub fn new_project() -> String {
+    NEW_PROJECT.to_owned()
+}
+
+/// Pattern of [`new_project`].
+pub const NEW_PROJECT: &str = "/projects/new";
+
+/// GET: one project.
+#[must_use]
+pub fn project(project: i64) -> String {
+    format!("/projects/{project}")
+}
+
+/// Pattern of [`project`].
+pub const PROJECT: &str = "/projects/{project}";
+
+/// GET, POST: edit a project's own facts.
+#[must_use]
+pub fn edit_project(project: i64) -> String {
+    format!("/projects/{project}/edit")
+}
+
+/// Pattern of [`edit_project`].
+pub const EDIT_PROJECT: &str = "/projects/{project}/edit";
+
+/// POST: remove a project.
+#[must_use]
+pub fn remove_project(project: i64) -> String {
+    format!("/projects/{project}/remove")
+}
+
+/// Pattern of [`remove_project`].
+pub const REMOVE_PROJECT: &str = "/projects/{project}/remove";
+
+/// POST: a new piece.
+#[must_use]
+pub fn pieces(project: i64) -> String {
+    format!("/projects/{project}/pieces")
+}
+
+/// Pattern of [`pieces`].
+pub const PIECES: &str = "/projects/{project}/pieces";
+
+/// GET: the form for a new piece.
+#[must_use]
+pub fn new_piece(project: i64) -> String {
+    format!("/projects/{project}/pieces/new")
+}
+
+/// Pattern of [`new_piece`].
+pub const NEW_PIECE: &str = "/projects/{project}/pieces/new";
+
+/// GET, POST: edit one piece.
+#[must_use]
+pub fn piece(project: i64, piece: i64) -> String {
+    format!("/projects/{project}/pieces/{piece}")
+}
+
+/// Pattern of [`piece`].
+pub const PIECE: &str = "/projects/{project}/pieces/{piece}";
+
+/// POST: move a piece up or down.
+#[must_use]
+pub fn move_piece(project: i64, piece: i64) -> String {
+    format!("/projects/{project}/pieces/{piece}/move")
+}
+
+/// Pattern of [`move_piece`].
+pub const MOVE_PIECE: &str = "/projects/{project}/pieces/{piece}/move";
+
+/// POST: remove a piece.
+#[must_use]
+pub fn remove_piece(project: i64, piece: i64) -> String {
+    format!("/projects/{project}/pieces/{piece}/remove")
+}
+
+/// Pattern of [`remove_piece`].
+pub const REMOVE_PIECE: &str = "/projects/{project}/pieces/{piece}/remove";
+
+/// GET: a piece's pattern at true size.
+#[must_use]
+pub fn pattern_svg(project: i64, piece: i64) -> String {
+    format!("/projects/{project}/pieces/{piece}/pattern.svg")
+}
+
+/// Pattern of [`pattern_svg`].
+pub const PATTERN_SVG: &str = "/projects/{project}/pieces/{piece}/pattern.svg";
+
+/// GET: a piece's pattern for programs that fold.
+#[must_use]
+pub fn pattern_fold(project: i64, piece: i64) -> String {
+    format!("/projects/{project}/pieces/{piece}/pattern.fold")
+}
+
+/// Pattern of [`pattern_fold`].
+pub const PATTERN_FOLD: &str = "/projects/{project}/pieces/{piece}/pattern.fold";
+
+/// POST: a step of the instructor's own.
+#[must_use]
+pub fn steps(project: i64) -> String {
+    format!("/projects/{project}/steps")
+}
+
+/// Pattern of [`steps`].
+pub const STEPS: &str = "/projects/{project}/steps";
+
+/// GET: the form for a step of the instructor's own.
+#[must_use]
+pub fn new_step(project: i64) -> String {
+    format!("/projects/{project}/steps/new")
+}
+
+/// Pattern of [`new_step`].
+pub const NEW_STEP: &str = "/projects/{project}/steps/new";
+
+/// GET, POST: edit one step.
+#[must_use]
+pub fn step(project: i64, key: &str) -> String {
+    format!("/projects/{project}/steps/{key}")
+}
+
+/// Pattern of [`step`].
+pub const STEP: &str = "/projects/{project}/steps/{key}";
+
+/// POST: move a step up or down.
+#[must_use]
+pub fn move_step(project: i64, key: &str) -> String {
+    format!("/projects/{project}/steps/{key}/move")
+}
+
+/// Pattern of [`move_step`].
+pub const MOVE_STEP: &str = "/projects/{project}/steps/{key}/move";
+
+/// POST: put a step back to the default wording, or remove an own step.
+#[must_use]
+pub fn reset_step(project: i64, key: &str) -> String {
+    format!("/projects/{project}/steps/{key}/reset")
+}
+
+/// Pattern of [`reset_step`].
+pub const RESET_STEP: &str = "/projects/{project}/steps/{key}/reset";
