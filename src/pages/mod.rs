@@ -5,6 +5,7 @@ pub mod account;
 pub mod bench;
 pub mod extract;
 pub mod home;
+pub mod picture;
 pub mod projects;
 mod stale;
 pub mod static_files;
