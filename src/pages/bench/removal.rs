@@ -3,7 +3,7 @@
 use crate::store::bench::Use;
 
 /// `None` where nothing uses it.
-pub(super) fn refusal(what: &str, uses: &[Use]) -> Option<String> {
+pub(crate) fn refusal(what: &str, uses: &[Use]) -> Option<String> {
     let list: Vec<String> = uses
         .iter()
         .map(|used| format!("the {} \"{}\"", used.kind, used.title))
