@@ -2,6 +2,7 @@
 
 use askama::Template;
 use axum::Router;
+use axum::extract::State;
 use axum::routing::get;
 
 use super::extract::SignedIn;
@@ -22,10 +23,7 @@ struct HomePage {
     demo: bool,
 }
 
-async fn show_home(
-    axum::extract::State(app): axum::extract::State<App>,
-    instructor: SignedIn,
-) -> Page<impl Template> {
+async fn show_home(State(app): State<App>, instructor: SignedIn) -> Page<impl Template> {
     Page::ok(HomePage {
         nav: Nav::Home,
         name: instructor.name,

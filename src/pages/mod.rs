@@ -13,12 +13,15 @@ pub mod picture;
 pub mod projects;
 pub mod published;
 mod stale;
+mod measure;
 pub mod static_files;
 pub mod when;
 
 use askama::Template;
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
+
+pub use measure::MeasureParts;
 
 use crate::error::PageError;
 use crate::urls;

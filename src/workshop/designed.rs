@@ -32,7 +32,7 @@ fn note(roles: &mut Vec<(Role, i64, Length)>, role: &str, piece: &PieceFacts) {
 fn roles_of(spec: &PieceSpec) -> Vec<&str> {
     let mut roles = vec![spec.role.as_str()];
     roles.extend(spec.band.iter().map(|band| band.role.as_str()));
-    for tag in &spec.tag {
+    if let Some(tag) = &spec.tag {
         roles.push(&tag.role);
         roles.extend(tag.mat.iter().map(|mat| mat.role.as_str()));
     }

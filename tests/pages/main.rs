@@ -4,4 +4,5 @@
 
 mod account;
 mod doors;
+mod look;
 mod visitor;
