@@ -5,6 +5,7 @@ pub mod account;
 pub mod bench;
 pub mod extract;
 pub mod home;
+mod measures;
 pub mod picture;
 pub mod projects;
 mod stale;

@@ -3,5 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a visit that cannot go on has failed")]
 
 mod account;
+mod bench;
 mod doors;
+mod projects;
 mod visitor;

@@ -4,10 +4,10 @@ use askama::Template;
 use axum::extract::State;
 use sqlx::SqliteConnection;
 
-use super::measures::time_text;
 use crate::app::App;
 use crate::error::PageResult;
 use crate::pages::extract::SignedIn;
+use crate::pages::measures::time_text;
 use crate::pages::picture::Picture;
 use crate::pages::{Nav, Page};
 use crate::recipe::{ProjectFacts, Recipe, Step, portrait};

@@ -52,7 +52,8 @@ impl PieceForm {
             clearance: if unit == Unit::Inch { "1/8 in" } else { "3 mm" }.to_owned(),
             paper: bench
                 .papers
-                .first()
+                .iter()
+                .min_by_key(|paper| paper.id)
                 .map_or_else(String::new, |paper| paper.id.to_string()),
             role: "main".to_owned(),
             contents: ContentsFields {

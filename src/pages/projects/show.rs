@@ -6,13 +6,13 @@ use axum::response::{IntoResponse, Response};
 use tablefold_geometry::Ruler;
 
 use super::list::seconds;
-use super::measures::{Both, time_text};
 use super::piece_view::PieceView;
 use super::step_page::StepView;
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, SignedIn};
+use crate::pages::measures::{Both, time_text};
 use crate::pages::{Nav, Page};
 use crate::recipe::{Part, PartKind, Phase, ProjectFacts, Recipe};
 use crate::store::project_facts::project_facts;
@@ -162,11 +162,7 @@ fn part_row(part: &Part, ruler: &Ruler) -> PartRow {
             width,
             height,
         } => {
-            let (width, height) = (text(*width), text(*height));
-            let size = Both {
-                own: format!("{} × {}", width.own, height.own),
-                other: format!("{} × {}", width.other, height.other),
-            };
+            let size = Both::sides(ruler, *width, *height);
             (format!("paper for \"{role}\""), Some(size))
         }
         PartKind::Ribbon { name, length, .. } => (name.clone(), Some(text(*length))),
