@@ -60,7 +60,7 @@ pub(crate) fn time_text(seconds: u32) -> String {
         return format!("{seconds} s");
     }
     let halves = (seconds + 15) / 30;
-    if halves % 2 == 0 {
+    if halves.is_multiple_of(2) {
         format!("{} min", halves / 2)
     } else {
         format!("{} 1/2 min", halves / 2)

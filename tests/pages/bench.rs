@@ -5,7 +5,7 @@ use tablefold::urls;
 use crate::visitor::{Server, Visitor};
 
 /// What the form of an empty bench sends, as it is first shown, with a paper.
-pub const START: [(&str, &str); 13] = [
+pub(crate) const START: [(&str, &str); 13] = [
     ("unit", "in"),
     ("notch_depth", "1/4 in"),
     ("step", ""),
@@ -22,7 +22,7 @@ pub const START: [(&str, &str); 13] = [
 ];
 
 /// `fields` with some replaced or added.
-pub fn with<'a>(
+pub(crate) fn with<'a>(
     fields: &[(&'a str, &'a str)],
     changes: &[(&'a str, &'a str)],
 ) -> Vec<(&'a str, &'a str)> {
@@ -32,7 +32,7 @@ pub fn with<'a>(
 }
 
 /// Someone whose bench has the usual tools, a paper, a tin and a ribbon.
-pub async fn at_bench(server: &Server) -> Visitor<'_> {
+pub(crate) async fn at_bench(server: &Server) -> Visitor<'_> {
     let mut visitor = server.signed_in().await;
     visitor.post(&urls::bench_start(), &START).await.expect(303);
     let tin = [

@@ -61,7 +61,7 @@ async fn workshop() -> Server {
 }
 
 /// Someone with one project: a box with band, tag and ribbon.
-pub async fn with_project(server: &Server) -> Visitor<'_> {
+pub(crate) async fn with_project(server: &Server) -> Visitor<'_> {
     let mut visitor = at_bench(server).await;
     let fields = with(&with(&BOX, &TRIMMINGS), &PROJECT);
     let saved = visitor.post(&urls::projects(), &fields).await.expect(303);

@@ -186,7 +186,6 @@ fn small(unit: Unit) -> Unit {
 }
 
 /// The grammage, which may be left out.
-#[expect(clippy::option_option, reason = "left out and wrong are not the same")]
 fn read_gsm(typed: &str, errors: &mut FormErrors) -> Option<Option<f64>> {
     let text = typed.trim();
     if text.is_empty() {

@@ -146,7 +146,6 @@ impl PieceForm {
         ticked.map(|(hazard, _)| hazard).collect()
     }
 
-    #[expect(clippy::option_option, reason = "none and wrong are not the same")]
     fn read_contents_supply(&self, bench: &Bench, errors: &mut FormErrors) -> Option<Option<i64>> {
         if self.contents_supply.is_empty() {
             return Some(None);
