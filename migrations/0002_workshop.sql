@@ -91,7 +91,11 @@ CREATE TABLE class (
     date TEXT NOT NULL,
     starts TEXT NOT NULL,
     minutes INTEGER NOT NULL CHECK (minutes BETWEEN 10 AND 1440),
-    place TEXT NOT NULL
+    place TEXT NOT NULL,
+    -- One for each form that edits a list, so that only saves of the same list meet.
+    colourways_version INTEGER NOT NULL DEFAULT 1,
+    attendees_version INTEGER NOT NULL DEFAULT 1,
+    tools_version INTEGER NOT NULL DEFAULT 1
 ) STRICT;
 
 CREATE TABLE colourway (

@@ -19,6 +19,7 @@ use crate::config::Config;
 use crate::error::PageError;
 use crate::layers::{csrf, error_pages, headers, request_id, span};
 use crate::pages;
+use crate::pages::published::Published;
 use crate::store::Store;
 
 /// The largest form, in bytes.
@@ -37,6 +38,7 @@ struct Shared {
     clock: Clock,
     throttle: Throttle,
     passwords: PasswordHasher,
+    published: Published,
 }
 
 impl App {
@@ -55,6 +57,7 @@ impl App {
             clock,
             throttle: Throttle::default(),
             passwords: PasswordHasher::default(),
+            published: Published::default(),
         }))
     }
 
@@ -87,6 +90,12 @@ impl App {
     pub fn passwords(&self) -> &PasswordHasher {
         &self.0.passwords
     }
+
+    /// Pages of published classes, as bytes.
+    #[must_use]
+    pub fn published(&self) -> &Published {
+        &self.0.published
+    }
 }
 
 /// The whole server as one service.
@@ -97,6 +106,9 @@ pub fn router(app: App) -> Router {
         .merge(pages::bench::router())
         .merge(pages::projects::router())
         .merge(pages::static_files::router())
+        .merge(pages::classes::router())
+        .merge(pages::phone::router())
+        .merge(pages::host::router())
         // Before the layers, or they do not see the page for unknown addresses.
         .fallback(async || PageError::NotFound);
     with_layers(routes, app)
@@ -107,7 +119,12 @@ fn with_layers(routes: Router<App>, app: App) -> Router {
     let layers = ServiceBuilder::new()
         // First, because everything below names the request by it.
         .layer(from_fn(request_id::give))
-        .layer(TraceLayer::new_for_http().make_span_with(span::RequestSpan))
+        // Failures are logged with their cause by the error pages, once.
+        .layer(
+            TraceLayer::new_for_http()
+                .make_span_with(span::RequestSpan)
+                .on_failure(()),
+        )
         // Outside the error pages, so that those get the headers too.
         .layer(from_fn_with_state(app.clone(), headers::close_doors))
         .layer(CompressionLayer::new().br(true).gzip(true))
@@ -122,4 +139,90 @@ fn with_layers(routes: Router<App>, app: App) -> Router {
         // For every extractor but our form, which counts for itself and reads the rest away.
         .layer(DefaultBodyLimit::max(BODY_LIMIT));
     routes.layer(layers).with_state(app)
+}
+
+#[cfg(test)]
+mod tests {
+    use axum::body::{Body, to_bytes};
+    use axum::http::{HeaderMap, Request};
+    use axum::routing::{get, post};
+    use tower::ServiceExt;
+
+    use super::*;
+    use crate::config::BaseUrl;
+    use crate::error::PageResult;
+    use crate::pages::extract::ProtectedForm;
+
+    async fn app() -> App {
+        let config = Config {
+            base_url: BaseUrl::read("http://class.example").unwrap(),
+            demo: false,
+        };
+        App::new(config, Store::temporary().await.unwrap())
+    }
+
+    async fn answer(router: Router, request: Request<Body>) -> (StatusCode, HeaderMap, String) {
+        let response = router.oneshot(request).await.unwrap();
+        let (parts, body) = response.into_parts();
+        let bytes = to_bytes(body, 1_000_000).await.unwrap();
+        let text = String::from_utf8(bytes.to_vec()).unwrap();
+        (parts.status, parts.headers, text)
+    }
+
+    fn opening(path: &str) -> Request<Body> {
+        Request::get(path).body(Body::empty()).unwrap()
+    }
+
+    fn sending() -> Request<Body> {
+        Request::post("/form")
+            .header("sec-fetch-site", "same-origin")
+            .header("content-type", "application/x-www-form-urlencoded")
+            .body(Body::from("a=b"))
+            .unwrap()
+    }
+
+    fn panicking() -> Router<App> {
+        async fn fail() -> &'static str {
+            panic!("the secret cause")
+        }
+        Router::new().route("/fail", get(fail))
+    }
+
+    #[tokio::test]
+    async fn a_panic_becomes_a_page_with_the_number_of_the_request() {
+        let router = with_layers(panicking(), app().await);
+        let (status, headers, page) = answer(router, opening("/fail")).await;
+        assert_eq!(status, StatusCode::INTERNAL_SERVER_ERROR);
+        assert!(
+            page.contains(headers["x-request-id"].to_str().unwrap()),
+            "{page}"
+        );
+        assert!(page.contains("Something broke on our side"), "{page}");
+        assert!(!page.contains("secret"), "{page}");
+    }
+
+    #[tokio::test]
+    async fn an_answer_that_takes_too_long_becomes_a_page() {
+        let late = Router::new().route("/late", get(async || StatusCode::REQUEST_TIMEOUT));
+        let router = with_layers(late, app().await);
+        let (status, _, page) = answer(router, opening("/late")).await;
+        assert_eq!(status, StatusCode::SERVICE_UNAVAILABLE);
+        assert!(page.contains("gave up after 30 seconds"), "{page}");
+    }
+
+    async fn read(ProtectedForm(form): ProtectedForm<Vec<(String, String)>>) -> PageResult<String> {
+        Ok(format!("{form:?}"))
+    }
+
+    #[tokio::test]
+    async fn forms_are_read_only_behind_the_layers() {
+        let routes = || Router::new().route("/form", post(read));
+        let inside = with_layers(routes(), app().await);
+        let (status, _, text) = answer(inside, sending()).await;
+        assert_eq!((status, text.as_str()), (StatusCode::OK, r#"[("a", "b")]"#));
+
+        let outside = routes().with_state(app().await);
+        let (status, _, _) = answer(outside, sending()).await;
+        assert_eq!(status, StatusCode::INTERNAL_SERVER_ERROR);
+    }
 }

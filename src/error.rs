@@ -153,9 +153,9 @@ impl PageError {
             Self::NotFound => "There is no page at this address. It may have been removed.",
             Self::SignIn { .. } => "This page is for the instructor.",
             Self::SignInFirst => {
-                "You are not signed in any more, so nothing was saved. Sign in in a second tab, \
-                 then come back to this one, go back a page and save again: your browser keeps \
-                 what you typed."
+                "You are not signed in any more, so nothing was saved yet. Sign in in a second tab, \
+                 then reload this page. Your browser asks whether to send the form again, with all \
+                 that you typed: say yes."
             }
             Self::BadLink => {
                 "Links are long and work for a limited time. Check that you have all of it, or \
@@ -192,6 +192,11 @@ impl PageError {
             }
         };
         text.to_owned()
+    }
+
+    /// A page that is to be reloaded must stay: its way on opens beside it.
+    const fn opens_beside(&self) -> bool {
+        matches!(self, Self::SignInFirst)
     }
 
     /// The way on: a label and an address. Link holders get none, they know no other page.
@@ -257,6 +262,7 @@ pub(crate) struct ErrorPage<'a> {
     title: &'static str,
     sentences: String,
     next_step: Option<(&'static str, String)>,
+    beside: bool,
     stale: &'a [StaleField],
     anyway: Option<&'a SaveAnyway>,
     request_id: Option<&'a str>,
@@ -275,6 +281,7 @@ impl<'a> ErrorPage<'a> {
             title: error.title(),
             sentences: error.sentences(),
             next_step: error.next_step().filter(|_| !on_link_page),
+            beside: error.opens_beside(),
             anyway: match error {
                 PageError::Conflict(stale) => stale.anyway.as_ref(),
                 _ => None,
@@ -285,5 +292,108 @@ impl<'a> ErrorPage<'a> {
             },
             request_id: matches!(error, PageError::Internal(_)).then_some(request_id),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn drawn(error: PageError) -> String {
+        let page = ErrorPage::new(&error, "7KQ2M9XT", false);
+        let step = page
+            .next_step
+            .map_or("no next step".to_owned(), |(label, href)| {
+                format!("{label}: {href}")
+            });
+        format!(
+            "{} {}\n{}\n{step}",
+            error.status().as_u16(),
+            page.title,
+            page.sentences
+        )
+    }
+
+    #[test]
+    fn each_error_is_calm_and_gives_a_next_step() {
+        insta::assert_snapshot!(drawn(PageError::NotFound), @"
+        404 Nothing is here
+        There is no page at this address. It may have been removed.
+        Go to the start page: /
+        ");
+        insta::assert_snapshot!(drawn(PageError::SignInFirst), @"
+        401 Sign in first
+        You are not signed in any more, so nothing was saved yet. Sign in in a second tab, then reload this page. Your browser asks whether to send the form again, with all that you typed: say yes.
+        Sign in: /sign-in
+        ");
+        insta::assert_snapshot!(drawn(PageError::BadLink), @"
+        404 This link does not open anything
+        Links are long and work for a limited time. Check that you have all of it, or ask the person who gave it to you for a new one.
+        no next step
+        ");
+        insta::assert_snapshot!(drawn(PageError::TooLarge), @"
+        413 That is too much at once
+        One form takes up to 256 kB, about 100 pages of text. Nothing was saved. Go back, shorten what you typed, and save again.
+        Go to the start page: /
+        ");
+        insta::assert_snapshot!(drawn(PageError::bad_request("The size is odd.", "Type 4.")), @"
+        400 This does not work
+        The size is odd. Type 4.
+        Go to the start page: /
+        ");
+        insta::assert_snapshot!(drawn(PageError::OtherSite), @"
+        403 This form came from elsewhere
+        Forms are taken only from Tablefold's own pages, and your browser does not say that this one is. Nothing was saved. Open the page here again and send the form from there.
+        Go to the start page: /
+        ");
+        insta::assert_snapshot!(drawn(PageError::WrongMethod), @"
+        405 This does not work
+        This address takes no request of this kind. Go back and use the links and forms of the pages.
+        Go to the start page: /
+        ");
+        insta::assert_snapshot!(drawn(PageError::TooSlow), @"
+        503 That took too long
+        The server gave up after 30 seconds. Look whether your change was saved, then try again.
+        Go to the start page: /
+        ");
+        insta::assert_snapshot!(drawn(PageError::internal("the secret cause")), @"
+        500 Something broke on our side
+        The change you sent may not be saved. Try again; if it happens again, give the number below to the person who runs this server.
+        Go to the start page: /
+        ");
+    }
+
+    #[test]
+    fn a_stale_save_shows_both_texts_and_leads_back() {
+        let error = PageError::Conflict(StaleSave {
+            what: "paper".to_owned(),
+            again: "/bench/papers/3".to_owned(),
+            fields: vec![StaleField {
+                label: "Name".to_owned(),
+                yours: "Leaf <green>".to_owned(),
+                saved: "Leaf".to_owned(),
+            }],
+            anyway: None,
+        });
+        let html = ErrorPage::new(&error, "7KQ2M9XT", false).render().unwrap();
+        for piece in [
+            "Leaf &#60;green&#62;",
+            "<td class=\"typed\">Leaf</td>",
+            "href=\"/bench/papers/3\"",
+        ] {
+            assert!(html.contains(piece), "no {piece} in {html}");
+        }
+        insta::assert_snapshot!(drawn(error), @"
+        409 Someone saved before you
+        This paper was changed since you opened it, so your text was not saved. Both are below. Copy what you want to keep, then edit again.
+        Edit again: /bench/papers/3
+        ");
+    }
+
+    #[test]
+    fn on_a_link_page_every_dead_end_looks_alike() {
+        let page = |error| ErrorPage::new(&error, "7KQ2M9XT", true).render().unwrap();
+        assert_eq!(page(PageError::NotFound), page(PageError::BadLink));
+        assert!(!page(PageError::NotFound).contains(&urls::sign_in()));
     }
 }

@@ -85,7 +85,9 @@ fn refuse_arguments(error: &clap::Error) -> ExitCode {
     }
     let text = error.to_string();
     let first = text.lines().next().unwrap_or("error: wrong arguments");
-    complain(&format!("{first}. See: tablefold --help"));
+    let values = text.lines().find(|line| line.contains("[possible values"));
+    let values = values.map_or_else(String::new, |line| format!(" {}", line.trim()));
+    complain(&format!("{first}.{values} See: tablefold --help"));
     ExitCode::from(2)
 }
 

@@ -139,7 +139,7 @@ fn read_settings(request: &Object<'_>, kind: StructureKind) -> Result<Settings, 
             wrong("settings", sentence)
         })
     });
-    let mut next = || lengths.next().unwrap_or_else(|| Ok(Length::ZERO));
+    let mut next = || lengths.next().unwrap_or(Ok(Length::ZERO));
     Ok(match kind {
         StructureKind::PunchBox => Settings::Box(PunchBoxSettings {
             sheet: next()?,

@@ -1,28 +1,33 @@
 //! `tablefold serve`: opens the database, prints the way in, answers until it is told to stop.
 
+use std::fmt::Display;
 use std::net::SocketAddr;
+use std::os::unix::fs::DirBuilderExt;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use clap::Args;
 use tokio::net::TcpListener;
+use tokio::signal::unix::{Signal, SignalKind, signal};
 use tracing_subscriber::EnvFilter;
 
-use super::{CommandError, complain, demo, say};
+use super::{CommandError, demo, say};
 use crate::accounts;
 use crate::app::{self, App};
 use crate::config::{BaseUrl, Config};
 use crate::error::Cause;
-use crate::store::Store;
+use crate::store::{OpenError, Store};
 
 /// How long answers that are under way may take after the signal to stop.
 const GRACE: Duration = Duration::from_secs(10);
 
+const OTHER_FOLDER: &str = "Type a folder that you can write to.";
+
 /// Options of `serve`; each has an environment variable of the same name.
 #[derive(Debug, Args)]
 pub(super) struct ServeOptions {
-    /// Use a temporary database with an invented class, deleted at the end
-    #[arg(long, conflicts_with = "data")]
+    /// Use a temporary database, deleted at the end, whatever --data says
+    #[arg(long)]
     demo: bool,
     /// Folder of the database; made if it is missing
     #[arg(
@@ -65,6 +70,8 @@ pub(super) fn run(options: ServeOptions) -> Result<(), CommandError> {
 async fn serve(options: ServeOptions) -> Result<(), CommandError> {
     let base_url = options.base_url.as_deref().map(BaseUrl::read).transpose();
     let base_url = base_url.map_err(|error| CommandError(format!("--base-url: {error}")))?;
+    // Before anything that has to be cleared away at the end.
+    let stop = StopSignal::watch()?;
     let listener = listen(&options.listen).await?;
     let at = listener
         .local_addr()
@@ -78,7 +85,7 @@ async fn serve(options: ServeOptions) -> Result<(), CommandError> {
     welcome(&app)
         .await
         .map_err(|error| CommandError(format!("the database does not work: {error}")))?;
-    answer(listener, &app).await?;
+    answer(listener, &app, stop).await?;
     app.store().close().await;
     Ok(())
 }
@@ -111,14 +118,25 @@ async fn open(options: &ServeOptions) -> Result<Store, CommandError> {
         });
     }
     let data: &Path = &options.data;
-    let refuse = |error: &dyn std::fmt::Display| {
+    let refuse = |error: &dyn Display, instead: &str| {
         CommandError(format!(
-            "--data: \"{}\" cannot be used: {error}. Type a folder that you can write to.",
+            "--data: \"{}\" cannot be used: {error}. {instead}",
             data.display()
         ))
     };
-    std::fs::create_dir_all(data).map_err(|error| refuse(&error))?;
-    Store::open(data).await.map_err(|error| refuse(&error))
+    // What attendees told the instructor is nobody else's on this machine.
+    let made = std::fs::DirBuilder::new()
+        .recursive(true)
+        .mode(0o700)
+        .create(data);
+    made.map_err(|error| refuse(&error, OTHER_FOLDER))?;
+    Store::open(data).await.map_err(|error| match error {
+        OpenError::Migration(_) => refuse(
+            &error,
+            "A newer Tablefold may have used this folder: start that one, or type another folder.",
+        ),
+        _ => refuse(&error, OTHER_FOLDER),
+    })
 }
 
 /// Says where the pages are, and how to get in where no password is known yet.
@@ -126,11 +144,16 @@ async fn welcome(app: &App) -> Result<(), Cause> {
     let base = &app.config().base_url;
     say(&format!("Tablefold is at {base}"));
     if app.config().demo {
-        demo::fill(app).await?;
+        let links = demo::fill(app).await?;
         let link = accounts::make_sign_in_link(app).await?;
         say(&format!(
             "Sign in to the demo, once, within 24 hours: {link}"
         ));
+        say(&format!(
+            "Step cards as attendees see them: {}",
+            links.attendees
+        ));
+        say(&format!("Lists as the host sees them: {}", links.host));
         say("All of it is deleted when you stop the server with Ctrl-C.");
     } else if let Some(link) = accounts::make_setup_link(app).await? {
         say(&format!(
@@ -140,11 +163,11 @@ async fn welcome(app: &App) -> Result<(), Cause> {
     Ok(())
 }
 
-async fn answer(listener: TcpListener, app: &App) -> Result<(), CommandError> {
+async fn answer(listener: TcpListener, app: &App, stop: StopSignal) -> Result<(), CommandError> {
     let (stopping, mut stopped) = tokio::sync::watch::channel(false);
     let server =
         axum::serve(listener, app::router(app.clone())).with_graceful_shutdown(async move {
-            stop_signal().await;
+            stop.come().await;
             let _ = stopping.send(true);
         });
     let too_long = async {
@@ -158,18 +181,25 @@ async fn answer(listener: TcpListener, app: &App) -> Result<(), CommandError> {
     }
 }
 
-async fn stop_signal() {
-    use tokio::signal::unix::{SignalKind, signal};
-    match signal(SignalKind::terminate()) {
-        Ok(mut terminate) => {
-            tokio::select! {
-                _ = tokio::signal::ctrl_c() => {}
-                _ = terminate.recv() => {}
-            }
-        }
-        Err(error) => {
-            complain(&format!("only Ctrl-C stops the server: {error}"));
-            let _ = tokio::signal::ctrl_c().await;
+/// Ctrl-C, or what service managers send.
+struct StopSignal {
+    interrupt: Signal,
+    terminate: Signal,
+}
+
+impl StopSignal {
+    fn watch() -> Result<Self, CommandError> {
+        let refuse = |error| CommandError(format!("signals cannot be watched: {error}"));
+        Ok(Self {
+            interrupt: signal(SignalKind::interrupt()).map_err(refuse)?,
+            terminate: signal(SignalKind::terminate()).map_err(refuse)?,
+        })
+    }
+
+    async fn come(mut self) {
+        tokio::select! {
+            _ = self.interrupt.recv() => {}
+            _ = self.terminate.recv() => {}
         }
     }
 }

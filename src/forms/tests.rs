@@ -128,7 +128,8 @@ fn errors_keep_their_order_and_find_their_field() {
 {{ form::select("unit", "Unit", unit, units, errors) }}
 {{ form::checkbox("grain", "Grain matters", true, errors) }}
 {{ form::password("password", "Password", errors) }}
-{{ form::submit("Save") }}"#,
+{{ form::submit("Save") }}
+{{ form::measure("5 1/4 in") }}{{ form::measure(name) }}"#,
     ext = "html"
 )]
 struct EveryField {
@@ -167,7 +168,7 @@ fn fields_keep_what_was_typed_and_tie_the_error_to_the_input() {
     <label for="f-name">Name <span class="optional">(optional)</span></label>
     <span class="input">
     <input id="f-name" name="name" type="text" value="
-    &#60;i&#62;&#34;" inputmode="decimal" autocomplete="off" aria-describedby="h-name e-name" aria-invalid="true">
+    &#60;i&#62;&#34;" inputmode="decimal" aria-describedby="h-name e-name" aria-invalid="true">
     <span class="unit">mm</span>
     </span>
     <p class="hint" id="h-name">As on the card.</p>
@@ -196,5 +197,7 @@ fn fields_keep_what_was_typed_and_tie_the_error_to_the_input() {
     </span>
     </div>
     <p class="actions"><button type="submit">Save</button></p>
+    <span class="measure">5 <span class="frac"><sup>1</sup>/<sub>4</sub></span> in</span><span class="measure">
+    &#60;i&#62;&#34;</span>
     "##);
 }

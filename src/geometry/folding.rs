@@ -106,3 +106,116 @@ pub fn fold_after(pattern: &Pattern, steps: usize) -> Folded {
 pub fn fold_closed(pattern: &Pattern) -> Folded {
     fold(pattern, &pattern.final_angles())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Length, PunchBoard, PunchBox, PunchBoxSettings};
+
+    fn seed_tin_box() -> PunchBox {
+        let mark = |sixteenths: i64| Length::from_nm(1_587_500 * sixteenths);
+        let settings = PunchBoxSettings {
+            sheet: mark(84),
+            punch_1: mark(24),
+            punch_2: mark(46),
+        };
+        PunchBox::new(
+            settings,
+            &PunchBoard::default_inch(),
+            Length::from_nm(300_000),
+        )
+        .unwrap()
+    }
+
+    #[test]
+    fn the_root_stays_and_a_valley_comes_towards_the_eye() {
+        let pattern = seed_tin_box().pattern();
+        for steps in 1..=pattern.folds.len() {
+            let folded = fold_after(&pattern, steps);
+            assert!(
+                folded.panels()[0].iter().all(|p| p.z == 0.0),
+                "root after {steps}"
+            );
+            let lowest = folded
+                .panels()
+                .iter()
+                .flatten()
+                .map(|p| p.z)
+                .fold(0.0, f64::min);
+            assert!(lowest > -1e-9, "{lowest} mm below the table after {steps}");
+        }
+    }
+
+    #[test]
+    fn folding_keeps_every_length() {
+        let pattern = seed_tin_box().pattern();
+        for step in 0..pattern.folds.len() {
+            let folded = fold(&pattern, &pattern.angles_during(step, 0.37));
+            for (panel, corners) in pattern.panels.iter().zip(folded.panels()) {
+                for (i, p) in panel.outline.iter().enumerate() {
+                    for (j, q) in panel.outline.iter().enumerate() {
+                        let (flat, space) = ((*p - *q).hypot(), (corners[i] - corners[j]).length());
+                        assert!((flat - space).abs() < 1e-9, "{} {i} {j}", panel.name);
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_last_fold_is_the_closed_piece() {
+        let pattern = seed_tin_box().pattern();
+        assert_eq!(
+            fold_after(&pattern, pattern.folds.len()),
+            fold_closed(&pattern)
+        );
+        assert_eq!(fold_after(&pattern, usize::MAX), fold_closed(&pattern));
+    }
+
+    #[test]
+    fn a_box_holds_width_times_length_times_depth() {
+        let made = seed_tin_box();
+        let pattern = made.pattern();
+        let want = made.width_mm() * made.length_mm() * made.depth_mm();
+        let volume = fold_closed(&pattern).volume(&pattern);
+        assert!(
+            (volume / want - 1.0).abs() < 1e-9,
+            "{volume} against {want}"
+        );
+        // The walls alone, as triangles that look outwards, by the divergence theorem.
+        let folded = fold_closed(&pattern);
+        let wall = |name| {
+            let (id, _) = pattern.panel_named(name).unwrap();
+            let corners = &folded.panels()[id.0];
+            vec![
+                [corners[0], corners[2], corners[1]],
+                [corners[0], corners[3], corners[2]],
+            ]
+        };
+        let names = [
+            "front",
+            "left side wall",
+            "right side wall",
+            "bottom end wall",
+            "top end wall",
+        ];
+        let mut shell: Vec<_> = names.into_iter().flat_map(wall).collect();
+        let back = wall("front").into_iter().map(|[p, q, r]| {
+            let up = |v: Vec3| v + Vec3::new(0.0, 0.0, made.depth_mm());
+            [up(p), up(r), up(q)]
+        });
+        shell.extend(back);
+        let volume = crate::enclosed_volume(&shell);
+        assert!(
+            (volume / want - 1.0).abs() < 1e-9,
+            "{volume} against {want}"
+        );
+    }
+
+    #[test]
+    fn angles_that_are_missing_stay_flat() {
+        let pattern = seed_tin_box().pattern();
+        let flat = fold(&pattern, &[]);
+        assert!(flat.panels().iter().flatten().all(|p| p.z == 0.0));
+    }
+}

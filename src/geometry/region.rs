@@ -3,11 +3,15 @@
 //! One step of the grid is 2^-34 mm (6e-11 mm), so that a sheet of 10 m fits well inside the
 //! range of the engine (2^62) and an area errs by less than 1e-7 mm² on a 300 mm sheet.
 
+use std::borrow::Cow;
+
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay::Overlay;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::i_float::int::point::IntPoint;
-use kurbo::Point;
+use kurbo::{Point, Vec2};
+
+use crate::polygon::{convex_overlap, deepest_point, is_convex, signed_area};
 
 const STEPS_PER_MM: f64 = (1_u64 << 34) as f64;
 /// Nothing on paper is longer; further corners are brought here.
@@ -74,6 +78,41 @@ impl Region {
     }
 }
 
+/// Area that two outlines share, mm².
+pub(crate) fn shared_area(one: &[Point], other: &[Point]) -> f64 {
+    shared_spot(one, other).0
+}
+
+/// Area that two outlines share, mm², and a point inside it, if there is any.
+pub(crate) fn shared_spot(one: &[Point], other: &[Point]) -> (f64, Option<Point>) {
+    let (one, other) = (ccw(one), ccw(other));
+    // Convex outlines, almost all there are, need no engine.
+    if is_convex(&one) && is_convex(&other) {
+        let shared = convex_overlap(&one, &other);
+        let sum = shared.iter().fold(Vec2::ZERO, |sum, p| sum + p.to_vec2());
+        let middle = (!shared.is_empty()).then(|| (sum / shared.len() as f64).to_point());
+        return (signed_area(&shared).max(0.0), middle);
+    }
+    let shared = overlap(&one, &other);
+    let rings = shared.rings();
+    let spots = rings.iter().filter_map(|ring| deepest_point(ring));
+    let spot = spots.max_by(|p, q| p.1.total_cmp(&q.1)).map(|(p, _)| p);
+    (shared.area(), spot)
+}
+
+fn ccw(outline: &[Point]) -> Cow<'_, [Point]> {
+    if signed_area(outline) < 0.0 {
+        Cow::Owned(outline.iter().rev().copied().collect())
+    } else {
+        Cow::Borrowed(outline)
+    }
+}
+
+/// Area of `one` that `other` does not cover, mm².
+pub(crate) fn area_outside(one: &[Point], other: &[Point]) -> f64 {
+    (signed_area(one).abs() - shared_area(one, other)).max(0.0)
+}
+
 /// What two outlines both cover.
 pub(crate) fn overlap(one: &[Point], other: &[Point]) -> Region {
     Region::union(&[one]).intersect(&Region::union(&[other]))
@@ -125,6 +164,11 @@ mod tests {
         assert!((area - 175.0).abs() < 1e-9, "{area}");
         let shared = overlap(&one, &other).area();
         assert!((shared - 25.0).abs() < 1e-9, "{shared}");
+        assert!(
+            (shared_area(&one, &other) - 25.0).abs() < 1e-9,
+            "without the engine"
+        );
+        assert!((area_outside(&one, &other) - 75.0).abs() < 1e-9);
     }
 
     #[test]
@@ -150,5 +194,44 @@ mod tests {
             Point::new(f64::NAN, f64::MIN),
         ];
         assert!(Region::union(&[&wild]).area().is_finite());
+    }
+
+    /// A star-shaped outline round a middle: one distance for each equal angle.
+    fn star(middle: Point, reaches: &[f64]) -> Vec<Point> {
+        let step = std::f64::consts::TAU / reaches.len() as f64;
+        let corner =
+            |(i, reach): (usize, &f64)| middle + Vec2::from_angle(i as f64 * step) * *reach;
+        reaches.iter().enumerate().map(corner).collect()
+    }
+
+    fn geo_polygon(outline: &[Point]) -> geo::Polygon {
+        let ring = outline
+            .iter()
+            .map(|p| geo::Coord { x: p.x, y: p.y })
+            .collect::<Vec<_>>();
+        geo::Polygon::new(ring.into(), Vec::new())
+    }
+
+    proptest::proptest! {
+        /// Against the `geo` crate; and where both are convex, the engine against plain clipping.
+        #[test]
+        fn shared_areas_are_those_of_another_library(
+            one in proptest::collection::vec(1.0_f64..50.0, 3..9),
+            other in proptest::collection::vec(1.0_f64..50.0, 3..9),
+            x in -40.0_f64..40.0,
+            y in -40.0_f64..40.0,
+        ) {
+            use geo::{Area, BooleanOps};
+            let (one, other) = (star(Point::ZERO, &one), star(Point::new(x, y), &other));
+            let shared = shared_area(&one, &other);
+            let theirs = geo_polygon(&one).intersection(&geo_polygon(&other)).unsigned_area();
+            proptest::prop_assert!((shared - theirs).abs() < 1e-5, "{shared} {theirs}");
+            let engine = overlap(&one, &other).area();
+            proptest::prop_assert!((shared - engine).abs() < 1e-6, "{shared} {engine}");
+            let outlines: [&[Point]; 2] = [&one, &other];
+            let union = Region::union(&outlines).area();
+            let sum = signed_area(&one) + signed_area(&other);
+            proptest::prop_assert!((union + shared - sum).abs() < 1e-6, "{union} {shared} {sum}");
+        }
     }
 }

@@ -184,3 +184,107 @@ pub fn enclosed_volume(triangles: &[[Vec3; 3]]) -> f64 {
         .sum::<f64>()
         / 6.0
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A convex solid from its corners and faces (counter-clockwise from outside), as triangles.
+    fn triangles(corners: &[(f64, f64, f64)], faces: &[&[usize]]) -> Vec<[Vec3; 3]> {
+        let at = |i: usize| Vec3::new(corners[i].0, corners[i].1, corners[i].2);
+        let fan = |face: &&[usize]| {
+            let face = face.to_vec();
+            (1..face.len() - 1)
+                .map(move |i| [at(face[0]), at(face[i]), at(face[i + 1])])
+                .collect::<Vec<_>>()
+        };
+        faces.iter().flat_map(fan).collect()
+    }
+
+    const BOX: [&[usize]; 6] = [
+        &[0, 3, 2, 1],
+        &[4, 5, 6, 7],
+        &[0, 1, 5, 4],
+        &[1, 2, 6, 5],
+        &[2, 3, 7, 6],
+        &[3, 0, 4, 7],
+    ];
+
+    fn shifted(solid: &[[Vec3; 3]], by: Vec3) -> Vec<[Vec3; 3]> {
+        solid
+            .iter()
+            .map(|triangle| triangle.map(|p| p + by))
+            .collect()
+    }
+
+    fn near(got: f64, want: f64) {
+        assert!(
+            (got - want).abs() <= 1e-9 * want.abs(),
+            "{got} against {want}"
+        );
+    }
+
+    /// Divergence theorem rows: unit corner tetrahedron 1/6; box 60 x 40 x 25 wherever it lies;
+    /// the sign turns with the faces; frustum of 60 and 40 squares, 50 high: 126 666.67
+    /// (50/3 · (3600 + 1600 + 2400), the frustum formula).
+    #[test]
+    fn volumes_are_those_of_the_text_books() {
+        let corner = triangles(
+            &[(0., 0., 0.), (1., 0., 0.), (0., 1., 0.), (0., 0., 1.)],
+            &[&[0, 2, 1], &[0, 1, 3], &[0, 3, 2], &[1, 2, 3]],
+        );
+        near(enclosed_volume(&corner), 1.0 / 6.0);
+
+        let (x, y, z) = (60., 40., 25.);
+        let base = [(0., 0., 0.), (x, 0., 0.), (x, y, 0.), (0., y, 0.)];
+        let lid = [(0., 0., z), (x, 0., z), (x, y, z), (0., y, z)];
+        let block = triangles(&[base, lid].concat(), &BOX);
+        near(enclosed_volume(&block), 60_000.0);
+        near(
+            enclosed_volume(&shifted(&block, Vec3::new(1000., -500., 333.))),
+            60_000.0,
+        );
+        let inside_out: Vec<_> = block.iter().map(|[p, q, r]| [*p, *r, *q]).collect();
+        near(enclosed_volume(&inside_out), -60_000.0);
+
+        let square = |half: f64, z: f64| {
+            [
+                (-half, -half, z),
+                (half, -half, z),
+                (half, half, z),
+                (-half, half, z),
+            ]
+        };
+        let frustum = triangles(&[square(30., 0.), square(20., 50.)].concat(), &BOX);
+        near(
+            enclosed_volume(&frustum),
+            50.0 / 3.0 * (3600.0 + 1600.0 + 2400.0),
+        );
+        assert!((enclosed_volume(&frustum) - 126_666.67).abs() < 0.005);
+    }
+
+    #[test]
+    fn a_turn_there_and_back_is_none() {
+        let (a, b) = (Point::new(3.0, -1.0), Point::new(-2.0, 7.5));
+        let there = Pose::turn_about(a, b, 37.0);
+        let back = Pose::turn_about(a, b, -37.0);
+        let p = Point::new(11.0, 13.0);
+        let (seen, height) = Pose::FLAT.flat_of(back.after(&there).place(p));
+        assert!((seen - p).hypot() < 1e-12 && height.abs() < 1e-12);
+        // The line itself stays, and everything keeps its distance from it.
+        assert!((there.place(a) - Vec3::new(a.x, a.y, 0.0)).length() < 1e-12);
+        let reach = |v: Vec3| (v - Vec3::new(a.x, a.y, 0.0)).length();
+        assert!((reach(there.place(p)) - (p - a).hypot()).abs() < 1e-12);
+    }
+
+    #[test]
+    fn quarter_turns_are_exact() {
+        let quarter = Pose::turn_about(Point::ZERO, Point::new(0.0, 1.0), -90.0);
+        assert_eq!(
+            quarter.place(Point::new(2.0, 5.0)),
+            Vec3::new(0.0, 5.0, 2.0)
+        );
+        let half = Pose::turn_about(Point::ZERO, Point::new(0.0, 1.0), 180.0);
+        assert_eq!(half.place(Point::new(2.0, 5.0)).z, 0.0);
+    }
+}

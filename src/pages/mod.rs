@@ -3,17 +3,26 @@
 
 pub mod account;
 pub mod bench;
+mod both;
+pub mod classes;
 pub mod extract;
 pub mod home;
-mod measures;
+pub mod host;
+mod measure;
+pub mod paperwork;
+pub mod phone;
 pub mod picture;
 pub mod projects;
+pub mod published;
 mod stale;
 pub mod static_files;
+pub mod when;
 
 use askama::Template;
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
+
+pub use measure::MeasureParts;
 
 use crate::error::PageError;
 use crate::urls;

@@ -11,10 +11,15 @@
 //! ```
 
 pub mod bench;
+pub mod class_facts;
+pub mod class_lists;
+pub mod classes;
 pub mod instructor;
+pub mod links;
 pub mod one_time_link;
 pub mod project_facts;
 pub mod projects;
+pub mod revisions;
 mod saved;
 pub mod session;
 mod time;

@@ -4,9 +4,11 @@
 use crate::pages::static_files;
 
 mod bench;
+mod classes;
 mod projects;
 
 pub use bench::*;
+pub use classes::*;
 pub use projects::*;
 
 /// GET: what to do next.

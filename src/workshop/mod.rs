@@ -1,5 +1,6 @@
 //! A class: packet, prep batches, packs, what to buy. Pure: facts in, lists out.
 
+mod designed;
 mod facts;
 mod packet;
 mod packs;
@@ -7,6 +8,7 @@ mod prep;
 mod problem;
 mod pull;
 
+pub use designed::designed_for;
 pub use facts::{
     Attendee, BroughtBy, ClassFacts, Colourway, MOST_KITS, StockPaper, SupplyStock, ToolOnDay,
 };

@@ -16,6 +16,17 @@ pub struct Prep {
     pub cuts: Vec<CutBatch>,
     /// Everything else, one tool setting after the other.
     pub batches: Vec<Batch>,
+    /// Setting each fence once and cutting every part to size; a starting estimate.
+    pub cut_minutes: u32,
+}
+
+impl Prep {
+    /// All of it, for one pair of hands.
+    #[must_use]
+    pub fn minutes(&self) -> u32 {
+        let batches = self.batches.iter().map(|batch| batch.minutes);
+        batches.fold(self.cut_minutes, u32::saturating_add)
+    }
 }
 
 /// Which cut of the shelf method this is. They come in this order.
@@ -80,10 +91,25 @@ pub struct BatchRow {
 /// Groups the prep of all kits.
 #[must_use]
 pub(super) fn prep(class: &ClassFacts, parts: &[Part], steps: &[Step], pull: &Pull) -> Prep {
+    let cuts = cut_batches(&pull.papers);
     Prep {
-        cuts: cut_batches(&pull.papers),
+        cut_minutes: cut_minutes(class, parts, steps, cuts.len()),
         batches: batches(class, parts, steps),
+        cuts,
     }
+}
+
+fn cut_minutes(class: &ClassFacts, parts: &[Part], steps: &[Step], settings: usize) -> u32 {
+    let cutting = |step: &&Step| step.is_prep() && step.operation.verb == Verb::CutToSize;
+    let work = steps.iter().filter(cutting).map(|step| {
+        let part = step.operation.part.as_ref();
+        let part = part.and_then(|key| parts.iter().find(|part| part.key == *key));
+        let pieces = class.kits() as u64 * u64::from(part.map_or(1, |part| part.per_kit));
+        u64::from(step.operation.seconds) * pieces
+    });
+    let set_up = u64::from(ToolKind::Trimmer.set_up_seconds()) * settings as u64;
+    let seconds = work.fold(set_up, u64::saturating_add);
+    u32::try_from(seconds.div_ceil(60)).unwrap_or(u32::MAX)
 }
 
 fn cut_batches(papers: &[PaperPull]) -> Vec<CutBatch> {

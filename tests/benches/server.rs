@@ -1,6 +1,8 @@
 //! How soon the server answers and how much memory it holds at rest:
 //! `cargo bench --bench server`. Prints one line for each; asserts nothing.
 
+#![expect(clippy::print_stdout, reason = "a bench reports on the terminal")]
+
 use std::io::{Read, Write};
 use std::net::{SocketAddr, TcpListener, TcpStream};
 use std::process::{Child, Command, Stdio};

@@ -7,22 +7,21 @@ use std::time::Duration;
 
 use data_encoding::BASE64;
 use serde_json::json;
-use thirtyfour::extensions::cdp::ChromeDevTools;
 use thirtyfour::prelude::*;
 
 const MISSING: &str = "Install the browser with: apt-get install chromium chromium-driver \
      poppler-utils (or run tests/all.sh as root).";
 
 /// A browser window; it and its driver stop when dropped.
-pub struct Browser {
-    pub driver: WebDriver,
+pub(crate) struct Browser {
+    pub(crate) driver: WebDriver,
     chromedriver: Child,
     profile: tempfile::TempDir,
 }
 
 impl Browser {
     /// Opens an empty window of a phone's or a laptop's size, in CSS pixels.
-    pub async fn open(width: u32, height: u32) -> Self {
+    pub(crate) async fn open(width: u32, height: u32) -> Self {
         let (chromedriver, port) = start_chromedriver();
         let profile = tempfile::tempdir().unwrap();
         let mut wishes = DesiredCapabilities::chrome();
@@ -33,6 +32,9 @@ impl Browser {
             "--no-first-run",
             "--disable-background-networking",
             "--hide-scrollbars",
+            "--no-proxy-server",
+            // A name that browsers do not trust as they trust localhost: a hall's own network.
+            "--host-resolver-rules=MAP hall.example 127.0.0.1",
             &format!("--window-size={width},{height}"),
             &format!("--user-data-dir={}", profile.path().display()),
         ];
@@ -52,7 +54,7 @@ impl Browser {
     }
 
     /// Exact size of the page area: a headless window alone has a smallest width.
-    pub async fn set_size(&self, width: u32, height: u32) {
+    pub(crate) async fn set_size(&self, width: u32, height: u32) {
         let metrics = json!({
             "width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 600
         });
@@ -61,31 +63,31 @@ impl Browser {
     }
 
     /// `light` or `dark`, as the reader's system would say.
-    pub async fn set_scheme(&self, scheme: &str) {
+    pub(crate) async fn set_scheme(&self, scheme: &str) {
         let features = json!({"features": [{"name": "prefers-color-scheme", "value": scheme}]});
         self.send("Emulation.setEmulatedMedia", features).await;
     }
 
     /// Opens an address.
-    pub async fn goto(&self, url: &str) {
+    pub(crate) async fn goto(&self, url: &str) {
         self.driver.goto(url).await.unwrap();
     }
 
     /// Types into the field of that name, in place of what it holds.
-    pub async fn fill(&self, name: &str, text: &str) {
+    pub(crate) async fn fill(&self, name: &str, text: &str) {
         let field = self.driver.find(By::Name(name)).await.unwrap();
         field.clear().await.unwrap();
         field.send_keys(text).await.unwrap();
     }
 
     /// Presses the button that says `label`, and waits for the page that follows.
-    pub async fn press(&self, label: &str) {
+    pub(crate) async fn press(&self, label: &str) {
         let path = format!("//button[normalize-space()='{label}']");
         self.click(By::XPath(path)).await;
     }
 
     /// Follows the link that says `label`, and waits for the page behind it.
-    pub async fn follow(&self, label: &str) {
+    pub(crate) async fn follow(&self, label: &str) {
         self.click(By::LinkText(label)).await;
     }
 
@@ -115,8 +117,14 @@ impl Browser {
         );
     }
 
+    /// What the field of that name holds.
+    pub(crate) async fn value(&self, name: &str) -> String {
+        let field = self.driver.find(By::Name(name)).await.unwrap();
+        field.value().await.unwrap().unwrap_or_default()
+    }
+
     /// What the reader sees, as text.
-    pub async fn text(&self) -> String {
+    pub(crate) async fn text(&self) -> String {
         self.driver
             .find(By::Tag("body"))
             .await
@@ -127,14 +135,15 @@ impl Browser {
     }
 
     /// How far the page is wider than the window, in CSS pixels.
-    pub async fn overflow(&self) -> i64 {
+    pub(crate) async fn overflow(&self) -> i64 {
         let script = "return document.documentElement.scrollWidth - window.innerWidth";
         let answer = self.driver.execute(script, vec![]).await.unwrap();
         answer.json().as_i64().unwrap()
     }
 
-    /// Prints the page as the reader would, and reads the text of the PDF back.
-    pub async fn printed_text(&self) -> String {
+    /// Prints the page as the reader would, and reads the text of the PDF back; the PDF stays as
+    /// `screens/NAME.pdf` if `TABLEFOLD_SCREENS` is set.
+    pub(crate) async fn printed_text(&self, name: &str) -> String {
         let options = json!({"preferCSSPageSize": true, "printBackground": false});
         let answer = self.send("Page.printToPDF", options).await;
         let pdf = BASE64
@@ -142,7 +151,7 @@ impl Browser {
             .unwrap();
         let file = self.profile.path().join("printed.pdf");
         std::fs::write(&file, pdf).unwrap();
-        self.keep(&file, "printed.pdf");
+        self.keep(&file, &format!("{name}.pdf"));
         let read = Command::new("pdftotext")
             .args(["-layout"])
             .arg(&file)
@@ -158,7 +167,7 @@ impl Browser {
     }
 
     /// Saves a picture of the window to `screens/NAME.png` if `TABLEFOLD_SCREENS` is set.
-    pub async fn screenshot(&self, name: &str) {
+    pub(crate) async fn screenshot(&self, name: &str) {
         if std::env::var_os("TABLEFOLD_SCREENS").is_some() {
             std::fs::create_dir_all("screens").unwrap();
             let file = format!("screens/{name}.png");
@@ -174,11 +183,8 @@ impl Browser {
     }
 
     async fn send(&self, command: &str, parameters: serde_json::Value) -> serde_json::Value {
-        let tools = ChromeDevTools::new(self.driver.handle().clone());
-        tools
-            .execute_cdp_with_params(command, parameters)
-            .await
-            .unwrap()
+        let sent = self.driver.cdp().send_raw(command, parameters).await;
+        sent.unwrap()
     }
 }
 

@@ -39,7 +39,7 @@ async fn the_first_run_leads_to_the_start_page() {
         browser.screenshot(&format!("home-{width}-{scheme}")).await;
         assert_eq!(browser.overflow().await, 0, "{width} px");
     }
-    let printed = browser.printed_text().await;
+    let printed = browser.printed_text("home").await;
     assert!(printed.contains("What to do next"), "{printed}");
     assert!(
         !printed.contains("Account"),
@@ -60,9 +60,10 @@ async fn pages_fit_a_window_of_320_pixels() {
     }
 }
 
-/// A form that is too large must get its page, not a broken connection.
+/// A form that is too large must get its page, not a broken connection, and the way back must
+/// still hold what was typed.
 #[tokio::test]
-async fn a_megabyte_typed_into_a_field_gets_a_page() {
+async fn a_megabyte_typed_into_a_field_gets_a_page_and_is_not_lost() {
     let server = Server::with_empty_database();
     let browser = Browser::open(1280, 800).await;
     browser.goto(&server.link).await;
@@ -71,4 +72,75 @@ async fn a_megabyte_typed_into_a_field_gets_a_page() {
     browser.press("Start").await;
     assert!(browser.text().await.contains("That is too much at once"));
     browser.screenshot("too-large-1280").await;
+    browser.driver.back().await.unwrap();
+    assert_eq!(browser.value("name").await.len(), 1_000_000);
+}
+
+/// A hall's own network: plain http, a name that is not localhost (W3C Fetch Metadata: "not
+/// sent to non-trustworthy destinations"), so forms are told by their Origin alone.
+#[tokio::test]
+async fn forms_work_on_a_plain_hall_network() {
+    let server = Server::with_empty_database();
+    let browser = Browser::open(360, 800).await;
+    browser.goto(&server.in_the_hall(&server.link)).await;
+    browser.fill("name", "Ines").await;
+    browser.fill("password", PASSWORD).await;
+    browser.press("Start").await;
+    assert!(browser.text().await.contains("Hello Ines."));
+}
+
+#[tokio::test]
+async fn a_form_that_met_a_lost_session_is_sent_again_by_a_reload() {
+    let server = Server::with_empty_database();
+    let browser = Browser::open(1280, 800).await;
+    browser.goto(&server.link).await;
+    browser.fill("name", "Ines").await;
+    browser.fill("password", PASSWORD).await;
+    browser.press("Start").await;
+    browser
+        .goto(&format!("{}/account/password", server.base))
+        .await;
+    browser.fill("old_password", PASSWORD).await;
+    browser.fill("new_password", "four new paper tins").await;
+    browser.driver.delete_all_cookies().await.unwrap();
+    browser.press("Change").await;
+    assert!(browser.text().await.contains("nothing was saved yet"));
+    browser.screenshot("sign-in-first-1280").await;
+
+    let first = browser.driver.window().await.unwrap();
+    let second = browser.driver.new_tab().await.unwrap();
+    browser.driver.switch_to_window(second).await.unwrap();
+    browser.goto(&format!("{}/sign-in", server.base)).await;
+    browser.fill("name", "Ines").await;
+    browser.fill("password", PASSWORD).await;
+    browser.press("Sign in").await;
+    browser.driver.switch_to_window(first).await.unwrap();
+    browser.driver.refresh().await.unwrap();
+    assert!(browser.text().await.contains("Your password is changed."));
+}
+
+/// `.printed > .running + .printed-body` is what every list for paper is made of.
+#[tokio::test]
+async fn the_running_head_stands_on_every_printed_page() {
+    let server = Server::with_empty_database();
+    let browser = Browser::open(1280, 800).await;
+    browser.goto(&server.link).await;
+    let script = "document.querySelector('main').innerHTML = \
+        '<div class=printed><div class=running><p>Seed-swap evening</p></div>' \
+        + '<div class=printed-body>' + '<p class=keep>A line for the list.</p>'.repeat(120) \
+        + '</div></div>'";
+    browser.driver.execute(script, vec![]).await.unwrap();
+    assert!(
+        !browser.text().await.contains("Seed-swap evening"),
+        "shown on screen"
+    );
+    let printed = browser.printed_text("running-head").await;
+    let pages: Vec<_> = printed
+        .split('\u{c}')
+        .filter(|page| !page.trim().is_empty())
+        .collect();
+    assert!(pages.len() >= 3, "{} pages", pages.len());
+    for page in pages {
+        assert!(page.trim_start().starts_with("Seed-swap evening"), "{page}");
+    }
 }

@@ -6,18 +6,18 @@ use std::sync::mpsc;
 use std::time::Duration;
 
 /// A running server; stops when dropped.
-pub struct Server {
+pub(crate) struct Server {
     process: Child,
     /// Where it is.
-    pub base: String,
+    pub(crate) base: String,
     /// The one-time link that it printed.
-    pub link: String,
+    pub(crate) link: String,
     _folder: tempfile::TempDir,
 }
 
 impl Server {
     /// Starts `tablefold serve` with an empty database.
-    pub fn with_empty_database() -> Self {
+    pub(crate) fn with_empty_database() -> Self {
         let folder = tempfile::tempdir().unwrap();
         let data = folder.path().join("data");
         let mut process = Command::new(env!("CARGO_BIN_EXE_tablefold"))
@@ -34,7 +34,7 @@ impl Server {
                 let _ = send.send(line);
             }
         });
-        let mut next_address = || {
+        let next_address = || {
             let line = receive.recv_timeout(Duration::from_secs(20)).unwrap();
             line[line.find("http").unwrap()..].to_owned()
         };
@@ -45,6 +45,14 @@ impl Server {
             link,
             _folder: folder,
         }
+    }
+}
+
+impl Server {
+    /// An address of this server as `hall.example`, plain http: browsers neither trust it nor
+    /// send Sec-Fetch headers to it.
+    pub(crate) fn in_the_hall(&self, url: &str) -> String {
+        url.replace("127.0.0.1", "hall.example")
     }
 }
 

@@ -88,7 +88,7 @@ fn a_break_point_says_what_a_sixteenth_costs() {
     request["structure"] = json!("box");
     let found = size(&request);
     let point = &found["break_points"][0];
-    assert_snapshot!(point["text"], @r##""1/16 in less clearance gives 4 blanks from a sheet of 12 x 12 in instead of 1: 4 of 12 x 12 in for all 14, not 14 of 12 x 12 in.""##);
+    assert_snapshot!(point["text"], @r##""1/16 in less clearance gives 4 blanks from a sheet of 12 x 12 in instead of 1: 4 sheets for all 14, not 14.""##);
     let there = size(&with(
         request,
         "/clearance",

@@ -157,8 +157,8 @@ async fn a_form_without_a_session_says_that_nothing_was_saved() {
         .await;
     answer
         .expect(401)
-        .shows("nothing was saved")
-        .shows("href=\"/sign-in\"");
+        .shows("nothing was saved yet")
+        .shows("href=\"/sign-in\" target=\"_blank\"");
 }
 
 #[tokio::test]
@@ -286,6 +286,38 @@ async fn a_new_password_needs_the_present_one() {
         .shows("2 fields need another look")
         .shows("this is not the one you signed in with")
         .shows("5 characters are too few");
+}
+
+#[tokio::test]
+async fn guessing_the_present_password_meets_the_same_pause() {
+    let server = Server::empty().await.with_instructor().await;
+    let mut visitor = server.signed_in().await;
+    let url = urls::account_password();
+    let wrong = [
+        ("old_password", "wrong"),
+        ("new_password", "four new paper tins"),
+    ];
+    let right = [
+        ("old_password", PASSWORD),
+        ("new_password", "four new paper tins"),
+    ];
+    visitor.post(&url, &wrong).await.expect(422);
+    let paused = visitor.post(&url, &right).await.expect(422);
+    paused.shows("too many wrong ones came before this. Try again in 1 second.");
+    server.wait(SignedDuration::from_secs(1));
+    visitor.post(&url, &right).await.expect(303);
+}
+
+#[tokio::test]
+async fn of_two_people_with_one_setup_link_one_gets_in() {
+    let server = Server::empty().await;
+    let path = setup_path(&server).await;
+    let (mut one, mut other) = (server.anonymous(), server.anonymous());
+    let fields = [("name", NAME), ("password", PASSWORD)];
+    let (first, second) = tokio::join!(one.post(&path, &fields), other.post(&path, &fields));
+    let mut statuses = [first.status.as_u16(), second.status.as_u16()];
+    statuses.sort_unstable();
+    assert_eq!(statuses, [303, 404]);
 }
 
 #[tokio::test]

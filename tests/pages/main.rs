@@ -5,5 +5,6 @@
 mod account;
 mod bench;
 mod doors;
+mod look;
 mod projects;
 mod visitor;

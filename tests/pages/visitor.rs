@@ -12,25 +12,25 @@ use tablefold::store::{self, Store};
 use tower::ServiceExt;
 
 /// The password of [`Server::with_instructor`].
-pub const PASSWORD: &str = "four paper seed tins";
+pub(crate) const PASSWORD: &str = "four paper seed tins";
 /// The name of [`Server::with_instructor`].
-pub const NAME: &str = "Ines";
+pub(crate) const NAME: &str = "Ines";
 
 /// An app on a temporary database whose clock stands still.
-pub struct Server {
-    pub app: App,
-    pub clock: Clock,
+pub(crate) struct Server {
+    pub(crate) app: App,
+    pub(crate) clock: Clock,
     router: Router,
 }
 
 impl Server {
     /// A server that nobody has set up.
-    pub async fn empty() -> Self {
+    pub(crate) async fn empty() -> Self {
         Self::at("http://class.example:8080").await
     }
 
     /// A server that nobody has set up, reached at `base`.
-    pub async fn at(base: &str) -> Self {
+    pub(crate) async fn at(base: &str) -> Self {
         let config = Config {
             base_url: BaseUrl::read(base).unwrap(),
             demo: false,
@@ -44,7 +44,7 @@ impl Server {
     }
 
     /// Adds the instructor [`NAME`], whose password is [`PASSWORD`].
-    pub async fn with_instructor(self) -> Self {
+    pub(crate) async fn with_instructor(self) -> Self {
         let hash = self.app.passwords().hash(PASSWORD).await.unwrap();
         let mut change = self.app.store().change().await.unwrap();
         store::instructor::insert_instructor(&mut *change, NAME, &hash, self.clock.now())
@@ -54,12 +54,12 @@ impl Server {
         self
     }
 
-    pub fn wait(&self, by: SignedDuration) {
+    pub(crate) fn wait(&self, by: SignedDuration) {
         self.clock.advance(by);
     }
 
     /// Someone with an empty browser.
-    pub fn anonymous(&self) -> Visitor<'_> {
+    pub(crate) fn anonymous(&self) -> Visitor<'_> {
         Visitor {
             server: self,
             cookie: None,
@@ -67,7 +67,7 @@ impl Server {
     }
 
     /// The instructor, signed in; needs [`Server::with_instructor`].
-    pub async fn signed_in(&self) -> Visitor<'_> {
+    pub(crate) async fn signed_in(&self) -> Visitor<'_> {
         let mut change = self.app.store().change().await.unwrap();
         let token = accounts::start(&mut change, 1, self.clock.now())
             .await
@@ -85,7 +85,7 @@ impl Server {
     }
 
     /// Sends a request as it is.
-    pub async fn send(&self, request: Request<Body>) -> Answer {
+    pub(crate) async fn send(&self, request: Request<Body>) -> Answer {
         let response = self.router.clone().oneshot(request).await.unwrap();
         let (parts, body) = response.into_parts();
         let bytes = to_bytes(body, 16 * 1024 * 1024).await.unwrap();
@@ -98,19 +98,19 @@ impl Server {
 }
 
 /// A browser with its cookie.
-pub struct Visitor<'a> {
+pub(crate) struct Visitor<'a> {
     server: &'a Server,
-    pub cookie: Option<String>,
+    pub(crate) cookie: Option<String>,
 }
 
 impl Visitor<'_> {
     /// Opens an address.
-    pub async fn get(&mut self, url: &str) -> Answer {
+    pub(crate) async fn get(&mut self, url: &str) -> Answer {
         self.request(Method::GET, url, &[], Body::empty()).await
     }
 
     /// Sends a form as a browser on plain http does: with Origin, without Sec-Fetch headers.
-    pub async fn post(&mut self, url: &str, fields: &[(&str, &str)]) -> Answer {
+    pub(crate) async fn post(&mut self, url: &str, fields: &[(&str, &str)]) -> Answer {
         let origin = self.server.app.config().base_url.to_string();
         let headers = [
             ("origin", origin.as_str()),
@@ -122,7 +122,7 @@ impl Visitor<'_> {
     }
 
     /// Sends any request with the visitor's cookie, and keeps the cookie that comes back.
-    pub async fn request(
+    pub(crate) async fn request(
         &mut self,
         method: Method,
         url: &str,
@@ -152,49 +152,49 @@ impl Visitor<'_> {
 
 /// What came back.
 #[derive(Debug)]
-pub struct Answer {
-    pub status: StatusCode,
-    pub headers: HeaderMap,
-    pub text: String,
+pub(crate) struct Answer {
+    pub(crate) status: StatusCode,
+    pub(crate) headers: HeaderMap,
+    pub(crate) text: String,
 }
 
 impl Answer {
     /// A header, or nothing.
-    pub fn header(&self, name: &str) -> &str {
+    pub(crate) fn header(&self, name: &str) -> &str {
         self.headers
             .get(name)
             .map_or("", |value| value.to_str().unwrap())
     }
 
     /// Where a redirect goes.
-    pub fn location(&self) -> &str {
+    pub(crate) fn location(&self) -> &str {
         self.header("location")
     }
 
     /// Checks the status; a failure prints the page.
     #[track_caller]
-    pub fn expect(self, status: u16) -> Self {
+    pub(crate) fn expect(self, status: u16) -> Self {
         assert_eq!(self.status.as_u16(), status, "{}", self.text);
         self
     }
 
     /// Checks that the page holds a piece of text or markup; a failure prints the page.
     #[track_caller]
-    pub fn shows(self, piece: &str) -> Self {
+    pub(crate) fn shows(self, piece: &str) -> Self {
         assert!(self.text.contains(piece), "no {piece:?} in:\n{}", self.text);
         self
     }
 
     /// Checks that the page does not hold a piece.
     #[track_caller]
-    pub fn hides(self, piece: &str) -> Self {
+    pub(crate) fn hides(self, piece: &str) -> Self {
         assert!(!self.text.contains(piece), "{piece:?} in:\n{}", self.text);
         self
     }
 
     /// The text between the first `from` and the next `to`.
     #[track_caller]
-    pub fn between(&self, from: &str, to: &str) -> &str {
+    pub(crate) fn between(&self, from: &str, to: &str) -> &str {
         let found = self
             .text
             .split_once(from)

@@ -75,8 +75,9 @@ fn board() -> Vec<Scene> {
         }));
     }
     let large = [sixteenths(187)];
+    let long = PunchBoard::new(sixteenths(4), Ruler::inch(16)).unwrap_or(inch);
     scenes.push(punch_picture(PunchPicture {
-        board: &inch,
+        board: &long,
         sheet: Length::inches(12),
         punches: &large,
         side: 1,

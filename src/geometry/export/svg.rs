@@ -90,3 +90,42 @@ fn escape(text: &str) -> String {
         .replace('<', "&lt;")
         .replace('>', "&gt;")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Length, PunchBoard, PunchEnvelope, PunchEnvelopeSettings};
+
+    #[test]
+    fn an_envelope_is_drawn_at_true_size() {
+        let settings = PunchEnvelopeSettings {
+            sheet: Length::inches(8),
+            punch: Length::from_nm(88_900_000),
+        };
+        let card = Length::from_nm(200_000);
+        let made = PunchEnvelope::new(settings, &PunchBoard::default_inch(), card).unwrap();
+        // As wide as the sheet on its corner, 203.2 · √2 = 287.3682, and the margin.
+        insta::assert_snapshot!(pattern_svg(&made.pattern()), @r##"
+        <svg xmlns="http://www.w3.org/2000/svg" width="291.3682mm" height="291.3682mm" viewBox="0 0 291.3682 291.3682">
+        <title>punch-board envelope</title>
+        <g id="cut" fill="none" stroke="#000" stroke-width="0.2">
+        <path d="M78.3322 69.3519 L2 145.6841 L78.3322 222.0163 L87.3124 222.0163 L87.3124 230.9965 L145.6841 289.3682 L204.0558 230.9965 L204.0558 222.0163 L213.036 222.0163 L289.3682 145.6841 L213.036 69.3519 L204.0558 69.3519 L204.0558 60.3717 L145.6841 2 L87.3124 60.3717 L87.3124 69.3519 Z"/>
+        </g>
+        <g id="score" fill="none" stroke="#000" stroke-width="0.2" stroke-dasharray="2 1">
+        <path d="M87.3124 69.3519 L87.3124 222.0163"/>
+        <path d="M204.0558 222.0163 L204.0558 69.3519"/>
+        <path d="M87.3124 222.0163 L204.0558 222.0163"/>
+        <path d="M204.0558 69.3519 L87.3124 69.3519"/>
+        </g>
+        </svg>
+        "##);
+    }
+
+    #[test]
+    fn numbers_are_short_and_never_minus_nothing() {
+        assert_eq!(number(-0.00001), "0");
+        assert_eq!(number(12.5), "12.5");
+        assert_eq!(number(100.0), "100");
+        assert_eq!(number(-7.12345), "-7.1235");
+    }
+}

@@ -8,8 +8,7 @@ use super::crossing::{Placed, crossing_depth, enters};
 use super::moments::Moments;
 use super::stack::{FacePlane, IN_PLANE_MM, faces, growing, order};
 use super::{Check, ContentsBox, Worst};
-use crate::polygon::deepest_point;
-use crate::region::Region;
+use crate::region::shared_spot;
 use crate::{Face, Folded, Panel, PanelId, Pattern, Pose, Solid, Vec3};
 
 /// Sheets share a place if they overlap by more, mm².
@@ -49,38 +48,7 @@ fn room(
     contents: &ContentsBox,
     worst: &mut Worst,
 ) {
-    let taken = |face: Face| {
-        let layers = pattern
-            .panels
-            .iter()
-            .filter(|panel| panel.plane == Some(face));
-        let inside = layers.map(|panel| f64::from((-i16::from(panel.layer)).max(0)));
-        // An open face without a sheet takes nothing.
-        inside
-            .reduce(f64::max)
-            .map_or(0.0, |inside| (0.5 + inside) * pattern.caliper_mm)
-    };
-    let t = pattern.caliper_mm;
-    let (low, high) = match &pattern.solid {
-        Solid::Box { x, y, z, .. } => (
-            Vec3::new(
-                taken(Face::Left) - x / 2.0,
-                taken(Face::Bottom) - y / 2.0,
-                taken(Face::Front),
-            ),
-            Vec3::new(
-                x / 2.0 - taken(Face::Right),
-                y / 2.0 - taken(Face::Top),
-                z - taken(Face::Back),
-            ),
-        ),
-        // What is in a flat piece has the paper bend round it: the girth stays what it is.
-        Solid::Flat { x, y, .. } => {
-            let lost = t + contents.z;
-            let (x, y) = ((x - lost) / 2.0, (y - lost) / 2.0);
-            (Vec3::new(-x, -y, 0.0), Vec3::new(x, y, contents.z))
-        }
-    };
+    let (low, high) = cavity(pattern, contents);
     let have = high - low;
     let axes = [
         ("width", have.x, contents.x),
@@ -107,6 +75,36 @@ fn room(
     }
 }
 
+/// Two corners of the room inside the closed piece.
+fn cavity(pattern: &Pattern, contents: &ContentsBox) -> (Vec3, Vec3) {
+    let t = pattern.caliper_mm;
+    let taken = |face: Face| {
+        let layers = pattern
+            .panels
+            .iter()
+            .filter(|panel| panel.plane == Some(face));
+        let inside = layers.map(|panel| f64::from((-i16::from(panel.layer)).max(0)));
+        // An open face without a sheet takes nothing.
+        inside
+            .reduce(f64::max)
+            .map_or(0.0, |inside| (0.5 + inside) * t)
+    };
+    match pattern.solid {
+        Solid::Box { x, y, z, .. } => {
+            let (left, bottom) = (taken(Face::Left) - x / 2.0, taken(Face::Bottom) - y / 2.0);
+            let (right, top) = (x / 2.0 - taken(Face::Right), y / 2.0 - taken(Face::Top));
+            let (front, back) = (taken(Face::Front), z - taken(Face::Back));
+            (Vec3::new(left, bottom, front), Vec3::new(right, top, back))
+        }
+        // What is in a flat piece has the paper bend round it: the girth stays what it is.
+        Solid::Flat { x, y, .. } => {
+            let lost = t + contents.z;
+            let (x, y) = ((x - lost) / 2.0, (y - lost) / 2.0);
+            (Vec3::new(-x, -y, 0.0), Vec3::new(x, y, contents.z))
+        }
+    }
+}
+
 type Named<'a> = (PanelId, &'a Panel);
 
 /// Panels that go through each other, at the moments at which one of them moves.
@@ -117,10 +115,8 @@ fn crossings(
     (other, b): Named<'_>,
     worst: &mut Worst,
 ) {
-    let layers = (i16::from(a.layer) - i16::from(b.layer))
-        .unsigned_abs()
-        .max(1);
-    let allowed = pattern.caliper_mm * f64::from(layers);
+    // Sheets without thickness at most touch; what one sheet of paper gives way is let pass.
+    let allowed = pattern.caliper_mm;
     let mut look = |folded: &Folded, when: &dyn Fn() -> String| {
         let (Some(at), Some(to)) = (placed(folded, one, a), placed(folded, other, b)) else {
             return;
@@ -178,8 +174,8 @@ fn layers(
         return;
     }
     let there: Vec<_> = there.into_iter().map(|(p, _)| p).collect();
-    let shared = Region::union(&[&a.outline]).intersect(&Region::union(&[&there]));
-    if shared.area() <= OVERLAP_MM2 {
+    let (shared, spot) = shared_spot(&a.outline, &there);
+    if shared <= OVERLAP_MM2 {
         return;
     }
     let between = order(pattern, b) - order(pattern, a);
@@ -199,12 +195,7 @@ fn layers(
     let (Some(folded), Some(up)) = (arriving, growing(pattern, faces, a)) else {
         return;
     };
-    let deepest = shared
-        .rings()
-        .iter()
-        .filter_map(|ring| deepest_point(ring))
-        .max_by(|p, q| p.1.total_cmp(&q.1));
-    let Some((spot, _)) = deepest else { return };
+    let Some(spot) = spot else { return };
     let height = height_of(folded, (one, other), (at, to), spot);
     // Seen from a, its inside looks along the stack or against it.
     let along = at.inside_normal().dot(up) * height;

@@ -126,7 +126,7 @@ fn sharing(pattern: &Pattern) -> Option<String> {
     });
     pairs
         .filter(|(one, other)| {
-            crate::region::overlap(&one.outline, &other.outline).area() > TOLERANCE_MM2
+            crate::region::shared_area(&one.outline, &other.outline) > TOLERANCE_MM2
         })
         .map(|(one, other)| format!("The {} and the {}", one.name, other.name))
         .next()

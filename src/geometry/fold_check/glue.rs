@@ -7,7 +7,7 @@ use super::moments::Moments;
 use super::stack::{FacePlane, IN_PLANE_MM, faces, growing, order};
 use super::{Check, Worst};
 use crate::polygon::{deepest_point, signed_area};
-use crate::region::{Region, overlap};
+use crate::region::{area_outside, shared_area};
 use crate::{Folded, GlueZone, PanelId, Pattern, Pose, Side};
 
 /// Areas agree to this many mm².
@@ -97,8 +97,7 @@ impl Look<'_> {
         let (Some(panel), Some(target)) = (self.pattern.panel(*on), self.pattern.panel(*to)) else {
             return Err("a panel is missing".into());
         };
-        let whole = Region::union(&[area]);
-        let off = whole.minus(&Region::union(&[&panel.outline])).area();
+        let off = area_outside(area, &panel.outline);
         if off > TOLERANCE_MM2 {
             return Err(format!("{off:.1} mm² of it are not on the {}", panel.name));
         }
@@ -110,9 +109,7 @@ impl Look<'_> {
         for folded in [after, &self.moments.closed] {
             let landed = seen_from(self.pose(folded, *to)?, self.pose(folded, *on)?, area);
             let landed = landed.ok_or_else(|| format!("it does not reach the {}", target.name))?;
-            let off = Region::union(&[&landed])
-                .minus(&Region::union(&[&target.outline]))
-                .area();
+            let off = area_outside(&landed, &target.outline);
             if off > TOLERANCE_MM2 {
                 return Err(format!("{off:.1} mm² of it miss the {}", target.name));
             }
@@ -217,7 +214,7 @@ impl Look<'_> {
             let Some(there) = seen_from(base, pose, &panel.outline) else {
                 continue;
             };
-            if overlap(&there, area).area() > TOLERANCE_MM2 {
+            if shared_area(&there, area) > TOLERANCE_MM2 {
                 return Ok(Some(other));
             }
         }

@@ -103,7 +103,27 @@ fn board(notch_32nds: i64) -> PunchBoard {
     PunchBoard::new(Length::from_nm(793_750 * notch_32nds), ruler).unwrap()
 }
 
+/// The largest sheet that can be typed: the tolerances still hold.
+#[test]
+fn a_box_from_a_sheet_of_10_m_still_holds() {
+    for metres in [1, 3, 10] {
+        let settings = PunchBoxSettings {
+            sheet: Length::from_mm(1000 * metres),
+            punch_1: sixteenths(60),
+            punch_2: sixteenths(90),
+        };
+        let made = PunchBox::new(settings, &board(8), Length::from_nm(300_000)).unwrap();
+        assert_eq!(
+            faults(&fold_check(&made.pattern(), None)),
+            [""; 0],
+            "{metres} m"
+        );
+    }
+}
+
 proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(96) })]
+
     #[test]
     fn every_box_that_can_be_made_folds_and_closes(
         notch in 4_i64..16,
@@ -118,6 +138,7 @@ proptest! {
             punch_2: sixteenths(punch_1 + more),
         };
         let made = PunchBox::new(settings, &board(notch), Length::from_nm(caliper_um * 1000));
+        prop_assume!(made.is_ok());
         let Ok(made) = made else { return Ok(()) };
         let inside = made.inside();
         let contents = ContentsBox { x: inside.width, y: inside.length, z: inside.depth };
@@ -141,10 +162,40 @@ proptest! {
             punch: sixteenths(punch),
         };
         let made = PunchEnvelope::new(settings, &board(notch), Length::from_nm(caliper_um * 1000));
+        prop_assume!(made.is_ok());
         let Ok(made) = made else { return Ok(()) };
         let inside = made.inside_for(1.0);
         let contents = ContentsBox { x: inside.width, y: inside.length, z: inside.depth };
         let faults = faults(&fold_check(&made.pattern(), Some(&contents)));
         prop_assert!(faults.is_empty(), "{made:?}\n{faults:#?}");
+    }
+
+    /// One corner of one panel is moved: some point of the check says no.
+    #[test]
+    fn no_corner_can_be_moved_unnoticed(
+        panel in 0_usize..13,
+        corner in 0_usize..13,
+        by in 0.001_f64..20.0,
+        towards in 0.0_f64..std::f64::consts::TAU,
+    ) {
+        let mut pattern = seed_tin_box().pattern();
+        let outline = &mut pattern.panels[panel].outline;
+        let corner = corner % outline.len();
+        outline[corner] += kurbo::Vec2::from_angle(towards) * by;
+        let checks = fold_check(&pattern, None);
+        prop_assert!(checks.iter().any(|check| !check.holds), "{panel} {corner}");
+    }
+
+    /// One crease ends at another angle: the piece is not closed, or is torn.
+    #[test]
+    fn no_crease_can_end_at_another_angle_unnoticed(crease in 0_usize..12, by in 0.01_f64..90.0) {
+        let mut pattern = seed_tin_box().pattern();
+        pattern.creases[crease].angle_deg -= by;
+        for (id, angle) in pattern.folds.iter_mut().flat_map(|fold| &mut fold.creases) {
+            if id.0 == crease {
+                *angle -= by;
+            }
+        }
+        prop_assert!(!holds(&pattern, "closed"), "crease {crease}");
     }
 }

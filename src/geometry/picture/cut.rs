@@ -11,7 +11,7 @@
 
 use kurbo::{BezPath, Point, Rect, Shape};
 
-use super::canvas::{Canvas, LabelStyle};
+use super::canvas::{Canvas, LabelStyle, drawable};
 use super::lens::{AtTheMark, Lens};
 use super::ruler_marks::RulerStrip;
 use super::scene::{Anchor, LineRole, Scene, TextSize};
@@ -70,8 +70,8 @@ struct OnTrimmer<'a> {
 
 impl<'a> OnTrimmer<'a> {
     fn new(facts: CutPicture<'a>) -> Self {
-        let across = facts.sheet.0.mm().max(1.0);
-        let whole = facts.sheet.1.mm().max(1.0);
+        let across = drawable(facts.sheet.0.mm());
+        let whole = drawable(facts.sheet.1.mm());
         // A long sheet is drawn torn off: its far end says nothing.
         let along = whole.min(0.9 * across).max(whole.min(0.12 * across));
         let set = facts.setting.mm().clamp(0.0, across);
@@ -151,8 +151,6 @@ impl<'a> OnTrimmer<'a> {
     }
 
     fn write_sizes(&self, canvas: &mut Canvas) {
-        let u = canvas.u();
-        let ruler = self.facts.ruler;
         let size = LabelStyle {
             size: TextSize::Normal,
             now: false,
@@ -164,6 +162,12 @@ impl<'a> OnTrimmer<'a> {
             let number = (piece + 1).to_string();
             canvas.label_if_inside(&number, size, &[(middle, Anchor::Middle)], strip);
         }
+        self.write_widths(canvas);
+    }
+
+    /// The whole sheet, and nearer to it what is left over.
+    fn write_widths(&self, canvas: &mut Canvas) {
+        let (u, ruler) = (canvas.u(), self.facts.ruler);
         let foot = |x: f64| Point::new(x, self.along + 2.0 * u);
         let across = ruler.text(self.facts.sheet.0);
         if let Some(rest) = self.rest() {

@@ -2,7 +2,7 @@
 
 use kurbo::{BezPath, Ellipse, Point, Rect, Shape};
 
-use super::canvas::{Canvas, LabelStyle};
+use super::canvas::{Canvas, LabelStyle, drawable};
 use super::scene::{LineRole, Scene, TextSize};
 
 /// What the contents look like from the front.
@@ -36,11 +36,11 @@ pub struct FillPicture<'a> {
 /// Draws the contents above the open piece.
 #[must_use]
 pub fn fill_picture(facts: FillPicture<'_>) -> Scene {
-    let width = facts.piece_mm.0.max(1.0);
-    let height = facts.piece_mm.1.clamp(0.4 * width, 2.0 * width);
+    let width = drawable(facts.piece_mm.0);
+    let height = drawable(facts.piece_mm.1).clamp(0.4 * width, 2.0 * width);
     // Seen from the front what goes in is never larger than what it goes into.
-    let wide = facts.contents_mm.0.clamp(0.05 * width, 0.98 * width);
-    let tall = facts.contents_mm.1.clamp(0.05 * height, 0.98 * height);
+    let wide = drawable(facts.contents_mm.0).clamp(0.05 * width, 0.98 * width);
+    let tall = drawable(facts.contents_mm.1).clamp(0.05 * height, 0.98 * height);
     let piece = Rect::new(-width / 2.0, 0.0, width / 2.0, height);
     let gap = 0.18 * height;
     let inside = Rect::new(-wide / 2.0, -gap - tall, wide / 2.0, -gap);
@@ -101,7 +101,11 @@ fn draw_contents(canvas: &mut Canvas, at: Rect, shape: ContentsShape) {
         }
         ContentsShape::Facing => {
             let radii = (at.width() / 2.0, at.height() / 2.0);
-            canvas.draw(LineRole::Contents, false, &Ellipse::new(at.center(), radii, 0.0));
+            canvas.draw(
+                LineRole::Contents,
+                false,
+                &Ellipse::new(at.center(), radii, 0.0),
+            );
         }
         ContentsShape::Lying => {
             let half = flat * at.width().min(at.height());

@@ -2,7 +2,7 @@
 
 use kurbo::{Affine, Point, Rect, Shape};
 
-use super::canvas::{Canvas, LabelStyle};
+use super::canvas::{Canvas, LabelStyle, drawable};
 use super::layers::PictureLayer;
 use super::scene::{LineRole, Scene, TextSize};
 use crate::{Length, Ruler};
@@ -27,28 +27,13 @@ pub struct FinishedPicture<'a> {
 /// Draws a finished piece from the front.
 #[must_use]
 pub fn finished_picture(facts: FinishedPicture<'_>) -> Scene {
-    let (w, h) = (facts.front_mm.0.max(1.0), facts.front_mm.1.max(1.0));
+    let (w, h) = (drawable(facts.front_mm.0), drawable(facts.front_mm.1));
     let front = Rect::new(-w / 2.0, -h / 2.0, w / 2.0, h / 2.0);
     let spare = (h.max(w) - w) / 2.0;
     let mut canvas = Canvas::round(front.inflate(spare, 0.0), [10.0, 12.0, 22.0, 6.0]);
     canvas.area(LineRole::Front, false, &front);
     canvas.draw(LineRole::Outline, false, &front);
-    if let Some(band) = facts.band_mm {
-        let half = band.clamp(0.0, h) / 2.0;
-        let band = Rect::new(front.x0, -half, front.x1, half);
-        canvas.area(LineRole::Ribbon, false, &band);
-        canvas.draw(LineRole::Outline, false, &band);
-    }
-    for (index, layer) in facts.on_front.iter().enumerate() {
-        let outline = Affine::FLIP_Y * layer.outline.clone();
-        let role = if index % 2 == 0 {
-            LineRole::Back
-        } else {
-            LineRole::Front
-        };
-        canvas.area(role, false, &outline);
-        canvas.draw(LineRole::Outline, facts.attach_now, &outline);
-    }
+    draw_on_front(&mut canvas, &facts, front);
     let text = |mm: f64| facts.ruler.text_mm(mm);
     let [a, b, c] = [
         (front.x0, front.y0),
@@ -68,6 +53,26 @@ pub fn finished_picture(facts: FinishedPicture<'_>) -> Scene {
         canvas.name(layer.name, style, &outline, at, &front);
     }
     canvas.finish(title(&facts), description(&facts))
+}
+
+/// The band and what is stuck on the front.
+fn draw_on_front(canvas: &mut Canvas, facts: &FinishedPicture<'_>, front: Rect) {
+    if let Some(band) = facts.band_mm {
+        let half = drawable(band).clamp(0.0, front.height()) / 2.0;
+        let band = Rect::new(front.x0, -half, front.x1, half);
+        canvas.area(LineRole::Ribbon, false, &band);
+        canvas.draw(LineRole::Outline, false, &band);
+    }
+    for (index, layer) in facts.on_front.iter().enumerate() {
+        let outline = Affine::FLIP_Y * layer.outline.clone();
+        let role = if index % 2 == 0 {
+            LineRole::Back
+        } else {
+            LineRole::Front
+        };
+        canvas.area(role, false, &outline);
+        canvas.draw(LineRole::Outline, facts.attach_now, &outline);
+    }
 }
 
 fn title(facts: &FinishedPicture<'_>) -> String {

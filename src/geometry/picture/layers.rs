@@ -50,19 +50,32 @@ pub fn layers_picture(facts: LayersPicture<'_>) -> Scene {
         canvas.area(role, false, outline);
         canvas.draw(LineRole::Outline, now, outline);
     }
-    let u = canvas.u();
-    if let (Some(rim), Some(top)) = (rim_mm(&outlines), outlines.last()) {
+    measure_rim(&mut canvas, facts.ruler, &outlines);
+    name_layers(&mut canvas, facts.layers, &outlines);
+    let name = facts.layers.last().map_or("layer", |layer| layer.name);
+    canvas.finish(
+        format!("Stick the {name} on, centred"),
+        description(&facts, &outlines),
+    )
+}
+
+fn measure_rim(canvas: &mut Canvas, ruler: &Ruler, outlines: &[BezPath]) {
+    if let (Some(rim), Some(top)) = (rim_mm(outlines), outlines.last()) {
         let bounds = top.bounding_box();
         let right = Point::new(bounds.x1, bounds.center().y);
-        let text = format!("rim {}", facts.ruler.text_mm(rim));
+        let text = format!("rim {}", ruler.text_mm(rim));
         let style = LabelStyle {
             size: TextSize::Normal,
             now: true,
         };
         canvas.dimension(right, Point::new(right.x + rim, right.y), 0.0, &text, style);
     }
+}
+
+fn name_layers(canvas: &mut Canvas, layers: &[PictureLayer<'_>], outlines: &[BezPath]) {
+    let u = canvas.u();
     let paper: BezPath = outlines.iter().flat_map(|outline| outline.iter()).collect();
-    for (index, (layer, outline)) in facts.layers.iter().zip(&outlines).enumerate().rev() {
+    for (index, (layer, outline)) in layers.iter().zip(outlines).enumerate().rev() {
         let now = index > 0 && index + 1 == outlines.len();
         let bounds = outline.bounding_box();
         // A lower layer is pointed at where it shows: on its rim.
@@ -79,11 +92,6 @@ pub fn layers_picture(facts: LayersPicture<'_>) -> Scene {
         };
         canvas.name(layer.name, style, outline, at, &paper);
     }
-    let name = facts.layers.last().map_or("layer", |layer| layer.name);
-    canvas.finish(
-        format!("Stick the {name} on, centred"),
-        description(&facts, &outlines),
-    )
 }
 
 /// A tall shape would leave no width for words.

@@ -15,12 +15,13 @@ pub struct LegendEntry {
 }
 
 /// The roles a legend explains, in the order it lists them; the rest explain themselves.
-const EXPLAINED: [(LineRole, &str); 5] = [
+const EXPLAINED: [(LineRole, &str); 6] = [
     (LineRole::Cut, "cut"),
     (LineRole::Crease, "score or crease"),
     (LineRole::Glue, "glue"),
     (LineRole::Waste, "comes off"),
     (LineRole::Guide, "guide line"),
+    (LineRole::Moving, "this part moves"),
 ];
 
 impl Scene {
@@ -58,6 +59,7 @@ fn entry(role: LineRole, now: bool, words: &'static str) -> LegendEntry {
             shape(LineRole::Ruler, slanted(false)),
             shape(LineRole::Ruler, slanted(true)),
         ],
+        LineRole::Moving => vec![shape(role, view.inset(-1.0).to_path(0.1))],
         _ => vec![shape(role, line((1.0, 8.0), (39.0, 8.0)))],
     };
     LegendEntry {

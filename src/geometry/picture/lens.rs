@@ -1,7 +1,7 @@
 //! The ruler round the mark to set, magnified, with a pointer down to the mark itself and the
 //! measure in large figures beside it.
 
-use kurbo::{Point, Rect, Shape};
+use kurbo::{Point, Rect};
 
 use super::canvas::{Canvas, LabelStyle};
 use super::ruler_marks::RulerStrip;

@@ -7,6 +7,8 @@
 //! A [`Scene`] holds paths with a role and texts with a place, in millimetres, x right and y
 //! **down**; one writer turns it into SVG. Screen, phone and print share the same picture.
 //!
+//! To look at all of them: `cargo run -p tablefold-geometry --example pictures > pictures.html`.
+//!
 //! Text is sized by the width of the view, not by the paper: [`TextSize::Small`] is 1/28 of it,
 //! so about 12 px where the picture is 340 px wide. `u` in this folder is 1/100 of that width.
 
@@ -26,8 +28,11 @@ mod ruler_marks;
 mod scene;
 mod score;
 mod shape;
+mod sheet;
 mod strokes;
 mod svg;
+#[cfg(test)]
+mod tests;
 mod wrap;
 
 pub use board::{PunchNow, PunchPicture, punch_picture};
@@ -43,5 +48,6 @@ pub use scene::{
 };
 pub use score::{ScorePicture, score_picture};
 pub use shape::{NotchPicture, ShapePicture, notch_picture, shape_picture};
+pub use sheet::{SheetPicture, part_letter, sheet_picture};
 pub use svg::Svg;
 pub use wrap::{WrapPicture, wrap_picture};

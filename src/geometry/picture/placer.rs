@@ -4,9 +4,12 @@
 //! other text and no kept-clear box, and crosses no line wins; failing that, the one that crosses
 //! the fewest lines. Where every place is taken the caller gives the label a row of its own.
 
-use kurbo::{Line, Point, Rect, Shape};
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
 
-use super::scene::{Anchor, SceneText};
+use kurbo::{Line, Point, Rect, Shape, Vec2};
+
+use super::scene::{Anchor, SceneText, box_at};
 
 /// A place a label may stand at.
 pub(crate) type Place = (Point, Anchor);
@@ -60,14 +63,10 @@ impl Placer {
 
     /// Moves the label to the best of its places and takes it; `None` where all are taken.
     pub(crate) fn place(&mut self, label: &SceneText, places: &[Place]) -> Option<SceneText> {
-        let mut best: Option<(usize, SceneText, Rect)> = None;
+        let extent = label.extent(self.u);
+        let mut best: Option<(usize, Place, Rect)> = None;
         for &(at, anchor) in places {
-            let moved = SceneText {
-                at,
-                anchor,
-                ..label.clone()
-            };
-            let bounds = moved.bounds(self.u);
+            let bounds = box_at(at, anchor, extent);
             if !self.is_free(bounds) {
                 continue;
             }
@@ -77,15 +76,14 @@ impl Placer {
                 .filter(|line| meets(**line, bounds))
                 .count();
             if best.as_ref().is_none_or(|(fewest, ..)| crossed < *fewest) {
-                best = Some((crossed, moved, bounds));
+                best = Some((crossed, (at, anchor), bounds));
             }
             if crossed == 0 {
                 break;
             }
         }
-        let (_, moved, bounds) = best?;
-        self.texts.push(bounds);
-        Some(moved)
+        let (_, place, bounds) = best?;
+        Some(self.take(label, place, bounds))
     }
 
     /// As [`Placer::place`], but only at a place in `room` that crosses no line.
@@ -95,32 +93,63 @@ impl Placer {
         places: &[Place],
         room: Rect,
     ) -> Option<SceneText> {
-        self.place_clear(label, places, room, |_| true)
+        let extent = label.extent(self.u);
+        let found = places.iter().find_map(|&(at, anchor)| {
+            let bounds = box_at(at, anchor, extent);
+            let is_good = room.union(bounds) == room && self.is_clear(bounds);
+            is_good.then_some(((at, anchor), bounds))
+        });
+        let (place, bounds) = found?;
+        Some(self.take(label, place, bounds))
     }
 
-    /// As [`Placer::place_inside`], and only where the box is wanted.
-    pub(crate) fn place_clear(
+    /// At the place nearest to a point that crosses no line and is wanted.
+    pub(crate) fn place_near(
         &mut self,
         label: &SceneText,
-        places: &[Place],
-        room: Rect,
+        point: Point,
         is_wanted: impl Fn(Rect) -> bool,
     ) -> Option<SceneText> {
-        let found = places.iter().find_map(|&(at, anchor)| {
-            let moved = SceneText {
-                at,
-                anchor,
-                ..label.clone()
-            };
-            let bounds = moved.bounds(self.u);
-            let is_inside = room.union(bounds) == room;
-            let is_clear = || !self.lines.iter().any(|line| meets(*line, bounds));
-            let is_good = is_inside && self.is_free(bounds) && is_clear() && is_wanted(bounds);
-            is_good.then_some((moved, bounds))
-        });
-        let (moved, bounds) = found?;
+        let extent = label.extent(self.u);
+        let rows = (self.view.height() / (4.0 * self.u)).clamp(1.0, 60.0) as i32;
+        let cells = (0..rows).flat_map(|row| (1..25).map(move |column| (row, column)));
+        // Nearest first: the first that will do is the answer. Bits of a distance sort as it does.
+        let mut nearest: BinaryHeap<_> = cells
+            .map(|(row, column)| {
+                let at = self.cell(row, column);
+                Reverse((at.distance_squared(point).to_bits(), row, column))
+            })
+            .collect();
+        let at = std::iter::from_fn(|| nearest.pop()).find_map(|Reverse((_, row, column))| {
+            let at = self.cell(row, column);
+            let bounds = box_at(at, Anchor::Middle, extent);
+            (self.is_clear(bounds) && is_wanted(bounds)).then_some(at)
+        })?;
+        Some(self.take(
+            label,
+            (at, Anchor::Middle),
+            box_at(at, Anchor::Middle, extent),
+        ))
+    }
+
+    /// The middle of a cell of the grid on which free places are looked for.
+    fn cell(&self, row: i32, column: i32) -> Point {
+        let cell = Vec2::new(4.0 * f64::from(column), 2.5 + 4.0 * f64::from(row));
+        self.view.origin() + cell * self.u
+    }
+
+    /// Whether a box is free and crosses no line.
+    fn is_clear(&self, bounds: Rect) -> bool {
+        self.is_free(bounds) && !self.lines.iter().any(|line| meets(*line, bounds))
+    }
+
+    fn take(&mut self, label: &SceneText, (at, anchor): Place, bounds: Rect) -> SceneText {
         self.texts.push(bounds);
-        Some(moved)
+        SceneText {
+            at,
+            anchor,
+            ..label.clone()
+        }
     }
 
     fn is_free(&self, bounds: Rect) -> bool {
@@ -144,6 +173,14 @@ pub(crate) fn overlaps(a: Rect, b: Rect) -> bool {
 
 /// Whether a segment runs through a box (Liang and Barsky's clipping).
 fn meets(line: Line, area: Rect) -> bool {
+    // Most lines are far away.
+    if line.p0.x.max(line.p1.x) <= area.x0
+        || line.p0.x.min(line.p1.x) >= area.x1
+        || line.p0.y.max(line.p1.y) <= area.y0
+        || line.p0.y.min(line.p1.y) >= area.y1
+    {
+        return false;
+    }
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
     let step = line.p1 - line.p0;
     for (delta, low, high) in [

@@ -2,7 +2,7 @@
 
 use kurbo::{BezPath, Circle, Point, Rect, Vec2};
 
-use super::canvas::{Canvas, LabelStyle, polygon};
+use super::canvas::{Canvas, LabelStyle, drawable, polygon};
 use super::scene::{Anchor, LineRole, Scene};
 use crate::{Length, Ruler};
 
@@ -35,8 +35,8 @@ pub struct RibbonPicture<'a> {
 /// Draws ribbon on a box.
 #[must_use]
 pub fn ribbon_picture(facts: RibbonPicture<'_>) -> Scene {
-    let width = facts.front_mm.0.max(1.0);
-    let height = facts.front_mm.1.clamp(0.4 * width, 1.8 * width);
+    let width = drawable(facts.front_mm.0);
+    let height = drawable(facts.front_mm.1).clamp(0.4 * width, 1.8 * width);
     let front = Rect::new(0.0, 0.0, width, height);
     let spare = ((height / 0.9).max(width) - width) / 2.0;
     let mut canvas = Canvas::round(front.inflate(spare, 0.0), [10.0, 12.0, 10.0, 12.0]);

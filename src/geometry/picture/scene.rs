@@ -1,6 +1,6 @@
 //! A picture as data: paths that say what they are, and texts that say where they stand.
 
-use kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
+use kurbo::{Affine, BezPath, Point, Rect, Shape, Size, Vec2};
 
 /// What a path stands for. The writer turns it into colour, width and dashes, each role
 /// distinguishable without colour.
@@ -182,17 +182,25 @@ impl SceneText {
     /// The box the text is sure to stay in, mm, where `u` is 1/100 of the width of the view.
     #[must_use]
     pub fn bounds(&self, u: f64) -> Rect {
-        let size = self.size.in_u() * u;
-        let width = width_in_em(&self.text, self.now || self.size == TextSize::Large) * size;
-        let height = 1.15 * size;
-        let left = match self.anchor {
-            Anchor::Start => self.at.x,
-            Anchor::Middle => self.at.x - width / 2.0,
-            Anchor::End => self.at.x - width,
-        };
-        let top = self.at.y - height / 2.0;
-        Rect::new(left, top, left + width, top + height)
+        box_at(self.at, self.anchor, self.extent(u))
     }
+
+    /// Width and height of that box.
+    pub(crate) fn extent(&self, u: f64) -> Size {
+        let size = self.size.in_u() * u;
+        let is_bold = self.now || self.size == TextSize::Large;
+        Size::new(width_in_em(&self.text, is_bold) * size, 1.15 * size)
+    }
+}
+
+/// A box that stands at a point by its anchor, half-way up.
+pub(crate) fn box_at(at: Point, anchor: Anchor, extent: Size) -> Rect {
+    let left = match anchor {
+        Anchor::Start => at.x,
+        Anchor::Middle => at.x - extent.width / 2.0,
+        Anchor::End => at.x - extent.width,
+    };
+    Rect::from_origin_size((left, at.y - extent.height / 2.0), extent)
 }
 
 /// Words for the other hand: "left" and "right" change places, as whole words.

@@ -9,9 +9,9 @@
 //!
 //! A score board is the same tool for either hand, so this picture is never mirrored.
 
-use kurbo::{Point, Rect, Shape};
+use kurbo::{Point, Rect};
 
-use super::canvas::{Canvas, LabelStyle};
+use super::canvas::{Canvas, LabelStyle, drawable};
 use super::lens::{AtTheMark, Lens};
 use super::ruler_marks::RulerStrip;
 use super::scene::{Anchor, LineRole, Scene};
@@ -42,7 +42,7 @@ const ROW: f64 = 6.0;
 /// Draws a strip on the score board.
 #[must_use]
 pub fn score_picture(facts: ScorePicture<'_>) -> Scene {
-    let (along, across) = (facts.strip.0.mm().max(1.0), facts.strip.1.mm().max(1.0));
+    let (along, across) = (drawable(facts.strip.0.mm()), drawable(facts.strip.1.mm()));
     let across = across.min(1.2 * along).max(0.1 * along);
     let strip = Rect::new(0.0, 0.0, along, across);
     let above = match facts.marks {

@@ -2,7 +2,7 @@
 
 use kurbo::{Affine, Arc, BezPath, Point, Rect, Shape, Vec2};
 
-use super::canvas::{Canvas, LabelStyle, polygon};
+use super::canvas::{Canvas, LabelStyle, drawable, polygon};
 use super::scene::{LineRole, Scene, TextSize};
 use crate::{Length, Ruler};
 
@@ -22,7 +22,7 @@ pub struct ShapePicture<'a> {
 /// Draws a shape on the paper that it comes out of.
 #[must_use]
 pub fn shape_picture(facts: &ShapePicture<'_>) -> Scene {
-    let (w, h) = (facts.blank.0.mm().max(1.0), facts.blank.1.mm().max(1.0));
+    let (w, h) = (drawable(facts.blank.0.mm()), drawable(facts.blank.1.mm()));
     let blank = Rect::new(-w / 2.0, -h / 2.0, w / 2.0, h / 2.0);
     let shape = Affine::FLIP_Y * facts.outline.clone();
     let spare = ((h / 0.9).max(w) - w) / 2.0;
@@ -79,9 +79,9 @@ pub struct NotchPicture<'a> {
 /// Draws a finger notch in the edge that lies away from you.
 #[must_use]
 pub fn notch_picture(facts: NotchPicture<'_>) -> Scene {
-    let edge = facts.edge_mm.max(1.0);
-    let depth = facts.depth_mm.clamp(0.2 * edge, 0.8 * edge);
-    let radius = facts.radius_mm.clamp(0.0, (edge / 2.0).min(depth));
+    let edge = drawable(facts.edge_mm);
+    let depth = drawable(facts.depth_mm).clamp(0.2 * edge, 0.8 * edge);
+    let radius = drawable(facts.radius_mm).clamp(0.0, (edge / 2.0).min(depth));
     let paper = Rect::new(0.0, 0.0, edge, depth);
     let mut canvas = Canvas::round(paper, [8.0, 13.0, 8.0, 6.0]);
     canvas.area(LineRole::Back, false, &paper);
@@ -103,24 +103,29 @@ pub fn notch_picture(facts: NotchPicture<'_>) -> Scene {
         &text(2.0 * radius),
         wide,
     );
+    let under = -(radius / canvas.u() + 3.0);
     canvas.dimension(
         Point::ORIGIN,
         middle,
-        13.0,
+        under,
         &text(edge / 2.0),
         LabelStyle::SMALL,
     );
     let at = Point::new(edge / 2.0, 0.85 * depth);
     canvas.label_if_inside(facts.part, LabelStyle::SMALL, &canvas.around(at), paper);
-    let description = format!(
+    canvas.finish(
+        format!("Cut a finger notch into the {}", facts.part),
+        notch_in_words(&facts, radius),
+    )
+}
+
+fn notch_in_words(facts: &NotchPicture<'_>, radius: f64) -> String {
+    let text = |mm: f64| facts.ruler.text_mm(mm);
+    format!(
         "Half a circle {} across is cut into the middle of the edge of the {}, {} from the corner.",
         text(2.0 * radius),
         facts.part,
-        text(edge / 2.0),
-    );
-    canvas.finish(
-        format!("Cut a finger notch into the {}", facts.part),
-        description,
+        text(facts.edge_mm / 2.0),
     )
 }
 

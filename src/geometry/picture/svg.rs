@@ -7,7 +7,7 @@ use std::fmt::{self, Write as _};
 
 use kurbo::{BezPath, PathEl, Point, Rect};
 
-use super::number::number;
+use super::number::{hundredths, number, push_number};
 use super::scene::{Anchor, Scene, SceneItem, ScenePath, SceneText, TextSize, fraction};
 use super::strokes::{Fill, INK, NOW, PAPER, QUIET, style};
 
@@ -204,22 +204,41 @@ fn view_box(view: Rect) -> String {
 /// A path as SVG path data, absolute, with the short forms for level and upright lines.
 pub(crate) fn path_data(path: &BezPath) -> String {
     let mut out = String::new();
-    let mut at = Point::ORIGIN;
-    let pair = |p: Point| format!("{},{}", number(p.x), number(p.y));
+    // Where the pen is, as it is written; nowhere at first.
+    let mut at: Option<(i64, i64)> = None;
     for element in path.elements() {
-        let end = element.end_point();
-        let _ = match *element {
-            PathEl::MoveTo(p) => write!(out, "M{}", pair(p)),
-            PathEl::LineTo(p) if number(p.x) == number(at.x) => write!(out, "V{}", number(p.y)),
-            PathEl::LineTo(p) if number(p.y) == number(at.y) => write!(out, "H{}", number(p.x)),
-            PathEl::LineTo(p) => write!(out, "L{}", pair(p)),
-            PathEl::QuadTo(a, p) => write!(out, "Q{} {}", pair(a), pair(p)),
-            PathEl::CurveTo(a, b, p) => write!(out, "C{} {} {}", pair(a), pair(b), pair(p)),
-            PathEl::ClosePath => write!(out, "Z"),
-        };
-        at = end.unwrap_or(Point::new(f64::NAN, f64::NAN));
+        match *element {
+            PathEl::MoveTo(p) => push_points(&mut out, 'M', &[p]),
+            PathEl::LineTo(p) if at.is_some_and(|(x, _)| x == hundredths(p.x)) => {
+                out.push('V');
+                push_number(&mut out, p.y);
+            }
+            PathEl::LineTo(p) if at.is_some_and(|(_, y)| y == hundredths(p.y)) => {
+                out.push('H');
+                push_number(&mut out, p.x);
+            }
+            PathEl::LineTo(p) => push_points(&mut out, 'L', &[p]),
+            PathEl::QuadTo(a, p) => push_points(&mut out, 'Q', &[a, p]),
+            PathEl::CurveTo(a, b, p) => push_points(&mut out, 'C', &[a, b, p]),
+            PathEl::ClosePath => out.push('Z'),
+        }
+        at = element
+            .end_point()
+            .map(|p| (hundredths(p.x), hundredths(p.y)));
     }
     out
+}
+
+fn push_points(out: &mut String, command: char, points: &[Point]) {
+    out.push(command);
+    for (index, point) in points.iter().enumerate() {
+        if index > 0 {
+            out.push(' ');
+        }
+        push_number(out, point.x);
+        out.push(',');
+        push_number(out, point.y);
+    }
 }
 
 /// Escapes a text for element content and attribute values; control characters, which XML

@@ -9,7 +9,7 @@
 
 use kurbo::{BezPath, Point, Rect};
 
-use super::canvas::{Canvas, LabelStyle};
+use super::canvas::{Canvas, LabelStyle, drawable};
 use super::scene::{Anchor, LineRole, Scene, TextSize};
 use crate::Ruler;
 
@@ -31,14 +31,14 @@ pub struct WrapPicture<'a> {
 /// Draws a band round a box.
 #[must_use]
 pub fn wrap_picture(facts: WrapPicture<'_>) -> Scene {
-    let width = facts.around_mm.0.max(1.0);
-    let depth = facts.around_mm.1.clamp(0.25 * width, 1.2 * width);
+    let width = drawable(facts.around_mm.0);
+    let depth = drawable(facts.around_mm.1).clamp(0.25 * width, 1.2 * width);
     let end = Rect::new(0.0, 0.0, width, depth);
     let mut canvas = Canvas::round(end, [16.0, 24.0, 16.0, 12.0]);
     let u = canvas.u();
     canvas.area(LineRole::Back, false, &end);
     canvas.draw(LineRole::Outline, false, &end);
-    let half = facts.overlap_mm.clamp(0.0, width) / 2.0;
+    let half = drawable(facts.overlap_mm).clamp(0.0, width) / 2.0;
     draw_band(&mut canvas, end, half);
     let middle = end.center().x;
     let over = Rect::new(middle - half, -3.7 * u, middle + half, -2.0 * u);

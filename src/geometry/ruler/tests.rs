@@ -31,6 +31,8 @@ fn what_is_off_the_marks_is_never_rounded_silently() {
     let sixteenths = Ruler::inch(16);
     assert_eq!(sixteenths.text(inch("5 17/64")), "≈ 5 1/4 in");
     assert_eq!(sixteenths.text(inch("0.3 mm")), "< 1/16 in");
+    assert_eq!(sixteenths.text_or_exact(inch("0.3 mm")), "0.3 mm");
+    assert_eq!(sixteenths.text_or_exact(inch("1/4")), "1/4 in");
     assert_eq!(sixteenths.text_mm(133.35), "5 1/4 in");
     assert_eq!(sixteenths.text_mm(133.350_000_9), "5 1/4 in");
     assert_eq!(sixteenths.text_mm(133.350_1), "≈ 5 1/4 in");

@@ -23,6 +23,16 @@ impl Ruler {
         }
     }
 
+    /// The measure as a message quotes it: the mark, or off the marks the exact millimetres.
+    #[must_use]
+    pub fn text_or_exact(&self, length: Length) -> String {
+        if self.on_grid(length) {
+            self.mark_text(length)
+        } else {
+            length.exact_text()
+        }
+    }
+
     /// A derived value as read on this ruler: the mark if it is within 1e-6 mm of one, else as
     /// [`Ruler::text`].
     #[must_use]

@@ -90,13 +90,17 @@ fn tell(
         blanks(on(then, stock)),
     );
     if now.sheets != then.sheets {
+        let kind = |cutting: &Cutting| match now.stock == then.stock {
+            true => String::new(),
+            false => format!(" of {}", request.sheet_name(cutting.stock)),
+        };
         text += &format!(
-            ": {} of {} for all {}, not {} of {}",
+            ": {} sheets{} for all {}, not {}{}",
             then.sheets,
-            request.sheet_name(then.stock),
+            kind(then),
             request.makes,
             now.sheets,
-            request.sheet_name(now.stock),
+            kind(now),
         );
     }
     text.push('.');

@@ -28,7 +28,7 @@ use crate::{
 
 /// Settings that fail the fold check are set aside this often before a structure is refused.
 /// The structures refuse what cannot fold, so one is already unusual.
-const MOST_FAILURES: usize = 8;
+const MOST_FAILURES: usize = 64;
 
 /// One way to make the piece.
 #[derive(Clone, Debug)]

@@ -66,10 +66,7 @@ impl fmt::Display for Refusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let text = |length: &Length| self.ruler.text(*length);
         // What was typed off the marks is quoted as typed, not as the nearest mark.
-        let typed = |length: &Length| match self.ruler.step().nm() {
-            step if length.nm() % step == 0 => text(length),
-            _ => length.exact_text(),
-        };
+        let typed = |length: &Length| self.ruler.text_or_exact(*length);
         let name = self.structure.name();
         match &self.reason {
             RefusalReason::TooThick { thinnest } => write!(
@@ -109,7 +106,10 @@ impl fmt::Display for Refusal {
                 typed(greatest),
             ),
             RefusalReason::DoesNotFold { check, says } => {
-                write!(f, "The {name} fails the check \"{check}\": {says}")
+                write!(
+                    f,
+                    "The {name} fails the check \"{check}\": {says} Give more clearance."
+                )
             }
         }
     }

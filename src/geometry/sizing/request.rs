@@ -52,7 +52,7 @@ pub struct SizingRequest {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{problem}")]
 pub struct SizingError {
-    /// The field: "contents.width", "sheets[1].name".
+    /// The field: `contents.width`, `sheets[1].name`.
     pub field: String,
     /// What is wrong with it.
     pub problem: SizingProblem,

@@ -3,15 +3,16 @@
 //! A smaller sheet is never worse for the class (its yield is no smaller), so the least sheet
 //! side wins, and among its settings the least looseness. Bounds only skip settings whose
 //! crease-to-crease measures, which are never less than the room inside, are already too small,
-//! or whose sheet is already larger than the best one found.
+//! whose sheet is already larger than the best one found, or which no larger sheet would mend:
+//! width and depth hang on the punches alone.
 
 use std::cmp::Ordering;
 use std::f64::consts::SQRT_2;
 
 use super::contents::ORDERS;
 use crate::{
-    Inside, Length, PunchBoard, PunchBoxSettings, PunchEnvelopeSettings, Ruler, Settings,
-    Structure, StructureKind,
+    BackRemedy, Inside, Length, PunchBoard, PunchBoxSettings, PunchEnvelopeSettings, Ruler,
+    Settings, Structure, StructureKind, StructureProblem,
 };
 
 /// Room that is short by less than this is room: far below a nanometre, far above the rounding of
@@ -33,6 +34,64 @@ pub(super) struct Search<'r> {
     pub(super) largest: Length,
     /// Settings that have failed the fold check.
     pub(super) failed: &'r [Settings],
+}
+
+/// One way to lay the contents: their axes, and their extents, along width, length and depth.
+struct Order {
+    axes: [usize; 3],
+    lies: [Length; 3],
+}
+
+/// How far an order is searched.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Depth {
+    /// To the first settings that fit.
+    FirstFit,
+    /// All that could be best.
+    All,
+}
+
+/// What became of one pair of punches.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Outcome {
+    Fits,
+    /// The sheet that it takes is larger than the best or than any.
+    TooLarge,
+    /// No sheet would do.
+    Never,
+}
+
+/// Whether contents fit.
+enum Fit {
+    Fits(Candidate),
+    /// No, but a sheet larger by at least so many mm may do.
+    LargerBy(f64),
+    /// Not with these punches, whatever the sheet.
+    Never,
+}
+
+impl Fit {
+    /// What a refusal of the structure means for larger sheets: a sheet larger by 1 mm makes the
+    /// front √2 mm longer, and the side flaps together reach as much further.
+    fn after(problem: &StructureProblem) -> Self {
+        match problem {
+            StructureProblem::BackOpen {
+                remedy: BackRemedy::Widen,
+                ..
+            } => Self::Never,
+            StructureProblem::BackOpen {
+                overlap_mm,
+                needs_mm,
+                ..
+            } => Self::LargerBy((needs_mm - overlap_mm - SLACK_MM) / SQRT_2),
+            StructureProblem::SheetTooSmall { .. } | StructureProblem::NoRoom { .. } => {
+                Self::LargerBy(0.0)
+            }
+            StructureProblem::Length { .. }
+            | StructureProblem::OffRuler { .. }
+            | StructureProblem::NotchesOverlap { .. } => Self::Never,
+        }
+    }
 }
 
 /// Settings that fit.
@@ -68,25 +127,29 @@ impl Candidate {
 impl Search<'_> {
     /// The best settings, if any fit.
     pub(super) fn best(&self) -> Option<Candidate> {
-        let mut best = None;
-        let mut tried: Vec<[Length; 3]> = Vec::with_capacity(ORDERS.len());
-        for order in ORDERS {
-            let lies = order.map(|axis| self.contents.get(axis).copied().unwrap_or_default());
+        let mut orders: Vec<Order> = Vec::with_capacity(ORDERS.len());
+        for axes in ORDERS {
+            let lies = axes.map(|axis| self.contents.get(axis).copied().unwrap_or_default());
             // Equal axes give equal orders.
-            if tried.contains(&lies) {
-                continue;
+            if !orders.iter().any(|order| order.lies == lies) {
+                orders.push(Order { axes, lies });
             }
-            tried.push(lies);
-            match self.kind {
-                StructureKind::PunchBox => self.boxes(order, lies, &mut best),
-                StructureKind::PunchEnvelope => self.envelopes(order, lies, &mut best),
+        }
+        let mut best = None;
+        // A first look at each order finds a sheet that spares most of the search after it.
+        for depth in [Depth::FirstFit, Depth::All] {
+            for order in &orders {
+                match self.kind {
+                    StructureKind::PunchBox => self.boxes(order, depth, &mut best),
+                    StructureKind::PunchEnvelope => self.envelopes(order, depth, &mut best),
+                }
             }
         }
         best
     }
 
-    fn boxes(&self, order: [usize; 3], lies: [Length; 3], best: &mut Option<Candidate>) {
-        let [width, length, depth] = lies.map(|side| self.needs(side) - SLACK_MM);
+    fn boxes(&self, order: &Order, look: Depth, best: &mut Option<Candidate>) {
+        let [width, length, depth] = order.lies.map(|side| self.needs(side) - SLACK_MM);
         let e = self.board.notch_depth().mm();
         let ruler = self.board.ruler();
         let beyond = length / SQRT_2 + e;
@@ -107,13 +170,18 @@ impl Search<'_> {
                         punch_2,
                     })
                 };
-                self.least_sheet(least, at, (order, lies), best);
+                match self.least_sheet(least, at, order, best) {
+                    Outcome::Fits if look == Depth::FirstFit => return,
+                    Outcome::Fits | Outcome::Never => {}
+                    // A later second punch takes no smaller sheet.
+                    Outcome::TooLarge => break,
+                }
             }
         }
     }
 
-    fn envelopes(&self, order: [usize; 3], lies: [Length; 3], best: &mut Option<Candidate>) {
-        let [across, along, thick] = lies;
+    fn envelopes(&self, order: &Order, look: Depth, best: &mut Option<Candidate>) {
+        let [across, along, thick] = order.lies;
         if thick > THICKEST_IN_ENVELOPE {
             return;
         }
@@ -126,7 +194,10 @@ impl Search<'_> {
                 break;
             }
             let at = |sheet| Settings::Envelope(PunchEnvelopeSettings { sheet, punch });
-            self.least_sheet(least, at, (order, lies), best);
+            let outcome = self.least_sheet(least, at, order, best);
+            if outcome == Outcome::Fits && look == Depth::FirstFit {
+                return;
+            }
         }
     }
 
@@ -135,41 +206,56 @@ impl Search<'_> {
         &self,
         least_mm: f64,
         at: impl Fn(Length) -> Settings,
-        (order, lies): ([usize; 3], [Length; 3]),
+        order: &Order,
         best: &mut Option<Candidate>,
-    ) {
+    ) -> Outcome {
         let largest = best.as_ref().map_or(self.largest, |best| best.sheet);
-        let Some(first) = self.trimmer.up(least_mm) else {
-            return;
-        };
-        let fits = |sheet| self.fit(at(sheet), order, lies);
-        let found = self.trimmer.marks_between(first, largest).find_map(fits);
-        if let Some(found) = found
-            && best.as_ref().is_none_or(|best| found.rank(best).is_lt())
-        {
-            *best = Some(found);
+        let mut next = self.trimmer.up(least_mm);
+        while let Some(sheet) = next.filter(|sheet| *sheet <= largest) {
+            match self.fit(at(sheet), order) {
+                Fit::Fits(found) => {
+                    if best.as_ref().is_none_or(|best| found.rank(best).is_lt()) {
+                        *best = Some(found);
+                    }
+                    return Outcome::Fits;
+                }
+                Fit::LargerBy(mm) => {
+                    let after = sheet + self.trimmer.step();
+                    next = self.trimmer.up(after.mm().max(sheet.mm() + mm));
+                }
+                Fit::Never => return Outcome::Never,
+            }
         }
+        Outcome::TooLarge
     }
 
-    /// The candidate that these settings make, if the contents fit it.
-    fn fit(&self, settings: Settings, order: [usize; 3], lies: [Length; 3]) -> Option<Candidate> {
+    /// Whether the contents fit what these settings make.
+    fn fit(&self, settings: Settings, order: &Order) -> Fit {
         if self.failed.contains(&settings) {
-            return None;
+            return Fit::LargerBy(0.0);
         }
-        let structure = Structure::new(settings, &self.board, self.caliper).ok()?;
-        let inside = room(&structure, lies);
-        let spare = self.spare(&structure, &inside, lies);
-        if spare.iter().any(|spare| *spare < -SLACK_MM) {
-            return None;
+        let structure = match Structure::new(settings, &self.board, self.caliper) {
+            Ok(structure) => structure,
+            Err(error) => return Fit::after(&error.problem),
+        };
+        let inside = room(&structure, order.lies);
+        let spare = self.spare(&structure, &inside, order.lies);
+        let short = |spare: f64| spare < -SLACK_MM;
+        let [width, length, depth] = spare;
+        if short(width) || short(depth) {
+            return Fit::Never;
         }
-        Some(Candidate {
+        if short(length) {
+            return Fit::LargerBy((-length - SLACK_MM) / SQRT_2);
+        }
+        Fit::Fits(Candidate {
             settings,
             inside,
             sheet: structure.blank().0,
             structure,
-            order,
+            order: order.axes,
             loose_mm: spare.into_iter().fold(0.0, f64::max),
-            lies,
+            lies: order.lies,
         })
     }
 

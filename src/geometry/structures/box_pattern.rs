@@ -5,7 +5,7 @@
 use kurbo::Point;
 
 use super::PunchBox;
-use super::build::{Builder, mirror_x, mirror_y, rectangle, trim};
+use super::build::{Builder, ccw, mirror_x, mirror_y, rectangle, trim};
 use super::notched_square::{
     FlapShape, GLUE_AREA_MM2, GLUE_WIDTH_MM, HeldDown, blank, notches, worth_gluing,
 };
@@ -189,30 +189,44 @@ impl PunchBox {
         let line = |v: f64| (Point::new(-x, v * sign), Point::new(x, v * sign));
         let wall_crease = b.crease(names.wall, line(y), (body.front, wall), 90.0);
         let flap_crease = b.crease(names.flap, line(far), (wall, flap), 90.0);
-        let (tab, off) = self.corner();
-        let under = if self.tabs_overlap() { -2 } else { -1 };
-        let mut tab = |name, parent, turn: &dyn Fn(Vec<Point>) -> Vec<Point>, side: f64, layer| {
-            let panel = b.panel(
-                name,
-                upright(turn(tab.clone())),
-                (names.face, layer),
-                PanelRole::Tab,
-            );
-            b.waste(upright(turn(off.clone())), WasteReason::Trim);
-            let v = y * sign;
-            let hinge = (
-                Point::new(x * side, v),
-                Point::new((x + self.depth) * side, v),
-            );
-            b.cut(Point::new(x * side, far * sign), Point::new(x * side, v));
-            (panel, b.crease(name, hinge, (parent, panel), 90.0))
-        };
         End {
-            left_tab: tab(names.left_tab, body.left.0, &|o| mirror_x(&o), -1.0, under),
-            right_tab: tab(names.right_tab, body.right.0, &|o| o, 1.0, -1),
+            left_tab: self.add_tab(b, names, (names.left_tab, body.left.0), -1.0),
+            right_tab: self.add_tab(b, names, (names.right_tab, body.right.0), 1.0),
             wall: (wall, wall_crease),
             flap: (flap, flap_crease),
         }
+    }
+
+    /// The tab on the left (side -1) or right (+1) of an end, hinged on the side wall.
+    fn add_tab(
+        &self,
+        b: &mut Builder,
+        end: &EndNames,
+        (name, side_wall): (&'static str, PanelId),
+        side: f64,
+    ) -> Made {
+        let sign = if end.face == Face::Top { 1.0 } else { -1.0 };
+        let there = |outline: &[Point]| {
+            ccw(outline
+                .iter()
+                .map(|p| Point::new(p.x * side, p.y * sign))
+                .collect())
+        };
+        let (tab, off) = self.corner();
+        // The left tab goes first, so that it is the inner one where the two overlap.
+        let layer = if self.tabs_overlap() && side < 0.0 {
+            -2
+        } else {
+            -1
+        };
+        let panel = b.panel(name, there(&tab), (end.face, layer), PanelRole::Tab);
+        b.waste(there(&off), WasteReason::Trim);
+        let (x, y) = (self.width / 2.0 * side, self.length / 2.0 * sign);
+        let far = (self.width / 2.0 + self.depth) * side;
+        let notch = (self.length / 2.0 + self.depth) * sign;
+        b.cut(Point::new(x, notch), Point::new(x, y));
+        let hinge = (Point::new(x, y), Point::new(far, y));
+        (panel, b.crease(name, hinge, (side_wall, panel), 90.0))
     }
 
     /// The top right corner: a square of side d, its far corner lost to the edge of the sheet;
@@ -259,67 +273,59 @@ impl PunchBox {
         });
     }
 
-    /// Both tabs to the end wall. Where they overlap, the left one lies under the right one and
-    /// takes glue on whichever part is the larger: what shows, or what is covered.
+    /// Both tabs to the end wall. Where they overlap the left one lies under the right one and
+    /// is glued by the part that shows, or, if that is too little, to the right one.
     fn glue_tabs(&self, b: &mut Builder, end: &End, tabs: usize, wall: usize) {
-        let mut zone = |name, area, on, to, with_fold| {
+        let right = self.bottom_right_tab();
+        let left = mirror_x(&right);
+        let mut zone = |name, area, on: Made, to: Made, with_fold| {
             b.glue(GlueZone {
                 name,
                 area,
-                on,
+                on: on.0,
                 on_side: Side::Outside,
-                to,
+                to: to.0,
                 needs_width_mm: GLUE_WIDTH_MM,
                 needs_area_mm2: GLUE_AREA_MM2,
                 with_fold,
             });
         };
-        let right = self.bottom_right_tab();
-        let left = mirror_x(&right);
         zone(
             "right tab on end wall",
-            right.clone(),
-            end.right_tab.0,
-            end.wall.0,
+            right,
+            end.right_tab,
+            end.wall,
             wall,
         );
-        if !self.tabs_overlap() {
-            zone(
-                "left tab on end wall",
-                left,
-                end.left_tab.0,
-                end.wall.0,
-                wall,
-            );
-            return;
-        }
-        // Closed, the right tab lies mirrored over the left one: its reach r at W − r.
-        let base = -self.length / 2.0;
-        let meets = base - (self.width - self.tab_reach_mm());
-        let shows = trim(&left, Point::new(1.0, meets), Point::new(0.0, meets)).1;
-        let covered: Vec<Point> = left
-            .iter()
-            .map(|p| Point::new(p.x, 2.0 * base - self.width - p.y))
-            .rev()
-            .collect();
-        let covered = convex_overlap(&left, &covered);
+        let shows = self.left_tab_that_shows(&left);
         if worth_gluing(&shows) {
-            zone(
-                "left tab on end wall",
-                shows,
-                end.left_tab.0,
-                end.wall.0,
-                wall,
-            );
+            zone("left tab on end wall", shows, end.left_tab, end.wall, wall);
         } else {
+            let covered = self.left_tab_under_right(&left);
             zone(
                 "left tab on right tab",
                 covered,
-                end.left_tab.0,
-                end.right_tab.0,
+                end.left_tab,
+                end.right_tab,
                 tabs,
             );
         }
+    }
+
+    /// The part of the bottom left tab that the right one does not reach.
+    fn left_tab_that_shows(&self, left: &[Point]) -> Vec<Point> {
+        if !self.tabs_overlap() {
+            return left.to_vec();
+        }
+        let meets = -self.length / 2.0 - (self.width - self.tab_reach_mm());
+        trim(left, Point::new(1.0, meets), Point::new(0.0, meets)).1
+    }
+
+    /// The part of the bottom left tab under the right one, which lies mirrored over it when
+    /// closed: what reaches r on the one reaches W − r on the other.
+    fn left_tab_under_right(&self, left: &[Point]) -> Vec<Point> {
+        let mirrored = |p: &Point| Point::new(p.x, -self.length - self.width - p.y);
+        convex_overlap(left, &ccw(left.iter().map(mirrored).collect()))
     }
 
     fn bottom_right_tab(&self) -> Vec<Point> {

@@ -36,48 +36,28 @@ impl PunchEnvelope {
             trim_at: long,
             radius: 0.0,
         };
-        let mut add = |name, shape: &FlapShape, side_turn: u8, layer| {
-            let hinge = if side_turn.is_multiple_of(2) {
-                short / 2.0
-            } else {
-                long / 2.0
-            };
-            add_flap(
-                &mut b,
-                (name, layer),
-                (shape, hinge, side_turn + quarters),
-                front,
-            )
+        let mut add = |at, (shape, half): (&FlapShape, f64), side_turn: u8| {
+            add_flap(&mut b, at, (shape, half, side_turn + quarters), front)
         };
-        let (inner, inner_crease) = add("inner side flap", &side, 2, 0);
-        let (outer, outer_crease) = add("outer side flap", &side, 0, 1);
-        let (bottom, bottom_crease) = add("bottom flap", &end, 3, 2);
-        let (_, top_crease) = add("top flap", &end, 1, 3);
+        let (inner, inner_crease) = add(("inner side flap", 0), (&side, short / 2.0), 2);
+        let (outer, outer_crease) = add(("outer side flap", 1), (&side, short / 2.0), 0);
+        let (bottom, bottom_crease) = add(("bottom flap", 2), (&end, long / 2.0), 3);
+        let (_, top_crease) = add(("top flap", 3), (&end, long / 2.0), 1);
         notches(&mut b, x, y, self.s);
 
         b.fold("inner side flap", &[inner_crease]);
         b.fold("outer side flap", &[outer_crease]);
         let with_fold = b.fold("bottom flap", &[bottom_crease]);
         b.fold("top flap", &[top_crease]);
-        let standing = |p: Point| turn(p, 4 - quarters);
-        let fold_up = |p: Point| Point::new(p.x, -long - p.y);
-        HeldDown {
+        let held = HeldDown {
             name_outer: "bottom flap on outer side flap",
             name_inner: "bottom flap on inner side flap",
             flap: bottom,
             outer,
             inner,
             with_fold,
-        }
-        .add_glue(
-            &mut b,
-            [
-                &|p| fold_up(standing(p)),
-                &|p| Point::new(short - standing(p).x, standing(p).y),
-                &|p| Point::new(-short - standing(p).x, standing(p).y),
-            ],
-            &|p| turn(fold_up(p), quarters),
-        );
+        };
+        glue_bottom(&mut b, &held, (short, long), quarters);
         let solid = Solid::Flat {
             x: self.width,
             y: self.height,
@@ -91,6 +71,21 @@ impl PunchEnvelope {
             (self.caliper.mm(), with_fold + 1),
         )
     }
+}
+
+/// The bottom flap onto both side flaps, seen in the plane of the closed back, standing.
+fn glue_bottom(b: &mut Builder, held: &HeldDown, (short, long): (f64, f64), quarters: u8) {
+    let standing = |p: Point| turn(p, 4 - quarters);
+    let fold_up = |p: Point| Point::new(p.x, -long - p.y);
+    held.add_glue(
+        b,
+        [
+            &|p| fold_up(standing(p)),
+            &|p| Point::new(short - standing(p).x, standing(p).y),
+            &|p| Point::new(-short - standing(p).x, standing(p).y),
+        ],
+        &|p| turn(fold_up(p), quarters),
+    );
 }
 
 fn add_flap(

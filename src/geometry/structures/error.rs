@@ -4,6 +4,17 @@ use std::fmt;
 
 use crate::{Length, Ruler};
 
+/// How a back that stays open can be closed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum BackRemedy {
+    /// These punches make the same box turned a quarter, and its back closes.
+    Turn(Length, Length),
+    /// The box is narrower than the overlap.
+    Widen,
+    /// The box is too short for its width.
+    Lengthen,
+}
+
 /// What is wrong with the settings.
 #[derive(Clone, Debug, PartialEq)]
 pub enum StructureProblem {
@@ -20,15 +31,6 @@ pub enum StructureProblem {
         field: &'static str,
         /// What was asked.
         asked: Length,
-    },
-    /// The punch is nearer to the corner than the notch is deep.
-    PunchTooNear {
-        /// The setting.
-        field: &'static str,
-        /// What was asked.
-        asked: Length,
-        /// Notch depth.
-        notch_depth: Length,
     },
     /// The notches of one side run into each other.
     NotchesOverlap {
@@ -52,8 +54,8 @@ pub enum StructureProblem {
         overlap_mm: f64,
         /// What is needed, mm.
         needs_mm: f64,
-        /// Punches that make the same box turned a quarter, whose back closes.
-        turned: (Length, Length),
+        /// What would do.
+        remedy: BackRemedy,
     },
     /// The paper fills the piece.
     NoRoom {
@@ -87,9 +89,9 @@ impl StructureError {
     #[must_use]
     pub fn field(&self) -> &'static str {
         match self.problem {
-            StructureProblem::Length { field, .. }
-            | StructureProblem::OffRuler { field, .. }
-            | StructureProblem::PunchTooNear { field, .. } => field,
+            StructureProblem::Length { field, .. } | StructureProblem::OffRuler { field, .. } => {
+                field
+            }
             StructureProblem::NotchesOverlap { .. } => "punch_2",
             StructureProblem::SheetTooSmall { .. } | StructureProblem::BackOpen { .. } => "sheet",
             StructureProblem::NoRoom { .. } => "caliper",
@@ -103,30 +105,18 @@ impl fmt::Display for StructureError {
         match &self.problem {
             StructureProblem::Length { field, asked } => write!(
                 f,
-                "{} {} is no length that can be used. Give more than 0 and at most {}.",
+                "{} {} is no length that can be used. Give more than 0 and at most 10 m.",
                 say(field),
                 text(asked),
-                text(&Length::MAX),
             ),
             StructureProblem::OffRuler { field, asked } => write!(
                 f,
                 "{} {} is not on the board's ruler, which has a mark each {} from {} to {}.",
                 say(field),
-                text(asked),
+                self.ruler.text_or_exact(*asked),
                 text(&self.ruler.step()),
                 text(&self.ruler.shortest()),
                 text(&self.ruler.longest()),
-            ),
-            StructureProblem::PunchTooNear {
-                field,
-                asked,
-                notch_depth,
-            } => write!(
-                f,
-                "{} {} leaves no front: the notch alone is {} deep. Punch further from the corner.",
-                say(field),
-                text(asked),
-                text(notch_depth),
             ),
             StructureProblem::NotchesOverlap {
                 punch_1,
@@ -148,16 +138,8 @@ impl fmt::Display for StructureError {
             StructureProblem::BackOpen {
                 overlap_mm,
                 needs_mm,
-                turned,
-            } => write!(
-                f,
-                "The side flaps overlap by {} and need {} for glue. The same box lies the other \
-                 way round with punches at {} and {}; or use a larger sheet.",
-                self.signed(*overlap_mm),
-                self.ruler.text_mm(*needs_mm),
-                text(&turned.0),
-                text(&turned.1),
-            ),
+                remedy,
+            } => self.say_back(f, *overlap_mm, *needs_mm, *remedy),
             StructureProblem::NoRoom {
                 axis,
                 crease_mm,
@@ -174,11 +156,35 @@ impl fmt::Display for StructureError {
 }
 
 impl StructureError {
-    fn signed(&self, mm: f64) -> String {
-        if mm < 0.0 {
-            format!("less than nothing ({} apart)", self.ruler.text_mm(-mm))
+    fn say_back(
+        &self,
+        f: &mut fmt::Formatter<'_>,
+        overlap_mm: f64,
+        needs_mm: f64,
+        remedy: BackRemedy,
+    ) -> fmt::Result {
+        let mm = |mm: f64| self.ruler.text_mm(mm);
+        if overlap_mm < 0.0 {
+            write!(f, "The side flaps end {} apart", mm(-overlap_mm))?;
         } else {
-            self.ruler.text_mm(mm)
+            write!(f, "The side flaps overlap by {}", mm(overlap_mm))?;
+        }
+        write!(f, " and glue needs an overlap of {}.", mm(needs_mm))?;
+        match remedy {
+            BackRemedy::Turn(one, two) => write!(
+                f,
+                " Punch at {} and {}: that makes the same box the other way round, and its back \
+                 closes.",
+                self.ruler.text(one),
+                self.ruler.text(two),
+            ),
+            BackRemedy::Widen => write!(f, " Move both punches further in."),
+            BackRemedy::Lengthen => {
+                write!(
+                    f,
+                    " Use a larger sheet, or move both punches nearer to the corner."
+                )
+            }
         }
     }
 }

@@ -8,12 +8,16 @@ mod build;
 mod envelope_pattern;
 mod error;
 mod notched_square;
+#[cfg(test)]
+mod other_shapes_tests;
 mod punch_box;
 mod punch_envelope;
+#[cfg(test)]
+mod tests;
 
 use serde::{Deserialize, Serialize};
 
-pub use error::{StructureError, StructureProblem};
+pub use error::{BackRemedy, StructureError, StructureProblem};
 pub use punch_box::{PunchBox, PunchBoxSettings};
 pub use punch_envelope::{PunchEnvelope, PunchEnvelopeSettings};
 

@@ -19,7 +19,7 @@ use kurbo::{Point, Vec2};
 
 use super::build::{Builder, ccw, trim, turn};
 use super::{StructureError, StructureProblem};
-use crate::polygon::{convex_overlap, deepest_point, keep_left, signed_area};
+use crate::polygon::{convex_overlap, dot_fits, keep_left, signed_area};
 use crate::{GlueZone, Length, PanelId, PunchBoard, Side, Waste, WasteReason};
 
 /// Narrowest strip of glue that holds, mm (common practice, no source).
@@ -27,7 +27,8 @@ pub(super) const GLUE_WIDTH_MM: f64 = 3.0;
 /// Smallest spot of glue that holds, mm² (common practice, no source).
 pub(super) const GLUE_AREA_MM2: f64 = 30.0;
 
-/// Settings and caliper that are lengths at all, and punches that are marks of the board.
+/// Settings and caliper that are lengths at all, and punches that are marks of the board (whose
+/// ruler begins outside the notch).
 pub(super) fn check_marks(
     sheet: Length,
     punches: &[(&'static str, Length)],
@@ -54,14 +55,6 @@ pub(super) fn check_marks(
         }
         if !board.ruler().has(asked) {
             return refuse(StructureProblem::OffRuler { field, asked });
-        }
-        if asked <= board.notch_depth() {
-            let notch_depth = board.notch_depth();
-            return refuse(StructureProblem::PunchTooNear {
-                field,
-                asked,
-                notch_depth,
-            });
         }
     }
     Ok(())
@@ -257,8 +250,7 @@ impl HeldDown {
 
 /// Whether a spot is large enough for glue to hold.
 pub(super) fn worth_gluing(area: &[Point]) -> bool {
-    signed_area(area).abs() >= GLUE_AREA_MM2
-        && deepest_point(area).is_some_and(|(_, depth)| 2.0 * depth >= GLUE_WIDTH_MM)
+    signed_area(area).abs() >= GLUE_AREA_MM2 && dot_fits(area, GLUE_WIDTH_MM)
 }
 
 /// The largest convex part of `area` that one edge of a convex `cover` leaves bare.

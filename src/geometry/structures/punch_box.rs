@@ -20,7 +20,7 @@ use std::f64::consts::SQRT_2;
 use serde::{Deserialize, Serialize};
 
 use super::notched_square::{check_marks, check_sheet};
-use super::{Inside, StructureError, StructureProblem};
+use super::{BackRemedy, Inside, StructureError, StructureProblem};
 use crate::{Length, PunchBoard};
 
 /// Overlap of the two side flaps that can be glued, mm (common practice, no source).
@@ -57,7 +57,7 @@ impl PunchBox {
     ///
     /// # Errors
     /// A length that is not above 0 and at most 10 m; a punch that is no mark of the board's
-    /// ruler or no deeper than its notch; punches less than two notch depths apart; a sheet that
+    /// ruler; punches less than two notch depths apart; a sheet that
     /// does not reach past the second notch; side flaps that overlap by less than 8 mm; paper so
     /// thick that it fills the box.
     pub fn new(
@@ -129,10 +129,20 @@ impl PunchBox {
             punch_1,
             punch_2,
         } = self.settings;
+        let turned = (sheet - punch_2, sheet - punch_1);
+        let marks = board.ruler().has(turned.0) && board.ruler().has(turned.1);
+        // Turned, width and length change places.
+        let remedy = if self.width < BACK_OVERLAP_MM {
+            BackRemedy::Widen
+        } else if marks && overlap(self.width, self.length, self.s) >= BACK_OVERLAP_MM {
+            BackRemedy::Turn(turned.0, turned.1)
+        } else {
+            BackRemedy::Lengthen
+        };
         let problem = StructureProblem::BackOpen {
             overlap_mm,
             needs_mm: BACK_OVERLAP_MM,
-            turned: (sheet - punch_2, sheet - punch_1),
+            remedy,
         };
         Err(StructureError::new(problem, board.ruler()))
     }
@@ -216,7 +226,7 @@ impl PunchBox {
     /// How far the two side flaps overlap at the middle, mm; negative is a gap.
     #[must_use]
     pub fn back_overlap_mm(&self) -> f64 {
-        2.0 * self.flap_reach_mm().min(self.width) - self.width
+        overlap(self.length, self.width, self.s)
     }
 
     /// How far an end flap reaches over the back before its tip is rounded or trimmed, mm.
@@ -261,4 +271,10 @@ impl PunchBox {
     pub fn tabs_overlap(&self) -> bool {
         2.0 * self.tab_reach_mm() > self.width + 1e-9
     }
+}
+
+/// How far two flaps from sides of this length, this far apart, overlap when they are trimmed to
+/// the far side, mm.
+fn overlap(side: f64, apart: f64, s: f64) -> f64 {
+    2.0 * (side / 2.0 + s).min(apart) - apart
 }

@@ -46,7 +46,7 @@ impl PunchEnvelope {
     ///
     /// # Errors
     /// A length that is not above 0 and at most 10 m; a punch that is no mark of the board's
-    /// ruler or no deeper than its notch; a sheet that does not reach past the notch; paper
+    /// ruler; a sheet that does not reach past the notch; paper
     /// thicker than the envelope is wide.
     pub fn new(
         settings: PunchEnvelopeSettings,

@@ -1,5 +1,7 @@
-//! Areas and overlaps of patterns against the `geo` crate, which uses an engine of its own for
-//! floating-point polygons.
+//! Areas and overlaps of patterns against the `geo` crate: its areas are its own; its overlaps
+//! rest on an older release of the engine that the crate uses, on floating-point numbers.
+
+#![expect(clippy::unwrap_used, reason = "helpers of tests")]
 
 use geo::{Area, BooleanOps, Coord, LineString, Polygon};
 use tablefold_geometry::{

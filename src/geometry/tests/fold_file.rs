@@ -1,6 +1,8 @@
 //! The exported FOLD file, read back and folded by a reader that shares no code with the crate:
 //! its own walk over `edges_vertices`, its own rotation about an edge in space (Rodrigues).
 
+#![expect(clippy::unwrap_used, reason = "helpers of tests")]
+
 use std::collections::VecDeque;
 
 use serde_json::Value;
@@ -337,4 +339,26 @@ fn the_graph_is_plane_each_edge_borders_what_it_says() {
     let sector = 8.0 * 0.5 * r * r * (std::f64::consts::FRAC_PI_2 / 8.0).sin();
     let want = 133.35_f64.powi(2) - 8.0 * e * e - 2.0 * t * t - 2.0 * (r * r - sector);
     assert!((areas - want).abs() < 1e-6, "{areas} against {want}");
+}
+
+proptest::proptest! {
+    /// Any box: its own corners, folded the second way, reach exactly as far as the box is large.
+    #[test]
+    fn every_exported_box_folds_to_its_own_size(
+        punch_1 in 9_i64..60, more in 9_i64..50, rest in 9_i64..100,
+    ) {
+        let settings = PunchBoxSettings {
+            sheet: sixteenths(punch_1 + more + rest),
+            punch_1: sixteenths(punch_1),
+            punch_2: sixteenths(punch_1 + more),
+        };
+        let made = PunchBox::new(settings, &PunchBoard::default_inch(), Length::from_nm(300_000));
+        proptest::prop_assume!(made.is_ok());
+        let Ok(made) = made else { return Ok(()) };
+        let (low, high) = bounds(&read(&fold_file(&made.pattern())).fold());
+        let (w, l, d) = (made.width_mm() / 2.0, made.length_mm() / 2.0, made.depth_mm());
+        for (got, want) in low.iter().chain(&high).zip([-w, -l, 0.0, w, l, d]) {
+            proptest::prop_assert!((got - want).abs() < 1e-6, "{:?} {:?} {:?}", low, high, made);
+        }
+    }
 }

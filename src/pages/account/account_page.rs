@@ -2,7 +2,6 @@
 
 use askama::Template;
 use axum::extract::State;
-use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 
@@ -14,6 +13,7 @@ use crate::forms::FormErrors;
 use crate::pages::extract::{ProtectedForm, Query, SignedIn};
 use crate::pages::{Nav, Page};
 use crate::store;
+use crate::store::instructor::Instructor;
 use crate::urls;
 
 /// What was just done, to say so.
@@ -77,36 +77,40 @@ pub(super) async fn update_password(
     let mut errors = FormErrors::default();
     let chosen = accounts::check_new_password(&form.new_password);
     errors.keep("new_password", "New password", chosen);
-    let now = app.clock().now();
-    let Some(known) = store::instructor::find_instructor(app.store().read()).await? else {
-        return Err(PageError::SignInFirst);
-    };
-    // A stolen session must not become a way to guess the password.
-    if let Some(wait) = app.throttle().wait(&known.name, now) {
-        errors.add(
-            "old_password",
-            format!(
-                "Present password: too many wrong ones. {}",
-                super::wait_message(wait)
-            ),
-        );
-        let page = PasswordPage::new(instructor.name, errors);
-        return Ok(Page::with_status(StatusCode::TOO_MANY_REQUESTS, page).into_response());
-    }
-    let old = &known.password_hash;
-    let fits = app.passwords().matches(&form.old_password, Some(old)).await;
-    if !fits.map_err(PageError::internal)? {
-        app.throttle().note_wrong(&known.name, now);
-        errors.add(
-            "old_password",
-            "Present password: this is not the one you signed in with. Type that one.",
-        );
-    }
+    let known = store::instructor::find_instructor(app.store().read()).await?;
+    let known = known.ok_or(PageError::SignInFirst)?;
+    let present = check_present_password(&app, &known, &form.old_password).await?;
+    errors.keep("old_password", "Present password", present);
     if !errors.is_empty() {
         return Ok(Page::invalid(PasswordPage::new(instructor.name, errors)).into_response());
     }
-    app.throttle().note_right(&known.name);
-    replace_password(&app, known.id, old, &form.new_password).await
+    replace_password(&app, known.id, &known.password_hash, &form.new_password).await
+}
+
+/// Whether the person at the browser knows the password, with the same pause as at the sign-in:
+/// a stolen session must not become a way to guess it.
+async fn check_present_password(
+    app: &App,
+    known: &Instructor,
+    typed: &str,
+) -> PageResult<Result<(), String>> {
+    let now = app.clock().now();
+    if let Some(wait) = app.throttle().wait(&known.name, now) {
+        let wait = super::wait_message(wait);
+        return Ok(Err(format!("too many wrong ones came before this. {wait}")));
+    }
+    let fits = app
+        .passwords()
+        .matches(typed, Some(&known.password_hash))
+        .await;
+    if fits.map_err(PageError::internal)? {
+        app.throttle().note_right(&known.name);
+        return Ok(Ok(()));
+    }
+    app.throttle().note_wrong(&known.name, now);
+    Ok(Err(
+        "this is not the one you signed in with. Type that one.".to_owned(),
+    ))
 }
 
 /// Ends every session, on all machines, and starts a new one here.

@@ -15,7 +15,7 @@ use crate::pages::extract::{Path, ProtectedForm};
 use crate::pages::{Nav, Page};
 use crate::store;
 use crate::store::one_time_link::{OneTimeLink, Purpose};
-use crate::token::hash_of;
+use crate::token::{Token, hash_of};
 use crate::urls;
 
 /// The fields of setting up; coming in sends none.
@@ -109,6 +109,16 @@ async fn set_up(
     };
     let hash = app.passwords().hash(&form.password).await;
     let hash = hash.map_err(PageError::internal)?;
+    let session = insert_instructor(app, link, &name, &hash).await?;
+    Ok(signed_in(app, &session, &urls::home()))
+}
+
+async fn insert_instructor(
+    app: &App,
+    link: OneTimeLink,
+    name: &str,
+    hash: &str,
+) -> PageResult<Token> {
     let now = app.clock().now();
     let mut change = app.store().change().await?;
     // Checked again under the write lock: two people may have opened the link.
@@ -119,10 +129,10 @@ async fn set_up(
     {
         return Err(PageError::BadLink);
     }
-    let id = store::instructor::insert_instructor(&mut *change, &name, &hash, now).await?;
+    let id = store::instructor::insert_instructor(&mut *change, name, hash, now).await?;
     let session = accounts::start(&mut change, id, now).await?;
     change.commit().await?;
-    Ok(signed_in(app, &session, &urls::home()))
+    Ok(session)
 }
 
 async fn come_in(app: &App, link: OneTimeLink) -> PageResult<Response> {

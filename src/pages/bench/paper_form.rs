@@ -6,7 +6,7 @@ use tablefold_geometry::{
 };
 
 use crate::forms::{FormErrors, length_text, money_text, quoted_part};
-use crate::pages::measures::Both;
+use crate::pages::both::Both;
 use crate::store::bench::BenchPaper;
 
 /// What was typed.

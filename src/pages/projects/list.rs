@@ -6,8 +6,8 @@ use sqlx::SqliteConnection;
 
 use crate::app::App;
 use crate::error::PageResult;
+use crate::pages::both::time_text;
 use crate::pages::extract::SignedIn;
-use crate::pages::measures::time_text;
 use crate::pages::picture::Picture;
 use crate::pages::{Nav, Page};
 use crate::recipe::{ProjectFacts, Recipe, Step, portrait};

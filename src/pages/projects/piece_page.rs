@@ -10,7 +10,7 @@ use super::project_form::{ProjectFields, choices};
 use super::supply_fields::RIBBONS;
 use super::trimming_fields::TAGS;
 use crate::forms::FormErrors;
-use crate::pages::measures::Both;
+use crate::pages::both::Both;
 use crate::pages::{Nav, Page};
 use crate::recipe::{ProjectFacts, Recipe, ToolKind};
 use crate::store::bench::Measured;

@@ -6,7 +6,7 @@ use super::order;
 use super::step_form::{PHASES, StepForm};
 use crate::forms::FormErrors;
 use crate::pages::Nav;
-use crate::pages::measures::time_text;
+use crate::pages::both::time_text;
 use crate::pages::picture::Picture;
 use crate::recipe::{ProjectFacts, Recipe, Step, StepEdit, draw};
 use crate::urls;

@@ -149,4 +149,4 @@ pub async fn delete_project(db: impl SqliteExecutor<'_>, id: i64) -> StoreResult
 }
 
 #[cfg(test)]
-pub(super) mod tests;
+pub(in crate::store) mod tests;

@@ -19,7 +19,7 @@ impl Flat<'_> {
             .map(|(waste, _)| waste)
             .collect();
         let corner = Point::new(view.x1 - 1.5 * u, view.y1 - 1.5 * u);
-        let far = |waste: &crate::Waste| (self.turn() * middle(&waste.outline)).distance(corner);
+        let far = |waste: &crate::Waste| (self.turn * middle(&waste.outline)).distance(corner);
         let Some(waste) = off.iter().min_by(|a, b| far(a).total_cmp(&far(b))) else {
             return;
         };
@@ -52,7 +52,7 @@ impl Flat<'_> {
         frame: Rect,
         off: &[&crate::Waste],
     ) {
-        let place = |p: &Point| larger * (self.turn() * *p);
+        let place = |p: &Point| larger * (self.turn * *p);
         let clipped = |outline: &[Point]| {
             let points: Vec<Point> = outline.iter().map(place).collect();
             polygon(&clip(points, frame))

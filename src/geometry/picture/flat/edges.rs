@@ -69,9 +69,8 @@ fn uncovered(side: Segment, covers: &[Segment]) -> Vec<Segment> {
     let mut taken: Vec<(f64, f64)> = covers
         .iter()
         .filter(|(a, b)| {
-            [a, b]
-                .iter()
-                .all(|p| along.cross(**p - side.0).abs() < SAME_MM)
+            let is_on = |p: Point| along.cross(p - side.0).abs() < SAME_MM;
+            is_on(*a) && is_on(*b)
         })
         .map(|(a, b)| ((*a - side.0).dot(along), (*b - side.0).dot(along)))
         .map(|(s, t)| (s.min(t), s.max(t)))

@@ -21,13 +21,13 @@ impl Flat<'_> {
             FlatNow::TakeOff(_) => {
                 let off: Vec<_> = self.attached().filter(|(_, now)| *now).collect();
                 for (waste, _) in off {
-                    let at = self.turn() * middle(&waste.outline);
+                    let at = self.turn * middle(&waste.outline);
                     canvas.label_if_room("off", LabelStyle::NOW, &canvas.around(at)[1..]);
                 }
             }
             FlatNow::Cuts => {
                 for (index, cut) in self.pattern.cuts.iter().enumerate() {
-                    let at = self.turn() * cut.a.midpoint(cut.b);
+                    let at = self.turn * cut.a.midpoint(cut.b);
                     let number = (index + 1).to_string();
                     canvas.label_if_room(&number, LabelStyle::NOW, &canvas.around(at)[1..]);
                 }
@@ -90,12 +90,7 @@ impl Flat<'_> {
 
     fn write_sizes(&self, canvas: &mut Canvas) {
         let text = |mm: f64| self.facts.ruler.text_mm(mm);
-        let turned: Vec<Point> = self
-            .pattern
-            .blank
-            .iter()
-            .map(|p| self.turn() * *p)
-            .collect();
+        let turned: Vec<Point> = self.pattern.blank.iter().map(|p| self.turn * *p).collect();
         let first = turned.iter().zip(turned.iter().cycle().skip(1)).take(2);
         for (a, b) in first {
             // The pattern runs counter-clockwise, so in the picture the outside is to the right.
@@ -123,7 +118,7 @@ impl Flat<'_> {
     /// Names of the panels that have room for theirs.
     fn write_names(&self, canvas: &mut Canvas) {
         for panel in &self.pattern.panels {
-            let at = self.turn() * middle(&panel.outline);
+            let at = self.turn * middle(&panel.outline);
             let room = self.sheet(&panel.outline).bounding_box();
             let places: Vec<_> = canvas.around(at).into_iter().take(9).collect();
             canvas.label_if_inside(&self.said(panel.name), LabelStyle::SMALL, &places, room);

@@ -6,8 +6,10 @@
 //! it turned over, left for right. Work by hand may be mirrored for left-handers.
 
 mod detail;
+mod drawing;
 mod edges;
 mod labels;
+mod lying;
 mod sentences;
 
 use kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
@@ -68,13 +70,9 @@ pub fn flat_picture(facts: FlatPicture<'_>) -> Scene {
     flat.draw_moves(&mut canvas);
     flat.draw_detail(&mut canvas);
     flat.write(&mut canvas);
-    canvas_to_scene(canvas, &flat)
-}
-
-/// Words were written for the hand that reads them; only places are still to be mirrored.
-fn canvas_to_scene(canvas: Canvas, flat: &Flat<'_>) -> Scene {
+    // The words are for the hand that reads them already; only places are still to be mirrored.
     let scene = canvas.finish(flat.said(&flat.title()), flat.said(&flat.description()));
-    if flat.facts.mirrored {
+    if facts.mirrored {
         scene.mirrored()
     } else {
         scene
@@ -89,6 +87,8 @@ struct Flat<'a> {
     folds: &'a [FoldStep],
     /// Where this step puts glue.
     zones: Vec<&'a GlueZone>,
+    /// From the pattern to the picture where nothing is folded.
+    turn: Affine,
     /// From each panel of the pattern to the picture.
     lies: Vec<Affine>,
     /// The panels that lie folded over, in the order they came there.
@@ -98,15 +98,7 @@ struct Flat<'a> {
 impl<'a> Flat<'a> {
     fn new(facts: FlatPicture<'a>) -> Self {
         let pattern = facts.pattern;
-        let zones: Vec<&GlueZone> = match facts.now {
-            FlatNow::Glue(index) => pattern.glue.get(index).into_iter().collect(),
-            FlatNow::GlueBefore(fold) => pattern
-                .glue
-                .iter()
-                .filter(|zone| zone.with_fold == fold)
-                .collect(),
-            _ => Vec::new(),
-        };
+        let zones = zones(pattern, facts.now);
         let made = match facts.now {
             FlatNow::Fold(index) | FlatNow::Folds(index, _) | FlatNow::GlueBefore(index) => index,
             _ => zones.first().map_or(0, |zone| zone.with_fold),
@@ -125,47 +117,18 @@ impl<'a> Flat<'a> {
             Side::Inside => Affine::FLIP_Y,
             Side::Outside => Affine::FLIP_Y * Affine::FLIP_X,
         };
-        let mut this = Self {
+        let lying = lying::after(pattern, made, turn);
+        let folds = folds.unwrap_or_default();
+        Self {
             facts,
             pattern,
             up,
-            folds: folds.unwrap_or_default(),
+            folds,
             zones,
-            lies: vec![turn; pattern.panels.len()],
-            folded: Vec::new(),
-        };
-        for step in pattern.folds.iter().take(made) {
-            for (id, angle) in &step.creases {
-                if (angle.abs() - 180.0).abs() < 1e-6 {
-                    this.fold_over(*id);
-                }
-            }
+            turn,
+            lies: lying.places,
+            folded: lying.folded,
         }
-        this
-    }
-
-    /// Turns the child of a crease, and all it carries, over onto the parent's side.
-    fn fold_over(&mut self, id: CreaseId) {
-        let Some(crease) = self.pattern.creases.get(id.0) else {
-            return;
-        };
-        let over = Affine::reflect(crease.a, crease.b - crease.a);
-        let mut carried = vec![crease.child];
-        let mut next = 0;
-        while let Some(&panel) = carried.get(next) {
-            if let Some(lies) = self.lies.get_mut(panel.0) {
-                *lies *= over;
-            }
-            let children = self.pattern.creases.iter().filter(|c| c.parent == panel);
-            let new = children
-                .map(|c| c.child)
-                .filter(|child| !carried.contains(child));
-            let new: Vec<PanelId> = new.collect();
-            carried.extend(new);
-            next += 1;
-        }
-        self.folded.retain(|panel| !carried.contains(panel));
-        self.folded.extend(carried);
     }
 
     fn canvas(&self) -> Canvas {
@@ -193,22 +156,14 @@ impl<'a> Flat<'a> {
         Canvas::round(widened, [left, top, right, below])
     }
 
-    /// From the pattern to the picture where nothing is folded.
-    fn turn(&self) -> Affine {
-        self.lies
-            .get(self.pattern.root.0)
-            .copied()
-            .unwrap_or(Affine::FLIP_Y)
-    }
-
     /// Something on the unfolded sheet.
     fn sheet(&self, points: &[Point]) -> BezPath {
-        self.turn() * polygon(points)
+        self.turn * polygon(points)
     }
 
     /// Something on a panel, wherever that lies.
     fn on(&self, panel: PanelId, points: &[Point]) -> BezPath {
-        self.lies.get(panel.0).copied().unwrap_or(self.turn()) * polygon(points)
+        self.lies.get(panel.0).copied().unwrap_or(self.turn) * polygon(points)
     }
 
     fn panel(&self, id: PanelId) -> BezPath {
@@ -223,7 +178,7 @@ impl<'a> Flat<'a> {
             .pattern
             .panel(id)
             .map_or(&[][..], |panel| &panel.outline);
-        self.lies.get(id.0).copied().unwrap_or(self.turn()) * middle(outline)
+        self.lies.get(id.0).copied().unwrap_or(self.turn) * middle(outline)
     }
 
     /// What has not come off yet in this picture, and whether it does so now.
@@ -252,117 +207,6 @@ impl<'a> Flat<'a> {
         paper
     }
 
-    fn draw_paper(&self, canvas: &mut Canvas) {
-        let role = match self.up {
-            Side::Inside => LineRole::Back,
-            Side::Outside => LineRole::Front,
-        };
-        canvas.area(role, false, &self.paper());
-        for id in self.moving() {
-            canvas.area(LineRole::Moving, false, &self.panel(id));
-        }
-        for (waste, is_now) in self.attached() {
-            if is_now || self.facts.now == FlatNow::Template {
-                canvas.area(LineRole::Waste, false, &self.sheet(&waste.outline));
-            }
-        }
-    }
-
-    fn draw_lines(&self, canvas: &mut Canvas) {
-        let place = |(a, b): (Point, Point)| (self.turn() * a, self.turn() * b);
-        let attached = self.attached().map(|(waste, _)| waste);
-        let edges = edges::of_paper(self.pattern, attached, &self.folded);
-        canvas.draw(
-            LineRole::Outline,
-            false,
-            &segments(edges.into_iter().map(place)),
-        );
-        let creases = self.pattern.creases.iter().enumerate();
-        let (now, done): (Vec<_>, Vec<_>) =
-            creases.partition(|(index, _)| self.is_now(CreaseId(*index)));
-        for (is_now, creases) in [(false, done), (true, now)] {
-            let lines = creases
-                .into_iter()
-                .map(|(_, crease)| place((crease.a, crease.b)));
-            canvas.draw(LineRole::Crease, is_now, &segments(lines));
-        }
-        let slits = self.pattern.cuts.iter().map(|cut| place((cut.a, cut.b)));
-        canvas.draw(
-            LineRole::Cut,
-            self.facts.now == FlatNow::Cuts,
-            &segments(slits),
-        );
-        let off: Vec<_> = self
-            .attached()
-            .filter(|(_, now)| *now)
-            .map(|(waste, _)| waste)
-            .collect();
-        let cut_off = edges::inner(self.pattern, &off).into_iter().map(place);
-        canvas.draw(LineRole::Cut, true, &segments(cut_off));
-    }
-
-    /// What lies folded over hides what is under it.
-    fn draw_folded(&self, canvas: &mut Canvas) {
-        for id in &self.folded {
-            canvas.area(LineRole::Front, false, &self.panel(*id));
-            canvas.draw(LineRole::Outline, false, &self.panel(*id));
-        }
-    }
-
-    fn draw_glue(&self, canvas: &mut Canvas) {
-        for zone in &self.zones {
-            canvas.draw(LineRole::Glue, true, &self.on(zone.on, &zone.area));
-        }
-        if self.facts.now == FlatNow::Template {
-            for zone in self
-                .pattern
-                .glue
-                .iter()
-                .filter(|zone| zone.on_side == self.up)
-            {
-                canvas.draw(LineRole::Glue, false, &self.sheet(&zone.area));
-            }
-        }
-    }
-
-    fn draw_moves(&self, canvas: &mut Canvas) {
-        let u = canvas.u();
-        for (id, _) in self.creases() {
-            if let Some(crease) = self.pattern.creases.get(id.0) {
-                let (from, to) = self.over(crease.child, crease.a, crease.b);
-                let bow = if from.x <= to.x { 0.28 } else { -0.28 };
-                canvas.bowed_arrow(true, from, to, bow);
-            }
-        }
-        for zone in &self.zones {
-            let (from, to) = (self.glue_at(zone), self.middle_of(zone.to));
-            if (to - from).hypot() > 8.0 * u {
-                let bow = if from.x <= to.x { 0.25 } else { -0.25 };
-                canvas.bowed_arrow(false, from, to, bow);
-            }
-        }
-        if self.facts.now == FlatNow::TurnOver {
-            let view = canvas.view();
-            let y = view.y0 + 16.0 * u;
-            let (left, right) = (view.x0 + 25.0 * u, view.x1 - 25.0 * u);
-            canvas.bowed_arrow(true, Point::new(left, y), Point::new(right, y), 0.25);
-        }
-    }
-
-    fn glue_at(&self, zone: &GlueZone) -> Point {
-        self.lies.get(zone.on.0).copied().unwrap_or(self.turn()) * middle(&zone.area)
-    }
-
-    /// From the middle of a panel over its crease, as far as a fold would carry it, but a little
-    /// less so that the arrow stays on the paper.
-    fn over(&self, child: PanelId, a: Point, b: Point) -> (Point, Point) {
-        let (a, b) = (self.turn() * a, self.turn() * b);
-        let from = self.middle_of(child);
-        let along = (b - a) / (b - a).hypot().max(1e-9);
-        let foot = a + along * (from - a).dot(along);
-        (from, foot + (foot - from) * 0.8)
-    }
-
     /// The creases of this step's folds, with the angle that each gets.
     fn creases(&self) -> impl Iterator<Item = (CreaseId, f64)> {
         self.folds
@@ -381,6 +225,20 @@ impl<'a> Flat<'a> {
             .filter_map(|(id, _)| self.pattern.creases.get(id.0));
         folded.map(|crease| crease.child).collect()
     }
+}
+
+/// The zones that take glue in this step.
+fn zones(pattern: &Pattern, now: FlatNow) -> Vec<&GlueZone> {
+    let zones = pattern.glue.iter().enumerate();
+    let is_now = |index: usize, zone: &GlueZone| match now {
+        FlatNow::Glue(only) => index == only,
+        FlatNow::GlueBefore(fold) => zone.with_fold == fold,
+        _ => false,
+    };
+    zones
+        .filter(|(index, zone)| is_now(*index, zone))
+        .map(|(_, zone)| zone)
+        .collect()
 }
 
 /// The middle of a polygon by area; of its corners where it has none.

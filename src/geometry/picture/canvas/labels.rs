@@ -1,0 +1,117 @@
+//! Labels, each at the best place that is free.
+
+use kurbo::{Circle, Line, Point, Rect, Shape, Vec2};
+
+use super::{Canvas, LabelStyle};
+use crate::picture::placer::Place;
+use crate::picture::scene::{Anchor, LineRole, SceneItem, SceneText, TextSize, shorten};
+
+impl Canvas {
+    /// A label at the best of its places, or in a row below the picture with a pointer to
+    /// `belongs_to`.
+    pub(crate) fn label(
+        &mut self,
+        text: &str,
+        style: LabelStyle,
+        places: &[Place],
+        belongs_to: Option<Point>,
+    ) {
+        let label = self.text(text, style);
+        match self.placer.place(&label, places) {
+            Some(placed) => self.items.push(SceneItem::Text(placed)),
+            None => self.notes.push((label, belongs_to)),
+        }
+    }
+
+    /// Names a thing: inside it where its name fits, else on free ground near by with a pointer.
+    /// `paper` is all that lies there.
+    pub(crate) fn name(
+        &mut self,
+        text: &str,
+        style: LabelStyle,
+        thing: &impl Shape,
+        middle: Point,
+        paper: &impl Shape,
+    ) {
+        let label = self.text(text, style);
+        let inside = self.around(middle);
+        if let Some(placed) = self
+            .placer
+            .place_inside(&label, &inside, thing.bounding_box())
+        {
+            self.items.push(SceneItem::Text(placed));
+            return;
+        }
+        // On bare ground: a name that lies on another panel would name that one.
+        let is_off = |bounds: Rect| paper.winding(bounds.center()) == 0;
+        match self.placer.place_near(&label, middle, is_off) {
+            Some(placed) => {
+                let bounds = placed.bounds(self.u);
+                self.items.push(SceneItem::Text(placed));
+                self.pointer(bounds, middle);
+            }
+            None => self.notes.push((label, Some(middle))),
+        }
+    }
+
+    /// A thin line from the edge of a text to the thing it names, ending in a dot.
+    pub(super) fn pointer(&mut self, text: Rect, to: Point) {
+        let from = Point::new(to.x.clamp(text.x0, text.x1), to.y.clamp(text.y0, text.y1));
+        self.draw(LineRole::Dimension, false, &Line::new(from, to));
+        self.area(LineRole::Dot, false, &Circle::new(to, 0.8 * self.u));
+    }
+
+    /// As [`Canvas::label`], left out where there is no room: for numbers that repeat.
+    pub(crate) fn label_if_room(&mut self, text: &str, style: LabelStyle, places: &[Place]) {
+        let label = self.text(text, style);
+        if let Some(placed) = self.placer.place(&label, places) {
+            self.items.push(SceneItem::Text(placed));
+        }
+    }
+
+    /// As [`Canvas::label_if_room`], and only where it lies in `room` and crosses no line.
+    pub(crate) fn label_if_inside(
+        &mut self,
+        text: &str,
+        style: LabelStyle,
+        places: &[Place],
+        room: Rect,
+    ) {
+        let label = self.text(text, style);
+        if let Some(placed) = self.placer.place_inside(&label, places, room) {
+            self.items.push(SceneItem::Text(placed));
+        }
+    }
+
+    /// Places round a point, on it first, then in rings.
+    pub(crate) fn around(&self, at: Point) -> Vec<Place> {
+        let mut places = vec![(at, Anchor::Middle)];
+        for ring in [2.5, 5.0, 8.0, 12.0] {
+            let r = ring * self.u;
+            for (dx, dy, anchor) in [
+                (0.0, -r, Anchor::Middle),
+                (0.0, r, Anchor::Middle),
+                (r, 0.0, Anchor::Start),
+                (-r, 0.0, Anchor::End),
+                (0.7 * r, -0.7 * r, Anchor::Start),
+                (-0.7 * r, -0.7 * r, Anchor::End),
+                (0.7 * r, 0.7 * r, Anchor::Start),
+                (-0.7 * r, 0.7 * r, Anchor::End),
+            ] {
+                places.push((at + Vec2::new(dx, dy), anchor));
+            }
+        }
+        places
+    }
+
+    pub(super) fn text(&self, text: &str, style: LabelStyle) -> SceneText {
+        let bold = style.now || style.size == TextSize::Large;
+        SceneText {
+            at: Point::ORIGIN,
+            anchor: Anchor::Middle,
+            size: style.size,
+            now: style.now,
+            text: shorten(text, bold, 96.0 / style.size.in_u()),
+        }
+    }
+}

@@ -1,0 +1,163 @@
+//! The drawing table on which a picture is put together: paths, arrows, measures, labels.
+//!
+//! Everything that labels keep away from has to be drawn first; labels then find their places.
+
+mod arrows;
+mod dimension;
+mod labels;
+
+use kurbo::{BezPath, Line, Point, Rect, Shape};
+
+use super::placer::Placer;
+use super::scene::{Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize};
+
+/// A picture in the making.
+pub(crate) struct Canvas {
+    view: Rect,
+    u: f64,
+    items: Vec<SceneItem>,
+    placer: Placer,
+    notes: Vec<(SceneText, Option<Point>)>,
+}
+
+/// How a label looks.
+#[derive(Clone, Copy)]
+pub(crate) struct LabelStyle {
+    pub(crate) size: TextSize,
+    pub(crate) now: bool,
+}
+
+impl LabelStyle {
+    pub(crate) const SMALL: Self = Self {
+        size: TextSize::Small,
+        now: false,
+    };
+    pub(crate) const NOW: Self = Self {
+        size: TextSize::Normal,
+        now: true,
+    };
+    pub(crate) const LARGE_NOW: Self = Self {
+        size: TextSize::Large,
+        now: true,
+    };
+}
+
+impl Canvas {
+    /// A table with room for `content` and margins left, top, right and below, in `u`.
+    /// The left and right margins together are under 100.
+    pub(crate) fn round(content: Rect, [left, top, right, below]: [f64; 4]) -> Self {
+        let width = content.width().max(1.0) / (1.0 - (left + right) / 100.0);
+        let u = width / 100.0;
+        let x0 = content.x0 - left * u;
+        Self::new(Rect::new(
+            x0,
+            content.y0 - top * u,
+            x0 + width,
+            content.y1 + below * u,
+        ))
+    }
+
+    pub(crate) fn new(view: Rect) -> Self {
+        let u = view.width() / 100.0;
+        Self {
+            view,
+            u,
+            items: Vec::new(),
+            placer: Placer::new(view),
+            notes: Vec::new(),
+        }
+    }
+
+    pub(crate) fn u(&self) -> f64 {
+        self.u
+    }
+
+    pub(crate) fn view(&self) -> Rect {
+        self.view
+    }
+
+    /// Draws a path that labels may cross, such as a tint.
+    pub(crate) fn area(&mut self, role: LineRole, now: bool, shape: &impl Shape) {
+        let d = shape.to_path(self.u / 50.0);
+        if d.elements().len() > 1 {
+            self.items.push(SceneItem::Path(ScenePath { role, now, d }));
+        }
+    }
+
+    /// Draws a path that labels keep off.
+    pub(crate) fn draw(&mut self, role: LineRole, now: bool, shape: &impl Shape) {
+        self.placer.avoid(shape);
+        self.area(role, now, shape);
+    }
+
+    pub(crate) fn line(&mut self, role: LineRole, now: bool, from: Point, to: Point) {
+        self.draw(role, now, &Line::new(from, to));
+    }
+
+    /// No label comes into this box.
+    pub(crate) fn keep_clear(&mut self, area: Rect) {
+        self.placer.keep_clear(area);
+    }
+
+    /// The finished picture; labels without a place get rows below it.
+    pub(crate) fn finish(mut self, title: String, description: String) -> Scene {
+        let mut view = self.view;
+        for (mut text, belongs_to) in std::mem::take(&mut self.notes) {
+            let height = 1.15 * text.size.in_u() * self.u;
+            text.at = Point::new(view.x0 + 2.0 * self.u, view.y1 + height / 2.0);
+            text.anchor = Anchor::Start;
+            let row = text.bounds(self.u);
+            if let Some(point) = belongs_to {
+                let from = Point::new(point.x.clamp(row.x0, row.x1), row.y0);
+                let d = Line::new(from, point).to_path(0.1);
+                let path = ScenePath {
+                    role: LineRole::Dimension,
+                    now: false,
+                    d,
+                };
+                self.items.push(SceneItem::Path(path));
+            }
+            self.items.push(SceneItem::Text(text));
+            view.y1 += height + 0.6 * self.u;
+        }
+        Scene {
+            view,
+            title,
+            description,
+            items: self.items,
+        }
+    }
+}
+
+/// A side that can be drawn, mm: from 1 mm to 100 m, and 1 mm for what is no number.
+pub(crate) fn drawable(mm: f64) -> f64 {
+    if mm.is_finite() {
+        mm.clamp(1.0, 1e5)
+    } else {
+        1.0
+    }
+}
+
+/// A closed polygon as a path.
+pub(crate) fn polygon(points: &[Point]) -> BezPath {
+    let mut path = BezPath::new();
+    let mut points = points.iter();
+    if let Some(first) = points.next() {
+        path.move_to(*first);
+        for point in points {
+            path.line_to(*point);
+        }
+        path.close_path();
+    }
+    path
+}
+
+/// Several segments as one path.
+pub(crate) fn segments(lines: impl IntoIterator<Item = (Point, Point)>) -> BezPath {
+    let mut path = BezPath::new();
+    for (a, b) in lines {
+        path.move_to(a);
+        path.line_to(b);
+    }
+    path
+}

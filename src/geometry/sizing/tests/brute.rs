@@ -1,0 +1,197 @@
+//! The search against brute force over the whole ruler grid.
+
+use std::f64::consts::SQRT_2;
+
+use proptest::prelude::*;
+
+use super::*;
+use crate::{PunchBoxSettings, PunchEnvelopeSettings};
+
+/// What brute force finds best: sheets for all, blank side, looseness.
+fn brute(request: &SizingRequest, kind: StructureKind) -> Option<(u32, Length, f64)> {
+    let ruler = *request.board.ruler();
+    let punches: Vec<Length> = ruler.marks_between(Length::ZERO, Length::MAX).collect();
+    let blanks = request
+        .trimmer
+        .ruler()
+        .marks_between(inch("1/8"), inch("9"));
+    let mut best: Option<(u32, Length, f64)> = None;
+    for sheet in blanks {
+        let per_sheet = request
+            .sheets
+            .iter()
+            .map(|stock| (stock.width.nm() / sheet.nm()) * (stock.height.nm() / sheet.nm()));
+        let most = u32::try_from(per_sheet.max().unwrap_or(0)).unwrap();
+        if most == 0 {
+            continue;
+        }
+        let sheets = request.makes.div_ceil(most);
+        for loose in loosenesses(request, kind, sheet, &punches) {
+            let found = (sheets, sheet, loose);
+            if best.is_none_or(|best| {
+                (found.0, found.1) < (best.0, best.1)
+                    || ((found.0, found.1) == (best.0, best.1) && loose < best.2)
+            }) {
+                best = Some(found);
+            }
+        }
+    }
+    best
+}
+
+/// The looseness of every pair of punches and every order of axes that fit on this sheet, with
+/// room by the formulas of the punch board, worked out apart from the structures.
+fn loosenesses(
+    request: &SizingRequest,
+    kind: StructureKind,
+    sheet: Length,
+    punches: &[Length],
+) -> Vec<f64> {
+    let (t, e) = (request.caliper.mm(), request.board.notch_depth().mm());
+    let axes = request.contents.axes().unwrap().map(|(_, side)| side.mm());
+    let orders = [
+        [0, 1, 2],
+        [0, 2, 1],
+        [1, 0, 2],
+        [1, 2, 0],
+        [2, 0, 1],
+        [2, 1, 0],
+    ];
+    let play = request.clearance.mm();
+    let mut found = Vec::new();
+    let mut take = |settings: Settings, room: &dyn Fn([f64; 3]) -> Option<[f64; 3]>| {
+        if Structure::new(settings, &request.board, request.caliper).is_err() {
+            return;
+        }
+        for order in orders {
+            let lies = order.map(|axis: usize| axes[axis]);
+            let Some(room) = room(lies) else { continue };
+            let spare: Vec<f64> = room.iter().zip(lies).map(|(r, l)| r - l - play).collect();
+            if spare.iter().all(|spare| *spare >= -1e-9) {
+                found.push(spare.into_iter().fold(0.0, f64::max));
+            }
+        }
+    };
+    for punch_1 in punches {
+        let p1 = punch_1.mm();
+        if kind == StructureKind::PunchEnvelope {
+            let at = PunchEnvelopeSettings {
+                sheet,
+                punch: *punch_1,
+            };
+            let width = SQRT_2 * (p1 - e) - t;
+            let length = SQRT_2 * (sheet.mm() - p1 - e) - t;
+            take(Settings::Envelope(at), &|lies| {
+                let thick = lies[2];
+                (thick <= 6.35).then_some([width - thick, length - thick, thick + play])
+            });
+            continue;
+        }
+        for punch_2 in punches.iter().filter(|punch_2| *punch_2 > punch_1) {
+            let p2 = punch_2.mm();
+            let at = PunchBoxSettings {
+                sheet,
+                punch_1: *punch_1,
+                punch_2: *punch_2,
+            };
+            let (width, depth) = (SQRT_2 * (p1 - e), (p2 - p1) / SQRT_2);
+            let length = SQRT_2 * (sheet.mm() - p2 - e);
+            let layers = if 2.0 * depth.min(width - t) > width + 1e-9 {
+                5.0
+            } else {
+                3.0
+            };
+            take(Settings::Box(at), &|_| {
+                Some([width - t, length - layers * t, depth - 2.0 * t])
+            });
+        }
+    }
+    found
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(256))]
+
+    #[test]
+    fn the_answer_is_what_brute_force_finds(
+        contents in any_contents(),
+        clearance in tenths(0..40),
+        makes in 1_u32..40,
+        kind in any_kind(),
+    ) {
+        let request = SizingRequest { structure: Some(kind), ..coarse(contents, clearance, makes) };
+        let sizing = size(&request).unwrap();
+        let answer = sizing.answers.first();
+        let expected = brute(&request, kind);
+        prop_assert!(answer.is_none_or(|answer| answer.checks.iter().all(|check| check.holds)));
+        prop_assert_eq!(
+            answer.map(|answer| (answer.sheets_for_all, answer.blank.0)),
+            expected.map(|(sheets, blank, _)| (sheets, blank))
+        );
+        if let (Some(answer), Some((_, _, loose))) = (answer, expected) {
+            prop_assert!((answer.looseness_mm - loose).abs() < 1e-9, "{} {loose}", answer.looseness_mm);
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
+    /// Contents as large as the room of a box on the grid: nothing is left to rounding.
+    #[test]
+    fn contents_that_just_fit_a_box_get_what_brute_force_finds(
+        first in 5_i64..16, second in 2_i64..12, third in 3_i64..30, under in 0_i64..2,
+    ) {
+        let eighth = inch("1/8");
+        let mut request = coarse(block("1", "1", "1"), Length::ZERO, 14);
+        let (punch_1, punch_2) = (eighth * first, eighth * (first + second));
+        let sheet = punch_2 + eighth * third;
+        let at = Settings::Box(PunchBoxSettings { sheet, punch_1, punch_2 });
+        let made = Structure::new(at, &request.board, request.caliper);
+        prop_assume!(made.is_ok() && sheet <= inch("9"));
+        let inside = made.unwrap().inside();
+        let snug = |mm: f64| Length::from_nm((mm * 1e6).floor() as i64 - under);
+        request.contents = Contents::Block {
+            width: snug(inside.width),
+            depth: snug(inside.depth),
+            height: snug(inside.length),
+        };
+        let sizing = size(&request).unwrap();
+        let answer = sizing.answers.first();
+        let answer = answer.map(|answer| (answer.sheets_for_all, answer.blank.0));
+        let expected = brute(&request, StructureKind::PunchBox);
+        prop_assert!(expected.is_some_and(|(_, blank, _)| blank <= sheet));
+        prop_assert_eq!(answer, expected.map(|(sheets, blank, _)| (sheets, blank)));
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn a_break_point_is_the_nearest_change_that_brute_force_finds(
+        contents in any_contents(),
+        steps in 0_i64..4,
+        makes in 1_u32..40,
+    ) {
+        let step = inch("1/8");
+        let request = coarse(contents, step * steps, makes);
+        let sizing = size(&request).unwrap();
+        prop_assume!(!sizing.answers.is_empty());
+        let at = |clearance| brute(&SizingRequest { clearance, ..request.clone() }, StructureKind::PunchBox);
+        let (sheets, blank, _) = at(request.clearance).unwrap();
+        let shown = usize::from(sizing.answers[0].sheet != request.sheets[0].name);
+        let on = |blank| blanks_per_sheet(&request.sheets[shown], blank, blank);
+        for point in &sizing.break_points {
+            let (there, side, _) = at(point.clearance).unwrap();
+            prop_assert_eq!(point.saves, i64::from(sheets) - i64::from(there));
+            prop_assert!(there != sheets || on(side) != on(blank));
+            // Nothing changes on the marks between.
+            let (lo, hi) = (point.clearance.min(request.clearance), point.clearance.max(request.clearance));
+            for k in 1..(hi - lo).nm() / step.nm() {
+                let (between, side, _) = at(lo + step * k).unwrap();
+                prop_assert_eq!((between, on(side)), (sheets, on(blank)));
+            }
+        }
+    }
+}

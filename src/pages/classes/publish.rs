@@ -1,0 +1,47 @@
+//! Publishing: the facts are frozen as the next revision, if the packet balances.
+
+use axum::extract::State;
+use axum::response::Response;
+
+use super::refused;
+use crate::app::App;
+use crate::error::{PageError, PageResult};
+use crate::pages::extract::{Path, ProtectedForm, SignedIn};
+use crate::pages::see_other;
+use crate::store::class_facts::class_facts;
+use crate::store::classes::find_class;
+use crate::store::revisions;
+use crate::urls;
+use crate::workshop::packet;
+
+/// The form has no field: what is published is what the class is.
+#[derive(serde::Deserialize)]
+pub(super) struct PublishForm {}
+
+pub(super) async fn create_revision(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+    ProtectedForm(PublishForm {}): ProtectedForm<PublishForm>,
+) -> PageResult<Response> {
+    // One transaction from reading to freezing: no save comes between.
+    let mut change = app.store().change().await?;
+    let class = find_class(&mut *change, id).await?;
+    let class = class.ok_or(PageError::NotFound)?;
+    let facts = class_facts(&mut change, id).await?;
+    let facts = facts.ok_or(PageError::NotFound)?;
+    if let Err(problems) = packet(&facts) {
+        return Ok(refused(&class, &problems));
+    }
+    let newest = revisions::find_newest_revision(&mut *change, id).await?;
+    let already = match &newest {
+        Some(revision) => revisions::is_current(revision, &facts)?,
+        None => false,
+    };
+    // A second press of the button is no second revision.
+    if !already {
+        revisions::insert_revision(&mut change, id, &facts, app.clock().now()).await?;
+        change.commit().await?;
+    }
+    Ok(see_other(&urls::class_published(id)))
+}

@@ -1,0 +1,50 @@
+//! What the host of a published class prints again: the host's list and all packs.
+
+use askama::Template;
+use axum::Router;
+use axum::extract::State;
+use axum::http::HeaderMap;
+use axum::response::Response;
+use axum::routing::get;
+
+use super::Nav;
+use super::extract::Path;
+use super::paperwork::{
+    Heading, HostList, PackList, PackTotals, host_list, pack_lists, pack_totals,
+};
+use super::published;
+use crate::app::App;
+use crate::error::PageResult;
+use crate::store::links::LinkRole;
+use crate::urls;
+
+/// Routes of the host page.
+pub fn router() -> Router<App> {
+    Router::new().route(urls::HOST_LINK, get(show_lists))
+}
+
+#[derive(Template)]
+#[template(path = "host/lists.html")]
+struct ListsPage {
+    nav: Nav,
+    heading: Heading,
+    host: HostList,
+    packs: Vec<PackList>,
+    totals: PackTotals,
+}
+
+async fn show_lists(
+    State(app): State<App>,
+    Path(token): Path<String>,
+    headers: HeaderMap,
+) -> PageResult<Response> {
+    let link = (token.as_str(), LinkRole::Host);
+    published::show(&app, link, &headers, |revision, packet| ListsPage {
+        nav: Nav::None,
+        heading: Heading::published(revision),
+        host: host_list(&revision.facts, packet),
+        packs: pack_lists(packet),
+        totals: pack_totals(packet),
+    })
+    .await
+}

@@ -1,0 +1,69 @@
+//! What is printed of a packet: the same views for the instructor, for phones and for hosts.
+//! Their templates stand in `templates/paperwork/`.
+
+mod cards;
+mod host_list;
+mod pack_lists;
+mod prep_list;
+
+pub use cards::{BigMeasure, StepCard, step_cards};
+pub use host_list::{HostList, ToolRow, host_list};
+pub use pack_lists::{PackList, PackTotals, pack_lists, pack_totals};
+pub use prep_list::{PrepList, prep_list};
+
+use super::when;
+use crate::store::revisions::Revision;
+use crate::workshop::ClassFacts;
+
+/// What stands at the head of every printed page.
+#[derive(Clone, Debug)]
+pub struct Heading {
+    /// The class.
+    pub title: String,
+    /// Day and time.
+    pub when: String,
+    /// Where.
+    pub place: String,
+    /// "Draft", or which revision and when it was published.
+    pub status: String,
+}
+
+impl Heading {
+    /// Of a class as it is now, which nobody has published.
+    #[must_use]
+    pub fn draft(facts: &ClassFacts) -> Self {
+        Self::new(facts, "Draft".to_owned())
+    }
+
+    /// Of a published revision.
+    #[must_use]
+    pub fn published(revision: &Revision) -> Self {
+        Self::new(&revision.facts, published_text(revision))
+    }
+
+    fn new(facts: &ClassFacts, status: String) -> Self {
+        Self {
+            title: facts.title.clone(),
+            when: format!(
+                "{}, {}",
+                when::day(facts.date),
+                when::span(facts.starts, facts.minutes)
+            ),
+            place: facts.place.clone(),
+            status,
+        }
+    }
+}
+
+/// "Revision 2, published 28 November 2026, 10:00 UTC".
+#[must_use]
+pub fn published_text(revision: &Revision) -> String {
+    let at = when::moment(revision.published_at);
+    format!("Revision {}, published {at}", revision.number)
+}
+
+/// "1 pack", "2 packs".
+#[must_use]
+pub fn counted(count: u64, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}

@@ -1,0 +1,158 @@
+//! A class with its project and everything of the bench that it uses: what a packet is computed
+//! from.
+
+use sqlx::SqliteConnection;
+
+use super::StoreResult;
+use super::bench::{BenchSupply, BenchTool};
+use super::class_lists::{self, StoredColourway};
+use super::classes::{self, Class};
+use super::project_facts::{Bench, project_facts};
+use super::saved::{Saved, damaged};
+use crate::recipe::ToolKind;
+use crate::workshop::{Attendee, BroughtBy, ClassFacts, Colourway, SupplyStock, ToolOnDay};
+
+/// What the packet of a class is computed from; `None` where there is no such class.
+/// Call it in a transaction, so that all of it is of one moment.
+///
+/// # Errors
+/// When the database fails.
+pub async fn class_facts(
+    db: &mut SqliteConnection,
+    class_id: i64,
+) -> StoreResult<Option<ClassFacts>> {
+    let Some(class) = classes::find_class(&mut *db, class_id).await? else {
+        return Ok(None);
+    };
+    let project_id = class.details.project_id;
+    let project = project_facts(&mut *db, project_id).await?;
+    let project = project.ok_or_else(|| damaged("class.project_id", project_id))?;
+    let bench = Bench::read(&mut *db).await?;
+    let colourways = class_lists::list_colourways(&mut *db, class_id).await?;
+    let attendees = class_lists::list_attendees(&mut *db, class_id).await?;
+    let on_day = class_lists::list_class_tools(&mut *db, class_id).await?;
+    let attendees = attendees.into_iter().map(|attendee| Attendee {
+        name: attendee.name,
+        colourway: attendee.colourway_id,
+    });
+    let used: Vec<i64> = project
+        .pieces
+        .iter()
+        .flat_map(|piece| piece.spec.supplies())
+        .collect();
+    let Class { details, .. } = class;
+    Ok(Some(ClassFacts {
+        title: details.title,
+        date: details.date,
+        starts: details.starts,
+        minutes: details.minutes,
+        place: details.place,
+        colourways: colourways
+            .into_iter()
+            .map(|colourway| with_papers(&bench, colourway))
+            .collect::<StoreResult<_>>()?,
+        attendees: attendees.collect(),
+        tools: tools_on_day(&bench.tools, &on_day),
+        supplies: supplies(&bench, &used),
+        project,
+    }))
+}
+
+/// How many of each kind there are on the day: as typed for the class, else as the bench has
+/// them. A kind that is nowhere is there 0 times, so that a step that needs it is refused.
+#[must_use]
+pub fn tools_on_day(bench: &[Saved<BenchTool>], typed: &[ToolOnDay]) -> Vec<ToolOnDay> {
+    let of_kind = |kind| {
+        let typed = typed.iter().find(|tool| tool.kind == kind);
+        typed.cloned().unwrap_or_else(|| on_bench(bench, kind))
+    };
+    ToolKind::ALL.into_iter().map(of_kind).collect()
+}
+
+/// All tools of a kind on the bench; whoever brings most of them is named.
+#[must_use]
+pub fn on_bench(bench: &[Saved<BenchTool>], kind: ToolKind) -> ToolOnDay {
+    let of_kind = || {
+        bench
+            .iter()
+            .map(|tool| &tool.it)
+            .filter(|tool| tool.kind == kind)
+    };
+    let most = of_kind().max_by_key(|tool| tool.count);
+    ToolOnDay {
+        kind,
+        count: of_kind()
+            .map(|tool| tool.count)
+            .fold(0, u32::saturating_add),
+        brought_by: most.map_or(BroughtBy::Instructor, |tool| tool.brought_by),
+    }
+}
+
+fn with_papers(bench: &Bench, colourway: StoredColourway) -> StoreResult<Colourway> {
+    let stock = |(role, id): (String, i64)| {
+        let paper = bench
+            .paper(id)
+            .ok_or_else(|| damaged("colourway_paper.paper_id", id))?;
+        Ok((role, paper.stock_paper()))
+    };
+    Ok(Colourway {
+        id: colourway.id,
+        name: colourway.name,
+        papers: colourway
+            .papers
+            .into_iter()
+            .map(stock)
+            .collect::<StoreResult<_>>()?,
+        spare_kits: colourway.spare_kits,
+    })
+}
+
+fn supplies(bench: &Bench, used: &[i64]) -> Vec<SupplyStock> {
+    let of_project = bench
+        .supplies
+        .iter()
+        .filter(|supply| used.contains(&supply.id));
+    of_project.map(Saved::<BenchSupply>::stock).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Store;
+    use super::super::class_lists::sample;
+    use super::*;
+    use crate::workshop::packet;
+
+    #[tokio::test]
+    async fn a_stored_class_has_a_packet_that_balances() {
+        let store = Store::temporary().await.unwrap();
+        let id = sample::class(&store).await;
+        let mut read = store.read().begin().await.unwrap();
+        let facts = class_facts(&mut read, id).await.unwrap().unwrap();
+        assert_eq!(facts.attendees.len(), 3);
+        assert_eq!(facts.colourways[0].spare_kits, 1);
+        assert_eq!(facts.supplies.len(), 4);
+        let made = packet(&facts).expect("balances");
+        assert_eq!(made.packs.len(), 4);
+        assert!(class_facts(&mut read, id + 1).await.unwrap().is_none());
+    }
+
+    #[tokio::test]
+    async fn what_is_typed_for_the_day_comes_before_the_bench() {
+        let store = Store::temporary().await.unwrap();
+        let id = sample::class(&store).await;
+        let mut change = store.change().await.unwrap();
+        let typed = ToolOnDay {
+            kind: ToolKind::Scissors,
+            count: 5,
+            brought_by: BroughtBy::Venue,
+        };
+        class_lists::update_class_tools(&mut change, id, std::slice::from_ref(&typed))
+            .await
+            .unwrap();
+        let facts = class_facts(&mut change, id).await.unwrap().unwrap();
+        let of = |kind| facts.tools.iter().find(|tool| tool.kind == kind).unwrap();
+        assert_eq!(of(ToolKind::Scissors), &typed);
+        assert!(of(ToolKind::PunchBoard).count > 0, "from the bench");
+        assert_eq!(of(ToolKind::CornerRounder).count, 0, "nowhere");
+    }
+}

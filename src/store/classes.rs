@@ -1,0 +1,366 @@
+//! Classes: day and place, and the list of them. What belongs to one class stands in
+//! `class_lists`.
+
+use jiff::civil::{Date, Time};
+use sqlx::{FromRow, Sqlite, SqliteConnection, SqliteExecutor};
+
+use super::StoreResult;
+
+/// What an instructor types about a class.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ClassDetails {
+    /// What it is called.
+    pub title: String,
+    /// What is made: row of the project.
+    pub project_id: i64,
+    /// The day.
+    pub date: Date,
+    /// When it begins, by the hall's clock.
+    pub starts: Time,
+    /// How long it lasts.
+    pub minutes: u32,
+    /// Where.
+    pub place: String,
+}
+
+/// A stored class.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Class {
+    /// Row id.
+    pub id: i64,
+    /// What was typed.
+    pub details: ClassDetails,
+    /// Saves of each form.
+    pub versions: Versions,
+}
+
+/// Counts the saves of each form of a class.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, FromRow)]
+pub struct Versions {
+    /// Title, day, place.
+    #[sqlx(rename = "version")]
+    pub details: i64,
+    /// Colourways.
+    #[sqlx(rename = "colourways_version")]
+    pub colourways: i64,
+    /// Attendees.
+    #[sqlx(rename = "attendees_version")]
+    pub attendees: i64,
+    /// Tools on the day.
+    #[sqlx(rename = "tools_version")]
+    pub tools: i64,
+}
+
+/// One line of the list of classes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ClassLine {
+    /// Row id.
+    pub id: i64,
+    /// What it is called.
+    pub title: String,
+    /// The day.
+    pub date: Date,
+    /// When it begins.
+    pub starts: Time,
+    /// Where.
+    pub place: String,
+    /// The project's title.
+    pub project: String,
+    /// How many come.
+    pub attendees: u32,
+    /// The newest published revision.
+    pub revision: Option<u32>,
+}
+
+#[derive(FromRow)]
+struct ClassRow {
+    id: i64,
+    title: String,
+    project_id: i64,
+    date: String,
+    starts: String,
+    minutes: u32,
+    place: String,
+    #[sqlx(flatten)]
+    versions: Versions,
+}
+
+#[derive(FromRow)]
+struct LineRow {
+    id: i64,
+    title: String,
+    date: String,
+    starts: String,
+    place: String,
+    project: String,
+    attendees: u32,
+    revision: Option<u32>,
+}
+
+/// Which form of a class is saved.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ClassList {
+    /// Colourways.
+    Colourways,
+    /// Attendees.
+    Attendees,
+    /// Tools on the day.
+    Tools,
+}
+
+/// All classes, the latest day first.
+///
+/// # Errors
+/// When the database fails.
+pub async fn list_classes(db: impl SqliteExecutor<'_>) -> StoreResult<Vec<ClassLine>> {
+    let rows: Vec<LineRow> = sqlx::query_as(
+        "SELECT class.id, class.title, class.date, class.starts, class.place,
+                project.title AS project,
+                (SELECT COUNT(*) FROM attendee WHERE class_id = class.id) AS attendees,
+                (SELECT MAX(number) FROM revision WHERE class_id = class.id) AS revision
+         FROM class JOIN project ON project.id = class.project_id
+         ORDER BY class.date DESC, class.starts DESC, class.id DESC",
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter().map(LineRow::read).collect()
+}
+
+/// One class.
+///
+/// # Errors
+/// When the database fails.
+pub async fn find_class(db: impl SqliteExecutor<'_>, id: i64) -> StoreResult<Option<Class>> {
+    let row: Option<ClassRow> = sqlx::query_as(
+        "SELECT id, title, project_id, date, starts, minutes, place,
+                version, colourways_version, attendees_version, tools_version
+         FROM class WHERE id = ?1",
+    )
+    .bind(id)
+    .fetch_optional(db)
+    .await?;
+    row.map(ClassRow::read).transpose()
+}
+
+/// Stores a class and gives its id.
+///
+/// # Errors
+/// When the database fails, or the project does not exist.
+pub async fn insert_class(db: impl SqliteExecutor<'_>, class: &ClassDetails) -> StoreResult<i64> {
+    sqlx::query_scalar(
+        "INSERT INTO class (title, project_id, date, starts, minutes, place)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6) RETURNING id",
+    )
+    .bind(&class.title)
+    .bind(class.project_id)
+    .bind(class.date.to_string())
+    .bind(starts_text(class.starts))
+    .bind(class.minutes)
+    .bind(&class.place)
+    .fetch_one(db)
+    .await
+}
+
+/// Saves a class if it still has `version`; false when another save came first.
+///
+/// # Errors
+/// When the database fails, or the project does not exist.
+pub async fn update_class(
+    db: impl SqliteExecutor<'_>,
+    id: i64,
+    version: i64,
+    class: &ClassDetails,
+) -> StoreResult<bool> {
+    let done = sqlx::query(
+        "UPDATE class SET title = ?3, project_id = ?4, date = ?5, starts = ?6, minutes = ?7,
+                place = ?8, version = version + 1
+         WHERE id = ?1 AND version = ?2",
+    )
+    .bind(id)
+    .bind(version)
+    .bind(&class.title)
+    .bind(class.project_id)
+    .bind(class.date.to_string())
+    .bind(starts_text(class.starts))
+    .bind(class.minutes)
+    .bind(&class.place)
+    .execute(db)
+    .await?;
+    Ok(done.rows_affected() == 1)
+}
+
+/// Counts a save of one list if nothing else was saved to it since `version`.
+///
+/// # Errors
+/// When the database fails.
+pub async fn update_list_version(
+    db: impl SqliteExecutor<'_>,
+    id: i64,
+    list: ClassList,
+    version: i64,
+) -> StoreResult<bool> {
+    let sql = match list {
+        ClassList::Colourways => {
+            "UPDATE class SET colourways_version = colourways_version + 1
+             WHERE id = ?1 AND colourways_version = ?2"
+        }
+        ClassList::Attendees => {
+            "UPDATE class SET attendees_version = attendees_version + 1
+             WHERE id = ?1 AND attendees_version = ?2"
+        }
+        ClassList::Tools => {
+            "UPDATE class SET tools_version = tools_version + 1
+             WHERE id = ?1 AND tools_version = ?2"
+        }
+    };
+    let done = sqlx::query::<Sqlite>(sql)
+        .bind(id)
+        .bind(version)
+        .execute(db)
+        .await?;
+    Ok(done.rows_affected() == 1)
+}
+
+/// Removes a class with its lists, links and revisions; false when it was gone.
+///
+/// # Errors
+/// When the database fails.
+pub async fn delete_class(db: &mut SqliteConnection, id: i64) -> StoreResult<bool> {
+    // Attendees first: they hold on to the colourways that go with the class.
+    sqlx::query("DELETE FROM attendee WHERE class_id = ?1")
+        .bind(id)
+        .execute(&mut *db)
+        .await?;
+    let done = sqlx::query("DELETE FROM class WHERE id = ?1")
+        .bind(id)
+        .execute(db)
+        .await?;
+    Ok(done.rows_affected() == 1)
+}
+
+/// `18:30`: minutes are all that a class needs.
+fn starts_text(starts: Time) -> String {
+    starts.strftime("%H:%M").to_string()
+}
+
+fn civil<T: std::str::FromStr<Err = jiff::Error>>(text: &str) -> StoreResult<T> {
+    text.parse()
+        .map_err(|error| sqlx::Error::Decode(Box::new(error)))
+}
+
+impl ClassRow {
+    fn read(self) -> StoreResult<Class> {
+        Ok(Class {
+            id: self.id,
+            details: ClassDetails {
+                title: self.title,
+                project_id: self.project_id,
+                date: civil(&self.date)?,
+                starts: civil(&self.starts)?,
+                minutes: self.minutes,
+                place: self.place,
+            },
+            versions: self.versions,
+        })
+    }
+}
+
+impl LineRow {
+    fn read(self) -> StoreResult<ClassLine> {
+        Ok(ClassLine {
+            id: self.id,
+            title: self.title,
+            date: civil(&self.date)?,
+            starts: civil(&self.starts)?,
+            place: self.place,
+            project: self.project,
+            attendees: self.attendees,
+            revision: self.revision,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Store;
+    use super::super::class_lists::sample;
+    use super::super::projects::tests::filled;
+    use super::*;
+
+    #[tokio::test]
+    async fn a_class_comes_back_as_it_was_typed() {
+        let store = Store::temporary().await.unwrap();
+        filled(&store).await;
+        let mut change = store.change().await.unwrap();
+        let id = insert_class(&mut *change, &sample::details())
+            .await
+            .unwrap();
+        change.commit().await.unwrap();
+        let class = find_class(store.read(), id).await.unwrap().unwrap();
+        assert_eq!(class.details, sample::details());
+        assert!(find_class(store.read(), id + 1).await.unwrap().is_none());
+        let lines = list_classes(store.read()).await.unwrap();
+        assert_eq!((lines[0].attendees, lines[0].revision), (0, None));
+        assert_eq!(lines[0].project, "Seed-swap gifts");
+    }
+
+    #[tokio::test]
+    async fn a_stale_save_changes_nothing() {
+        let store = Store::temporary().await.unwrap();
+        filled(&store).await;
+        let mut change = store.change().await.unwrap();
+        let id = insert_class(&mut *change, &sample::details())
+            .await
+            .unwrap();
+        let mut later = sample::details();
+        later.minutes = 90;
+        assert!(update_class(&mut *change, id, 1, &later).await.unwrap());
+        assert!(
+            !update_class(&mut *change, id, 1, &sample::details())
+                .await
+                .unwrap()
+        );
+        for list in [
+            ClassList::Colourways,
+            ClassList::Attendees,
+            ClassList::Tools,
+        ] {
+            assert!(
+                update_list_version(&mut *change, id, list, 1)
+                    .await
+                    .unwrap()
+            );
+            assert!(
+                !update_list_version(&mut *change, id, list, 1)
+                    .await
+                    .unwrap()
+            );
+        }
+        let class = find_class(&mut *change, id).await.unwrap().unwrap();
+        assert_eq!(class.details.minutes, 90);
+        let all = Versions {
+            details: 2,
+            colourways: 2,
+            attendees: 2,
+            tools: 2,
+        };
+        assert_eq!(class.versions, all);
+    }
+
+    #[tokio::test]
+    async fn a_removed_class_takes_its_lists_along() {
+        let store = Store::temporary().await.unwrap();
+        let id = sample::class(&store).await;
+        let mut change = store.change().await.unwrap();
+        assert!(delete_class(&mut change, id).await.unwrap());
+        assert!(!delete_class(&mut change, id).await.unwrap());
+        for table in ["colourway", "attendee", "colourway_paper"] {
+            let sql = format!("SELECT COUNT(*) FROM {table}");
+            let left: i64 = sqlx::query_scalar(sqlx::AssertSqlSafe(sql))
+                .fetch_one(&mut *change)
+                .await
+                .unwrap();
+            assert_eq!(left, 0, "{table}");
+        }
+    }
+}

@@ -1,0 +1,172 @@
+//! Addresses of classes, their packets, and the links to them.
+
+/// GET, POST: plan a class.
+#[must_use]
+pub fn class_new() -> String {
+    CLASS_NEW.to_owned()
+}
+
+/// Pattern of [`class_new`].
+pub const CLASS_NEW: &str = "/classes/new";
+
+/// GET: one class.
+#[must_use]
+pub fn class(id: i64) -> String {
+    format!("/classes/{id}")
+}
+
+/// Pattern of [`class`].
+pub const CLASS: &str = "/classes/{id}";
+
+/// GET: one class, after something was saved.
+#[must_use]
+pub fn class_saved(id: i64) -> String {
+    format!("/classes/{id}?done=saved")
+}
+
+/// GET: one class, after it was published.
+#[must_use]
+pub fn class_published(id: i64) -> String {
+    format!("/classes/{id}?done=published")
+}
+
+/// GET, POST: title, day, place.
+#[must_use]
+pub fn class_edit(id: i64) -> String {
+    format!("/classes/{id}/edit")
+}
+
+/// Pattern of [`class_edit`].
+pub const CLASS_EDIT: &str = "/classes/{id}/edit";
+
+/// GET, POST: all colourways in one form.
+#[must_use]
+pub fn class_colourways(id: i64) -> String {
+    format!("/classes/{id}/colourways")
+}
+
+/// Pattern of [`class_colourways`].
+pub const CLASS_COLOURWAYS: &str = "/classes/{id}/colourways";
+
+/// GET, POST: all attendees in one form.
+#[must_use]
+pub fn class_attendees(id: i64) -> String {
+    format!("/classes/{id}/attendees")
+}
+
+/// Pattern of [`class_attendees`].
+pub const CLASS_ATTENDEES: &str = "/classes/{id}/attendees";
+
+/// GET, POST: tools on the day.
+#[must_use]
+pub fn class_tools(id: i64) -> String {
+    format!("/classes/{id}/tools")
+}
+
+/// Pattern of [`class_tools`].
+pub const CLASS_TOOLS: &str = "/classes/{id}/tools";
+
+/// GET: what the packet holds, and proof that it balances.
+#[must_use]
+pub fn class_packet(id: i64) -> String {
+    format!("/classes/{id}/packet")
+}
+
+/// Pattern of [`class_packet`].
+pub const CLASS_PACKET: &str = "/classes/{id}/packet";
+
+/// GET: the kit-prep list.
+#[must_use]
+pub fn class_prep(id: i64) -> String {
+    format!("/classes/{id}/packet/prep")
+}
+
+/// Pattern of [`class_prep`].
+pub const CLASS_PREP: &str = "/classes/{id}/packet/prep";
+
+/// GET: a check list for each pack, several to a page.
+#[must_use]
+pub fn class_packs(id: i64) -> String {
+    format!("/classes/{id}/packet/packs")
+}
+
+/// Pattern of [`class_packs`].
+pub const CLASS_PACKS: &str = "/classes/{id}/packet/packs";
+
+/// GET: a check list for each pack, one to a page.
+#[must_use]
+pub fn class_packs_one_a_page(id: i64) -> String {
+    format!("/classes/{id}/packet/packs?per_page=1")
+}
+
+/// GET: the host's list.
+#[must_use]
+pub fn class_host(id: i64) -> String {
+    format!("/classes/{id}/packet/host")
+}
+
+/// Pattern of [`class_host`].
+pub const CLASS_HOST: &str = "/classes/{id}/packet/host";
+
+/// GET: step cards.
+#[must_use]
+pub fn class_cards(id: i64) -> String {
+    format!("/classes/{id}/packet/cards")
+}
+
+/// Pattern of [`class_cards`].
+pub const CLASS_CARDS: &str = "/classes/{id}/packet/cards";
+
+/// POST: freeze the class as its next revision.
+#[must_use]
+pub fn class_publish(id: i64) -> String {
+    format!("/classes/{id}/publish")
+}
+
+/// Pattern of [`class_publish`].
+pub const CLASS_PUBLISH: &str = "/classes/{id}/publish";
+
+/// GET, POST: links for attendees and hosts.
+#[must_use]
+pub fn class_links(id: i64) -> String {
+    format!("/classes/{id}/links")
+}
+
+/// Pattern of [`class_links`].
+pub const CLASS_LINKS: &str = "/classes/{id}/links";
+
+/// POST: end a link.
+#[must_use]
+pub fn class_link_revoke(id: i64, link: i64) -> String {
+    format!("/classes/{id}/links/{link}/revoke")
+}
+
+/// Pattern of [`class_link_revoke`].
+pub const CLASS_LINK_REVOKE: &str = "/classes/{id}/links/{link}/revoke";
+
+/// GET: all steps of a published class on a phone.
+#[must_use]
+pub fn attendee_link(token: &str) -> String {
+    format!("{}{token}", super::ATTENDEE_LINKS)
+}
+
+/// Pattern of [`attendee_link`].
+pub const ATTENDEE_LINK: &str = "/a/{token}";
+
+/// GET: the host's lists of a published class.
+#[must_use]
+pub fn host_link(token: &str) -> String {
+    format!("{}{token}", super::HOST_LINKS)
+}
+
+/// Pattern of [`host_link`].
+pub const HOST_LINK: &str = "/h/{token}";
+
+/// GET, POST: remove a class.
+#[must_use]
+pub fn class_remove(id: i64) -> String {
+    format!("/classes/{id}/remove")
+}
+
+/// Pattern of [`class_remove`].
+pub const CLASS_REMOVE: &str = "/classes/{id}/remove";
