@@ -3,6 +3,8 @@
 #![expect(clippy::unwrap_used, reason = "a visit that cannot go on has failed")]
 
 mod account;
+mod bench;
 mod doors;
 mod look;
+mod projects;
 mod visitor;

@@ -43,7 +43,6 @@ impl HandFields {
     }
 
     /// The settings that were typed: `Some(None)` is none, `None` an error.
-    #[expect(clippy::option_option, reason = "none and wrong are not the same")]
     pub(super) fn read(
         &self,
         kind: StructureKind,

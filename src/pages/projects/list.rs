@@ -4,9 +4,9 @@ use askama::Template;
 use axum::extract::State;
 use sqlx::SqliteConnection;
 
-use super::measures::time_text;
 use crate::app::App;
 use crate::error::PageResult;
+use crate::pages::both::time_text;
 use crate::pages::extract::SignedIn;
 use crate::pages::picture::Picture;
 use crate::pages::{Nav, Page};

@@ -5,7 +5,6 @@ mod downloads;
 mod edit;
 mod hand_fields;
 mod list;
-mod measures;
 mod new;
 mod order;
 mod piece_form;

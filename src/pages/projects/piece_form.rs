@@ -52,7 +52,8 @@ impl PieceForm {
             clearance: if unit == Unit::Inch { "1/8 in" } else { "3 mm" }.to_owned(),
             paper: bench
                 .papers
-                .first()
+                .iter()
+                .min_by_key(|paper| paper.id)
                 .map_or_else(String::new, |paper| paper.id.to_string()),
             role: "main".to_owned(),
             contents: ContentsFields {
@@ -145,7 +146,6 @@ impl PieceForm {
         ticked.map(|(hazard, _)| hazard).collect()
     }
 
-    #[expect(clippy::option_option, reason = "none and wrong are not the same")]
     fn read_contents_supply(&self, bench: &Bench, errors: &mut FormErrors) -> Option<Option<i64>> {
         if self.contents_supply.is_empty() {
             return Some(None);

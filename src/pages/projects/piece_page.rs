@@ -10,6 +10,7 @@ use super::project_form::{ProjectFields, choices};
 use super::supply_fields::RIBBONS;
 use super::trimming_fields::TAGS;
 use crate::forms::FormErrors;
+use crate::pages::both::Both;
 use crate::pages::{Nav, Page};
 use crate::recipe::{ProjectFacts, Recipe, ToolKind};
 use crate::store::bench::Measured;
@@ -96,11 +97,8 @@ impl PiecePage {
         papers
             .map(|paper| {
                 let sheet = &paper.it.paper;
-                let (width, height) = (ruler.text(sheet.width), ruler.text(sheet.height));
-                (
-                    paper.id.to_string(),
-                    format!("{} ({width} × {height})", sheet.name),
-                )
+                let sides = Both::sides(&ruler, sheet.width, sheet.height).own;
+                (paper.id.to_string(), format!("{} ({sides})", sheet.name))
             })
             .collect()
     }

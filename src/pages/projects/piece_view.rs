@@ -2,7 +2,7 @@
 
 use tablefold_geometry::{Inside, Length, Ruler, Structure};
 
-use super::measures::Both;
+use crate::pages::both::Both;
 use crate::pages::picture::Picture;
 use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, portrait};
 use crate::urls;

@@ -6,12 +6,12 @@ use axum::response::{IntoResponse, Response};
 use tablefold_geometry::Ruler;
 
 use super::list::seconds;
-use super::measures::{Both, time_text};
 use super::piece_view::PieceView;
 use super::step_page::StepView;
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
+use crate::pages::both::{Both, time_text};
 use crate::pages::extract::{Path, SignedIn};
 use crate::pages::{Nav, Page};
 use crate::recipe::{Part, PartKind, Phase, ProjectFacts, Recipe};
@@ -162,11 +162,7 @@ fn part_row(part: &Part, ruler: &Ruler) -> PartRow {
             width,
             height,
         } => {
-            let (width, height) = (text(*width), text(*height));
-            let size = Both {
-                own: format!("{} × {}", width.own, height.own),
-                other: format!("{} × {}", width.other, height.other),
-            };
+            let size = Both::sides(ruler, *width, *height);
             (format!("paper for \"{role}\""), Some(size))
         }
         PartKind::Ribbon { name, length, .. } => (name.clone(), Some(text(*length))),

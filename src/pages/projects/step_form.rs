@@ -117,7 +117,7 @@ pub(super) fn minutes_text(seconds: u32) -> String {
 fn read_minutes(typed: &str) -> Result<u32, String> {
     let wrong = |what: &str| {
         Err(format!(
-            "\"{}\" is {what}. Type a number from 0.1 to 240, such as 1.5.",
+            "\"{}\" is {what}. Type a number from 0.02 to 240, such as 1.5.",
             quoted_part(typed)
         ))
     };
@@ -126,7 +126,7 @@ fn read_minutes(typed: &str) -> Result<u32, String> {
     let Some(minutes) = text.parse::<f64>().ok().filter(|_| plain) else {
         return wrong("not a number of minutes");
     };
-    if minutes < 0.01 {
+    if minutes < 0.015 {
         return wrong("too few");
     }
     if minutes > 240.0 {
@@ -151,10 +151,10 @@ mod tests {
     #[test]
     fn what_is_no_time_is_refused() {
         let said = |typed| read_minutes(typed).err().unwrap_or_default();
-        insta::assert_snapshot!(said("🌱"), @"");
-        insta::assert_snapshot!(said("0"), @"");
-        insta::assert_snapshot!(said("999"), @"");
-        insta::assert_snapshot!(said("1e9"), @"");
-        insta::assert_snapshot!(said("-3"), @"");
+        insta::assert_snapshot!(said("🌱"), @r#""🌱" is not a number of minutes. Type a number from 0.02 to 240, such as 1.5."#);
+        insta::assert_snapshot!(said("0"), @r#""0" is too few. Type a number from 0.02 to 240, such as 1.5."#);
+        insta::assert_snapshot!(said("999"), @r#""999" is too many. Type a number from 0.02 to 240, such as 1.5."#);
+        insta::assert_snapshot!(said("1e9"), @r#""1e9" is not a number of minutes. Type a number from 0.02 to 240, such as 1.5."#);
+        insta::assert_snapshot!(said("-3"), @r#""-3" is not a number of minutes. Type a number from 0.02 to 240, such as 1.5."#);
     }
 }

@@ -2,11 +2,11 @@
 
 use askama::Template;
 
-use super::measures::time_text;
 use super::order;
 use super::step_form::{PHASES, StepForm};
 use crate::forms::FormErrors;
 use crate::pages::Nav;
+use crate::pages::both::time_text;
 use crate::pages::picture::Picture;
 use crate::recipe::{ProjectFacts, Recipe, Step, StepEdit, draw};
 use crate::urls;

@@ -85,7 +85,6 @@ impl SupplyFields {
     }
 
     /// The ribbon that was typed: `Some(None)` is none, `None` an error.
-    #[expect(clippy::option_option, reason = "none and wrong are not the same")]
     pub(super) fn read_ribbon(
         &self,
         bench: &Bench,

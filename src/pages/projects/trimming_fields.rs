@@ -59,7 +59,6 @@ impl BandFields {
     }
 
     /// The band that was typed: `Some(None)` is none, `None` an error.
-    #[expect(clippy::option_option, reason = "none and wrong are not the same")]
     pub(super) fn read(&self, unit: Unit, errors: &mut FormErrors) -> Option<Option<BandSpec>> {
         if self.band.is_none() {
             return Some(None);
@@ -137,7 +136,6 @@ impl TagFields {
     }
 
     /// The tag that was typed: `Some(None)` is none, `None` an error.
-    #[expect(clippy::option_option, reason = "none and wrong are not the same")]
     pub(super) fn read(&self, unit: Unit, errors: &mut FormErrors) -> Option<Option<TagSpec>> {
         let offered = TAGS.map(|(slug, _)| (slug, slug));
         // The empty choice is one of them, so `choice` never calls it missing.
@@ -164,7 +162,6 @@ impl TagFields {
         }))
     }
 
-    #[expect(clippy::option_option, reason = "none and wrong are not the same")]
     fn read_mat(&self, reveal: Option<Length>, errors: &mut FormErrors) -> Option<Option<MatSpec>> {
         let Some(reveal) = reveal else {
             return Some(None);
