@@ -27,7 +27,7 @@ impl Walk {
         }
         self.browser.press(press).await;
         let text = self.browser.text().await;
-        assert!(!text.contains("Please put this right"), "{press}: {text}");
+        assert!(!text.contains("another look"), "{press}: {text}");
     }
 
     async fn printed(&self, path: &str, name: &str) -> String {
@@ -49,7 +49,8 @@ async fn a_new_instructor_prints_a_packet_for_an_own_idea_in_8_forms_at_most() {
     };
     plan(&mut walk).await;
     assert!(walk.forms <= MOST_FORMS, "{} forms", walk.forms);
-    assert!(walk.browser.text().await.contains("The packet balances"));
+    let text = walk.browser.text().await;
+    assert!(text.contains("The packet balances"), "{text}");
     walk.browser.screenshot("walk-class").await;
 
     let class = walk.browser.address().await;
@@ -102,6 +103,7 @@ async fn plan(walk: &mut Walk) {
     let class = [
         ("title", "Honey morning"),
         ("date", "2027-03-06"),
+        ("starts", "10:00"),
         ("place", "Village hall"),
         ("attendees", "3"),
     ];

@@ -51,7 +51,7 @@ impl Next {
             Self {
                 says: "Your projects are ready to be taught. Say who comes, and everything to print follows.",
                 label: "Plan a class",
-                url: urls::classes(),
+                url: urls::class_new(),
             }
         } else {
             Self {
