@@ -7,13 +7,13 @@ pub mod classes;
 pub mod extract;
 pub mod home;
 pub mod host;
+mod measure;
 pub mod paperwork;
 pub mod phone;
 pub mod picture;
 pub mod projects;
 pub mod published;
 mod stale;
-mod measure;
 pub mod static_files;
 pub mod when;
 

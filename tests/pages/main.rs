@@ -3,6 +3,9 @@
 #![expect(clippy::unwrap_used, reason = "a visit that cannot go on has failed")]
 
 mod account;
+mod builders;
+mod classes;
 mod doors;
+mod links;
 mod look;
 mod visitor;
