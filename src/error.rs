@@ -281,11 +281,11 @@ impl<'a> ErrorPage<'a> {
             title: error.title(),
             sentences: error.sentences(),
             next_step: error.next_step().filter(|_| !on_link_page),
+            beside: error.opens_beside(),
             anyway: match error {
                 PageError::Conflict(stale) => stale.anyway.as_ref(),
                 _ => None,
             },
-            beside: error.opens_beside(),
             stale: match error {
                 PageError::Conflict(stale) => &stale.fields,
                 _ => &[],
@@ -373,6 +373,7 @@ mod tests {
                 yours: "Leaf <green>".to_owned(),
                 saved: "Leaf".to_owned(),
             }],
+            anyway: None,
         });
         let html = ErrorPage::new(&error, "7KQ2M9XT", false).render().unwrap();
         for piece in [

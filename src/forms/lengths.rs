@@ -41,7 +41,6 @@ impl FormErrors {
     }
 
     /// A length above zero that may be left out: `Some(None)`; `None` is an error.
-    #[expect(clippy::option_option, reason = "left out and wrong are not the same")]
     pub fn optional_size(
         &mut self,
         field: impl Into<Cow<'static, str>>,
@@ -89,9 +88,9 @@ mod tests {
             errors.optional_size("depth", "Depth", " ", Unit::Inch),
             Some(None)
         );
-        insta::assert_snapshot!(errors.of("width").unwrap_or_default(), @"");
+        insta::assert_snapshot!(errors.of("width").unwrap_or_default(), @r#"Width: "0 mm" is no size. Type a length above 0."#);
         let mut errors = FormErrors::default();
         errors.length("width", "Width", "🌱", Unit::Inch);
-        insta::assert_snapshot!(errors.of("width").unwrap_or_default(), @"");
+        insta::assert_snapshot!(errors.of("width").unwrap_or_default(), @r#"Width: "🌱" has no number at character 1. Type a number first, such as 5 1/4 in or 133 mm."#);
     }
 }

@@ -3,6 +3,7 @@
 
 pub mod account;
 pub mod bench;
+mod both;
 pub mod classes;
 pub mod extract;
 pub mod home;

@@ -3,9 +3,11 @@
 #![expect(clippy::unwrap_used, reason = "a visit that cannot go on has failed")]
 
 mod account;
+mod bench;
 mod builders;
 mod classes;
 mod doors;
 mod links;
 mod look;
+mod projects;
 mod visitor;

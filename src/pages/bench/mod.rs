@@ -11,6 +11,8 @@ mod supply_form;
 mod tool_form;
 mod tools;
 
+pub(crate) use removal::refusal;
+
 use axum::Router;
 use axum::routing::{get, post};
 

@@ -6,6 +6,7 @@ use tablefold_geometry::{
 };
 
 use crate::forms::{FormErrors, length_text, money_text, quoted_part};
+use crate::pages::both::Both;
 use crate::store::bench::BenchPaper;
 
 /// What was typed.
@@ -43,7 +44,7 @@ pub(super) const GRAIN_CHOICES: [(&str, &str); 3] = [
 pub(super) fn size_choices(ruler: &Ruler) -> Vec<(&'static str, String)> {
     let own = ("", "Another size: type it below".to_owned());
     let named = sheet_sizes().iter().map(|size| {
-        let sides = format!("{} × {}", ruler.text(size.width), ruler.text(size.height));
+        let sides = Both::sides(ruler, size.width, size.height).own;
         (size.name, format!("{} ({sides})", size.name))
     });
     std::iter::once(own).chain(named).collect()
@@ -185,7 +186,6 @@ fn small(unit: Unit) -> Unit {
 }
 
 /// The grammage, which may be left out.
-#[expect(clippy::option_option, reason = "left out and wrong are not the same")]
 fn read_gsm(typed: &str, errors: &mut FormErrors) -> Option<Option<f64>> {
     let text = typed.trim();
     if text.is_empty() {

@@ -3,7 +3,7 @@
 use crate::store::bench::Use;
 
 /// `None` where nothing uses it.
-pub(super) fn refusal(what: &str, uses: &[Use]) -> Option<String> {
+pub(crate) fn refusal(what: &str, uses: &[Use]) -> Option<String> {
     let list: Vec<String> = uses
         .iter()
         .map(|used| format!("the {} \"{}\"", used.kind, used.title))
@@ -35,8 +35,8 @@ mod tests {
     fn every_use_is_named() {
         assert_eq!(refusal("paper", &[]), None);
         let one = refusal("paper", &[used("Seed swap")]).unwrap_or_default();
-        insta::assert_snapshot!(one, @"");
+        insta::assert_snapshot!(one, @r#"This paper is used in the project "Seed swap". Choose another one there first, then remove it here."#);
         let three = [used("A"), used("B"), used("C")];
-        insta::assert_snapshot!(refusal("paper", &three).unwrap_or_default(), @"");
+        insta::assert_snapshot!(refusal("paper", &three).unwrap_or_default(), @r#"This paper is used in the project "A", the project "B" and the project "C". Choose another one there first, then remove it here."#);
     }
 }

@@ -3,7 +3,7 @@
 use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
-use tablefold_geometry::{Length, Ruler, both};
+use tablefold_geometry::{Length, Ruler};
 
 use super::paper_form::{GRAIN_CHOICES, size_choices};
 use super::start::StartForm;
@@ -11,6 +11,7 @@ use super::tool_form::capital;
 use crate::app::App;
 use crate::error::PageResult;
 use crate::forms::{FormErrors, money_text};
+use crate::pages::both::Both;
 use crate::pages::extract::SignedIn;
 use crate::pages::{Nav, Page};
 use crate::recipe::ToolKind;
@@ -128,12 +129,21 @@ fn tool_row(tool: &Saved<BenchTool>) -> ToolRow {
         } else {
             it.count.to_string()
         },
-        by: it.brought_by.label(),
+        by: carrier(it.brought_by),
         ruler: ruler_words(&it.params),
     }
 }
 
-/// "marks every 1/16 in from 1/2 in to 8 in, notch 1/4 in".
+/// Who brings a tool, as the instructor reads it.
+pub(super) const fn carrier(by: BroughtBy) -> &'static str {
+    match by {
+        BroughtBy::Instructor => "You",
+        BroughtBy::Attendee => "Each attendee brings one",
+        BroughtBy::Venue => "The venue",
+    }
+}
+
+/// "a mark every 1/16 in from 1/2 in to 8 in, notch 1/4 in".
 fn ruler_words(params: &ToolParams) -> String {
     let Some(ruler) = params.ruler() else {
         return String::new();
@@ -153,7 +163,7 @@ fn ruler_words(params: &ToolParams) -> String {
 
 fn paper_row(paper: &Saved<BenchPaper>, ruler: &Ruler) -> PaperRow {
     let sheet = &paper.it.paper;
-    let (width, height) = (both(ruler, sheet.width), both(ruler, sheet.height));
+    let size = Both::sides(ruler, sheet.width, sheet.height);
     let mut notes = Vec::new();
     if let Some(gsm) = sheet.gsm {
         notes.push(format!("{gsm} g/m²"));
@@ -171,17 +181,16 @@ fn paper_row(paper: &Saved<BenchPaper>, ruler: &Ruler) -> PaperRow {
     if sheet.faces == tablefold_geometry::Faces::OneSided {
         notes.push("one good side".to_owned());
     }
-    let estimate = if paper.it.is_estimate() {
-        " (estimate)"
-    } else {
-        ""
-    };
     PaperRow {
         url: urls::paper(paper.id),
         name: sheet.name.clone(),
-        size: format!("{} × {}", width.0, height.0),
-        other: format!("{} × {}", width.1, height.1),
-        caliper: format!("{}{estimate}", sheet.caliper.exact_text()),
+        size: size.own,
+        other: size.other,
+        caliper: if paper.it.is_estimate() {
+            format!("≈ {:.2} mm (estimate)", sheet.caliper.mm())
+        } else {
+            sheet.caliper.exact_text()
+        },
         notes: notes.join(", "),
         price: paper.it.price_minor.map_or_else(String::new, money_text),
         on_hand: paper.it.on_hand,

@@ -25,35 +25,28 @@ struct SupplyPage {
     title: String,
     action: String,
     id: Option<i64>,
-    ruler: Ruler,
     form: SupplyForm,
     errors: FormErrors,
 }
 
 impl SupplyPage {
-    fn new(ruler: Ruler, form: SupplyForm, errors: FormErrors) -> Self {
+    fn new(form: SupplyForm, errors: FormErrors) -> Self {
         Self {
             nav: Nav::Bench,
             title: "New supply".to_owned(),
             action: urls::supplies(),
             id: None,
-            ruler,
             form,
             errors,
         }
     }
 
-    fn stored(
-        supply: &Saved<BenchSupply>,
-        ruler: Ruler,
-        form: SupplyForm,
-        errors: FormErrors,
-    ) -> Self {
+    fn stored(supply: &Saved<BenchSupply>, form: SupplyForm, errors: FormErrors) -> Self {
         Self {
             title: supply.it.name.clone(),
             action: urls::supply(supply.id),
             id: Some(supply.id),
-            ..Self::new(ruler, form, errors)
+            ..Self::new(form, errors)
         }
     }
 
@@ -81,17 +74,9 @@ async fn ruler(app: &App) -> PageResult<Ruler> {
     Ok(bench.ruler())
 }
 
-pub(super) async fn new_supply(
-    State(app): State<App>,
-    _: SignedIn,
-) -> PageResult<Page<impl Template>> {
-    let ruler = ruler(&app).await?;
+pub(super) async fn new_supply(_: SignedIn) -> PageResult<Page<impl Template>> {
     let form = SupplyForm::empty();
-    Ok(Page::ok(SupplyPage::new(
-        ruler,
-        form,
-        FormErrors::default(),
-    )))
+    Ok(Page::ok(SupplyPage::new(form, FormErrors::default())))
 }
 
 pub(super) async fn create_supply(
@@ -109,7 +94,7 @@ pub(super) async fn create_supply(
         }
         add_taken(&mut errors, &form.name);
     }
-    Ok(Page::invalid(SupplyPage::new(ruler, form, errors)).into_response())
+    Ok(Page::invalid(SupplyPage::new(form, errors)).into_response())
 }
 
 async fn find(app: &App, id: i64) -> PageResult<Saved<BenchSupply>> {
@@ -125,7 +110,7 @@ pub(super) async fn edit_supply(
     let (supply, ruler) = (find(&app, id).await?, ruler(&app).await?);
     let form = SupplyForm::of(&supply.it, supply.version, &ruler);
     let errors = FormErrors::default();
-    Ok(Page::ok(SupplyPage::stored(&supply, ruler, form, errors)))
+    Ok(Page::ok(SupplyPage::stored(&supply, form, errors)))
 }
 
 pub(super) async fn update_supply(
@@ -158,7 +143,7 @@ pub(super) async fn update_supply(
             None => add_taken(&mut errors, &form.name),
         }
     }
-    Ok(Page::invalid(SupplyPage::stored(&saved, ruler, form, errors)).into_response())
+    Ok(Page::invalid(SupplyPage::stored(&saved, form, errors)).into_response())
 }
 
 pub(super) async fn delete_supply(
@@ -173,7 +158,7 @@ pub(super) async fn delete_supply(
         let mut errors = FormErrors::default();
         errors.add("remove", why);
         let form = SupplyForm::of(&supply.it, supply.version, &ruler);
-        let page = SupplyPage::stored(&supply, ruler, form, errors);
+        let page = SupplyPage::stored(&supply, form, errors);
         return Ok(Page::invalid(page).into_response());
     }
     bench::delete_supply(&mut *change, id).await?;

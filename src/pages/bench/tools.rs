@@ -7,6 +7,7 @@ use serde::Deserialize;
 use tablefold_geometry::Length;
 
 use super::removal;
+use super::show::carrier;
 use super::tool_form::{ToolForm, capital, is_ruled};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
@@ -88,8 +89,8 @@ impl ToolPage {
         capital(self.kind.name())
     }
 
-    fn carriers(&self) -> [(&'static str, String); 3] {
-        BroughtBy::ALL.map(|by| (by.slug(), capital(by.label())))
+    fn carriers(&self) -> [(&'static str, &'static str); 3] {
+        BroughtBy::ALL.map(|by| (by.slug(), carrier(by)))
     }
 
     fn units(&self) -> [(&'static str, &'static str); 3] {

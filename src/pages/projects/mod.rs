@@ -1,7 +1,60 @@
-//! Projects.
-use crate::app::App;
+//! Projects: pieces made to measure, their parts and their steps.
+
+mod contents_fields;
+mod downloads;
+mod edit;
+mod hand_fields;
+mod list;
+mod new;
+mod order;
+mod piece_form;
+mod piece_page;
+mod piece_view;
+mod pieces;
+mod project_form;
+mod show;
+mod step_form;
+mod step_page;
+mod steps;
+mod supply_fields;
+mod trimming_fields;
+
 use axum::Router;
+use axum::routing::{get, post};
+
+use crate::app::App;
+use crate::urls;
+
+pub(crate) use list::ProjectCard;
+pub(crate) use list::cards;
+
 /// Routes of this area.
 pub fn router() -> Router<App> {
     Router::new()
+        .route(
+            urls::PROJECTS,
+            get(list::list_projects).post(new::create_project),
+        )
+        .route(urls::NEW_PROJECT, get(new::new_project))
+        .route(urls::PROJECT, get(show::show_project))
+        .route(
+            urls::EDIT_PROJECT,
+            get(edit::edit_project).post(edit::update_project),
+        )
+        .route(urls::REMOVE_PROJECT, post(edit::delete_project))
+        .route(urls::NEW_PIECE, get(pieces::new_piece))
+        .route(urls::PIECES, post(pieces::create_piece))
+        .route(
+            urls::PIECE,
+            get(pieces::edit_piece).post(pieces::update_piece),
+        )
+        .route(urls::MOVE_PIECE, post(pieces::move_piece))
+        .route(urls::REMOVE_PIECE, post(pieces::delete_piece))
+        .route(urls::PATTERN_SVG, get(downloads::show_svg))
+        .route(urls::PATTERN_FOLD, get(downloads::show_fold))
+        .route(urls::NEW_STEP, get(steps::new_step))
+        .route(urls::STEPS, post(steps::create_step))
+        .route(urls::STEP, get(steps::edit_step).post(steps::update_step))
+        .route(urls::MOVE_STEP, post(steps::move_step))
+        .route(urls::RESET_STEP, post(steps::reset_step))
 }

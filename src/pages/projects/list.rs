@@ -1,0 +1,106 @@
+//! All projects, each with a picture and its numbers.
+
+use askama::Template;
+use axum::extract::State;
+use sqlx::SqliteConnection;
+
+use crate::app::App;
+use crate::error::PageResult;
+use crate::pages::both::time_text;
+use crate::pages::extract::SignedIn;
+use crate::pages::picture::Picture;
+use crate::pages::{Nav, Page};
+use crate::recipe::{ProjectFacts, Recipe, Step, portrait};
+use crate::store::StoreResult;
+use crate::store::project_facts::project_facts;
+use crate::store::projects;
+use crate::urls;
+
+#[derive(Template)]
+#[template(path = "projects/projects.html")]
+struct ProjectsPage {
+    nav: Nav,
+    cards: Vec<ProjectCard>,
+}
+
+/// A project at a glance.
+pub(crate) struct ProjectCard {
+    /// Its page.
+    pub(crate) url: String,
+    /// What it is called.
+    pub(crate) title: String,
+    /// How many are usually made.
+    pub(crate) makes: u32,
+    /// The first piece, flat.
+    pub(crate) picture: Option<Picture>,
+    /// Each piece with its settings, in words.
+    pub(crate) pieces: Vec<String>,
+    /// Time in class for one, in words.
+    pub(crate) class_time: String,
+    /// What keeps it from being made.
+    pub(crate) problem: Option<String>,
+}
+
+/// The newest projects, at most `most`.
+pub(crate) async fn cards(db: &mut SqliteConnection, most: usize) -> StoreResult<Vec<ProjectCard>> {
+    let mut cards = Vec::new();
+    for project in projects::list_projects(&mut *db)
+        .await?
+        .into_iter()
+        .take(most)
+    {
+        if let Some(facts) = project_facts(&mut *db, project.id).await? {
+            cards.push(card(project.id, &facts));
+        }
+    }
+    Ok(cards)
+}
+
+fn card(id: i64, facts: &ProjectFacts) -> ProjectCard {
+    let recipe = Recipe::build(facts);
+    let problem = recipe.as_ref().err().and_then(|problems| {
+        let first = problems.first()?;
+        Some(format!("{}: {}", first.piece, first.message))
+    });
+    let recipe = recipe.ok();
+    let made = recipe.as_ref().map_or(&[][..], |recipe| &recipe.pieces);
+    let pieces = made.iter().map(|made| {
+        let marks: Vec<String> = made
+            .structure
+            .settings()
+            .list()
+            .into_iter()
+            .map(|(name, at)| format!("{name} {}", facts.board.ruler().text(at)))
+            .collect();
+        format!("{}: {}", made.name, marks.join(", "))
+    });
+    let picture = made.first();
+    ProjectCard {
+        url: urls::project(id),
+        title: facts.title.clone(),
+        makes: facts.makes,
+        picture: picture.map(|made| Picture::of(&portrait(facts, made), &format!("project{id}"))),
+        pieces: pieces.collect(),
+        class_time: recipe.as_ref().map_or_else(String::new, |recipe| {
+            time_text(seconds(recipe.steps.iter().filter(|step| step.is_class())))
+        }),
+        problem,
+    }
+}
+
+/// Time of some steps, one kit.
+pub(super) fn seconds<'a>(steps: impl Iterator<Item = &'a Step>) -> u32 {
+    steps.fold(0, |sum, step| sum.saturating_add(step.operation.seconds))
+}
+
+pub(super) async fn list_projects(
+    State(app): State<App>,
+    _: SignedIn,
+) -> PageResult<Page<impl Template>> {
+    let mut read = app.store().read().begin().await?;
+    let cards = cards(&mut read, usize::MAX).await?;
+    Ok(Page::ok(ProjectsPage {
+        nav: Nav::Projects,
+        cards,
+    }))
+}

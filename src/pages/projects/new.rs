@@ -1,0 +1,120 @@
+//! A new project with its first piece, in one form.
+
+use askama::Template;
+use axum::extract::State;
+use axum::response::{IntoResponse, Response};
+use serde::{Deserialize, Serialize};
+
+use super::piece_form::PieceForm;
+use super::piece_page::{PiecePage, look};
+use super::piece_view::PieceView;
+use super::project_form::ProjectFields;
+use crate::app::App;
+use crate::error::PageResult;
+use crate::forms::FormErrors;
+use crate::pages::extract::{ProtectedForm, SignedIn};
+use crate::pages::{Nav, Page, see_other};
+use crate::recipe::ToolKind;
+use crate::store::project_facts::Bench;
+use crate::store::projects::{self, Piece, Project};
+use crate::urls;
+
+/// What was typed.
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub(super) struct NewProjectForm {
+    #[serde(flatten)]
+    project: ProjectFields,
+    #[serde(flatten)]
+    piece: PieceForm,
+}
+
+/// What the bench still lacks before there can be a project.
+#[derive(Template)]
+#[template(path = "projects/lacking.html")]
+struct LackingPage {
+    nav: Nav,
+    lacking: Vec<(&'static str, String)>,
+}
+
+fn lacking(bench: &Bench) -> Vec<(&'static str, String)> {
+    let has = |kind| bench.tools.iter().any(|tool| tool.it.kind == kind);
+    let mut lacking = Vec::new();
+    if bench.is_empty() {
+        return vec![("Set up your bench", urls::bench())];
+    }
+    let tool = |kind: ToolKind| format!("{}?kind={}", urls::new_tool(), kind.slug());
+    if !has(ToolKind::PunchBoard) {
+        lacking.push(("Add a punch board", tool(ToolKind::PunchBoard)));
+    }
+    if !has(ToolKind::Trimmer) {
+        lacking.push(("Add a trimmer", tool(ToolKind::Trimmer)));
+    }
+    if bench.papers.is_empty() {
+        lacking.push(("Add the paper you cut from", urls::new_paper()));
+    }
+    lacking
+}
+
+pub(super) async fn new_project(State(app): State<App>, _: SignedIn) -> PageResult<Response> {
+    let bench = Bench::read(&mut *app.store().read().acquire().await?).await?;
+    let lacking = lacking(&bench);
+    if !lacking.is_empty() {
+        let nav = Nav::Projects;
+        return Ok(Page::ok(LackingPage { nav, lacking }).into_response());
+    }
+    let form = NewProjectForm {
+        project: ProjectFields::usual(&bench),
+        piece: PieceForm::usual(&bench),
+    };
+    Ok(page(bench, form, FormErrors::default(), None).answer())
+}
+
+fn page(
+    bench: Bench,
+    form: NewProjectForm,
+    errors: FormErrors,
+    look: Option<PieceView>,
+) -> PiecePage {
+    PiecePage {
+        project: Some(form.project),
+        ..PiecePage::new(bench, form.piece, errors, look)
+    }
+}
+
+pub(super) async fn create_project(
+    State(app): State<App>,
+    _: SignedIn,
+    ProtectedForm(form): ProtectedForm<NewProjectForm>,
+) -> PageResult<Response> {
+    let bench = Bench::read(&mut *app.store().read().acquire().await?).await?;
+    let mut errors = FormErrors::default();
+    let typed = read(&bench, &form, &mut errors);
+    let look = typed.as_ref().and_then(|(project, piece)| {
+        let facts = bench.project(project)?;
+        look(&bench, &facts, ((0, 0), piece), &form.piece, &mut errors)
+    });
+    match (typed, &look) {
+        (Some((project, piece)), Some(_)) if form.piece.action == "save" => {
+            let mut change = app.store().change().await?;
+            let id = projects::insert_project(&mut *change, &project).await?;
+            projects::insert_piece(&mut change, id, &piece).await?;
+            change.commit().await?;
+            Ok(see_other(&urls::project(id)))
+        }
+        _ => Ok(page(bench, form, errors, look).answer()),
+    }
+}
+
+/// Project and piece; a piece is read even while the project's fields are wrong, so that all
+/// errors show at once.
+fn read(bench: &Bench, form: &NewProjectForm, errors: &mut FormErrors) -> Option<(Project, Piece)> {
+    let project = form.project.read(bench, errors);
+    // Rulers are those of the tools chosen, or of the first ones while none is.
+    let tools = project
+        .clone()
+        .or_else(|| ProjectFields::usual(bench).stand_in());
+    let facts = tools.and_then(|tools| bench.project(&tools));
+    let piece = facts.and_then(|facts| form.piece.read(bench, &facts, errors));
+    Some((project?, piece?))
+}

@@ -1,0 +1,199 @@
+//! The fields of a piece.
+
+use serde::{Deserialize, Serialize};
+use tablefold_geometry::{Ruler, StructureKind, Unit};
+
+use super::contents_fields::ContentsFields;
+use super::hand_fields::HandFields;
+use super::supply_fields::{SupplyFields, read_supply};
+use super::trimming_fields::{BandFields, ROLE_CHARS, TagFields};
+use crate::forms::{FormErrors, length_text, quoted_part};
+use crate::recipe::{Hazard, PieceSpec, ProjectFacts};
+use crate::store::bench::Measured;
+use crate::store::project_facts::Bench;
+use crate::store::projects::Piece;
+
+/// What was typed.
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub(super) struct PieceForm {
+    pub(super) version: String,
+    /// "save", or anything else to look first.
+    #[serde(rename = "do")]
+    pub(super) action: String,
+    pub(super) name: String,
+    pub(super) contents_name: String,
+    pub(super) contents_supply: String,
+    pub(super) flame: Option<String>,
+    pub(super) food: Option<String>,
+    pub(super) small_parts: Option<String>,
+    pub(super) structure: String,
+    pub(super) clearance: String,
+    pub(super) paper: String,
+    pub(super) role: String,
+    #[serde(flatten)]
+    pub(super) contents: ContentsFields,
+    #[serde(flatten)]
+    pub(super) hand: HandFields,
+    #[serde(flatten)]
+    pub(super) band: BandFields,
+    #[serde(flatten)]
+    pub(super) tag: TagFields,
+    #[serde(flatten)]
+    pub(super) supplies: SupplyFields,
+}
+
+impl PieceForm {
+    /// An empty form with what is usual.
+    pub(super) fn usual(bench: &Bench) -> Self {
+        let unit = bench.ruler().unit();
+        Self {
+            structure: "box".to_owned(),
+            clearance: if unit == Unit::Inch { "1/8 in" } else { "3 mm" }.to_owned(),
+            paper: bench
+                .papers
+                .iter()
+                .min_by_key(|paper| paper.id)
+                .map_or_else(String::new, |paper| paper.id.to_string()),
+            role: "main".to_owned(),
+            contents: ContentsFields {
+                shape: "block".to_owned(),
+                ..ContentsFields::default()
+            },
+            band: BandFields::usual(unit),
+            ..Self::default()
+        }
+    }
+
+    /// The form of a stored piece.
+    pub(super) fn of(piece: &Piece, version: i64, ruler: &Ruler) -> Self {
+        let spec = &piece.spec;
+        let tick = |hazard| spec.hazards.contains(&hazard).then(|| "yes".to_owned());
+        Self {
+            version: version.to_string(),
+            action: String::new(),
+            name: piece.name.clone(),
+            contents_name: spec.contents_name.clone(),
+            contents_supply: spec
+                .contents_supply
+                .map_or_else(String::new, |id| id.to_string()),
+            flame: tick(Hazard::Flame),
+            food: tick(Hazard::Food),
+            small_parts: tick(Hazard::SmallParts),
+            structure: spec.structure.slug().to_owned(),
+            clearance: length_text(ruler, spec.clearance),
+            paper: piece.paper.to_string(),
+            role: spec.role.clone(),
+            contents: ContentsFields::of(&spec.contents, ruler),
+            hand: HandFields::of(spec.by_hand, ruler),
+            band: BandFields::of(spec.band.as_ref(), ruler),
+            tag: TagFields::of(spec.tag.as_ref(), ruler),
+            supplies: SupplyFields::of(spec.ribbon.as_ref(), &spec.extras, ruler),
+        }
+    }
+
+    /// The piece that was typed, whether or not it can be made.
+    pub(super) fn read(
+        &self,
+        bench: &Bench,
+        project: &ProjectFacts,
+        errors: &mut FormErrors,
+    ) -> Option<Piece> {
+        let unit = project.board.ruler().unit();
+        let name = errors.text("name", "Name of the piece", &self.name, 80);
+        let contents_name = errors.text("contents_name", "What goes in", &self.contents_name, 80);
+        let contents = self.contents.read(unit, errors);
+        let contents_supply = self.read_contents_supply(bench, errors);
+        let kinds = StructureKind::all().iter().map(|kind| (kind.slug(), *kind));
+        let kinds: Vec<_> = kinds.collect();
+        let structure = errors.choice("structure", "How it is made", &self.structure, &kinds);
+        let clearance = errors.length("clearance", "Clearance", &self.clearance, unit);
+        let paper = self.read_paper(bench, errors);
+        let role = errors.text("role", "What this paper is for", &self.role, ROLE_CHARS);
+        let by_hand = structure.and_then(|kind| self.hand.read(kind, project, errors));
+        let band = self.band.read(unit, errors);
+        let tag = self.tag.read(unit, errors);
+        let ribbon = self.supplies.read_ribbon(bench, unit, errors);
+        let extras = self.supplies.read_extras(bench, errors);
+        let spec = PieceSpec {
+            contents_name: contents_name?,
+            contents: contents?,
+            contents_supply: contents_supply?,
+            hazards: self.hazards(),
+            structure: structure?,
+            clearance: clearance?,
+            role: role?,
+            by_hand: by_hand?,
+            band: band?,
+            tag: tag?,
+            ribbon: ribbon?,
+            extras: extras?,
+        };
+        Some(Piece {
+            name: name?,
+            paper: paper?,
+            spec,
+        })
+    }
+
+    fn hazards(&self) -> Vec<Hazard> {
+        let ticked = [
+            (Hazard::Flame, &self.flame),
+            (Hazard::Food, &self.food),
+            (Hazard::SmallParts, &self.small_parts),
+        ];
+        let ticked = ticked.into_iter().filter(|(_, sent)| sent.is_some());
+        ticked.map(|(hazard, _)| hazard).collect()
+    }
+
+    fn read_contents_supply(&self, bench: &Bench, errors: &mut FormErrors) -> Option<Option<i64>> {
+        if self.contents_supply.is_empty() {
+            return Some(None);
+        }
+        let name = ("contents_supply", "Bought with it");
+        read_supply(name, &self.contents_supply, bench, Measured::Each, errors).map(Some)
+    }
+
+    fn read_paper(&self, bench: &Bench, errors: &mut FormErrors) -> Option<i64> {
+        let id = self.paper.parse().ok();
+        let found = bench.papers.iter().find(|paper| Some(paper.id) == id);
+        if found.is_none() {
+            errors.add(
+                "paper",
+                format!(
+                    "Paper: \"{}\" is not on the bench. Choose one from the list.",
+                    quoted_part(&self.paper)
+                ),
+            );
+        }
+        found.map(|paper| paper.id)
+    }
+
+    /// The field of the form to mark for the cause that a recipe names.
+    pub(super) fn field_of(&self, cause: &str) -> &'static str {
+        match cause {
+            "settings" => "sheet",
+            "band" => "band_overlap",
+            "tag" => "tag_width",
+            "ribbon" => "ribbon_bow",
+            "paper" => "paper",
+            _ => self.contents.first_field(),
+        }
+    }
+
+    /// Which optional parts stand open: those in use, and those with something wrong.
+    pub(super) fn is_open(&self, part: &str, errors: &FormErrors) -> bool {
+        let wrong = |fields: &[&str]| fields.iter().any(|field| errors.of(*field).is_some());
+        match part {
+            "hand" => !self.hand.is_empty() || wrong(&["sheet", "punch_1", "punch_2"]),
+            "band" => {
+                let fields = ["band_overlap", "band_reveal", "band_notch", "band_role"];
+                self.band.band.is_some() || wrong(&fields)
+            }
+            "tag" => !self.tag.tag.is_empty() || wrong(&["tag", "tag_width"]),
+            "ribbon" => !self.supplies.ribbon.is_empty() || wrong(&["ribbon"]),
+            "extras" => self.supplies.slots().iter().any(|slot| !slot.2.is_empty()),
+            _ => self.flame.is_some() || self.food.is_some() || self.small_parts.is_some(),
+        }
+    }
+}

@@ -1,0 +1,149 @@
+//! The form of a piece, with its picture and numbers beside it.
+
+use askama::Template;
+use axum::response::{IntoResponse, Response};
+
+use super::contents_fields::SHAPES;
+use super::piece_form::PieceForm;
+use super::piece_view::PieceView;
+use super::project_form::{ProjectFields, choices};
+use super::supply_fields::RIBBONS;
+use super::trimming_fields::TAGS;
+use crate::forms::FormErrors;
+use crate::pages::both::Both;
+use crate::pages::{Nav, Page};
+use crate::recipe::{ProjectFacts, Recipe, ToolKind};
+use crate::store::bench::Measured;
+use crate::store::project_facts::Bench;
+use crate::store::projects::Piece;
+use crate::urls;
+
+/// The form of a piece; with project fields on top for the first piece of a new project.
+#[derive(Template)]
+#[template(path = "projects/piece.html")]
+pub(super) struct PiecePage {
+    pub(super) nav: Nav,
+    pub(super) title: String,
+    pub(super) action: String,
+    pub(super) back: (String, String),
+    pub(super) remove_url: Option<String>,
+    pub(super) project: Option<ProjectFields>,
+    pub(super) form: PieceForm,
+    pub(super) errors: FormErrors,
+    pub(super) look: Option<PieceView>,
+    pub(super) bench: Bench,
+}
+
+impl PiecePage {
+    pub(super) fn new(
+        bench: Bench,
+        form: PieceForm,
+        errors: FormErrors,
+        look: Option<PieceView>,
+    ) -> Self {
+        Self {
+            nav: Nav::Projects,
+            title: "New project".to_owned(),
+            action: urls::projects(),
+            back: ("Projects".to_owned(), urls::projects()),
+            remove_url: None,
+            project: None,
+            form,
+            errors,
+            look,
+            bench,
+        }
+    }
+
+    /// 422 while something is wrong.
+    pub(super) fn answer(self) -> Response {
+        if self.errors.is_empty() {
+            Page::ok(self).into_response()
+        } else {
+            Page::invalid(self).into_response()
+        }
+    }
+
+    fn shapes(&self) -> [(&'static str, &'static str); 3] {
+        SHAPES
+    }
+
+    fn tags(&self) -> [(&'static str, &'static str); 3] {
+        TAGS
+    }
+
+    fn ribbons(&self) -> [(&'static str, &'static str); 4] {
+        RIBBONS
+    }
+
+    fn structures(&self) -> [(&'static str, &'static str); 2] {
+        [
+            ("box", "Box from one square, on the punch board"),
+            ("envelope", "Envelope from one square, on the punch board"),
+        ]
+    }
+
+    fn boards(&self) -> Vec<(String, String)> {
+        choices(&self.bench, ToolKind::PunchBoard)
+    }
+
+    fn trimmers(&self) -> Vec<(String, String)> {
+        choices(&self.bench, ToolKind::Trimmer)
+    }
+
+    fn papers(&self) -> Vec<(String, String)> {
+        let ruler = self.bench.ruler();
+        let papers = self.bench.papers.iter();
+        papers
+            .map(|paper| {
+                let sheet = &paper.it.paper;
+                let sides = Both::sides(&ruler, sheet.width, sheet.height).own;
+                (paper.id.to_string(), format!("{} ({sides})", sheet.name))
+            })
+            .collect()
+    }
+
+    fn counted(&self) -> Vec<(String, String)> {
+        self.supplies(Measured::Each, "Nothing")
+    }
+
+    fn by_length(&self) -> Vec<(String, String)> {
+        self.supplies(Measured::Length, "Choose a ribbon")
+    }
+
+    fn supplies(&self, measured: Measured, none: &str) -> Vec<(String, String)> {
+        let supplies = self.bench.supplies.iter();
+        let fitting = supplies.filter(|supply| supply.it.measured == measured);
+        let named = fitting.map(|supply| (supply.id.to_string(), supply.it.name.clone()));
+        std::iter::once((String::new(), none.to_owned()))
+            .chain(named)
+            .collect()
+    }
+
+    fn has_ribbon(&self) -> bool {
+        self.by_length().len() > 1
+    }
+}
+
+/// Computes what was typed; what can't be made is marked at the field that is the cause.
+pub(super) fn look(
+    bench: &Bench,
+    project: &ProjectFacts,
+    (id, piece): ((i64, i64), &Piece),
+    form: &PieceForm,
+    errors: &mut FormErrors,
+) -> Option<PieceView> {
+    let (project_id, piece_id) = id;
+    let mut alone = project.clone();
+    alone.pieces = bench.piece(piece_id, piece).into_iter().collect();
+    alone.edits.clear();
+    match Recipe::build(&alone) {
+        Ok(recipe) => PieceView::new(&alone, project_id, 0, recipe.pieces.first()?),
+        Err(problems) => {
+            for problem in problems {
+                errors.add(form.field_of(problem.field), problem.message);
+            }
+            None
+        }
+    }
+}

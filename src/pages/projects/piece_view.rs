@@ -1,0 +1,150 @@
+//! What pages show of a piece: its picture and the numbers that decide.
+
+use tablefold_geometry::{Inside, Length, Ruler, Structure};
+
+use crate::pages::both::Both;
+use crate::pages::picture::Picture;
+use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, portrait};
+use crate::urls;
+
+/// A piece that can be made.
+pub(super) struct PieceView {
+    pub(super) id: i64,
+    pub(super) name: String,
+    pub(super) structure: &'static str,
+    pub(super) paper: String,
+    pub(super) picture: Picture,
+    pub(super) settings: Vec<(&'static str, Both)>,
+    pub(super) by_hand: bool,
+    pub(super) per_sheet: Vec<(String, u32)>,
+    /// Sheets for all makes: the paper and how many.
+    pub(super) sheets: Option<(String, u32)>,
+    pub(super) makes: u32,
+    pub(super) break_points: Vec<String>,
+    pub(super) rooms: Vec<Room>,
+    pub(super) checks: Vec<CheckRow>,
+    pub(super) cautions: Vec<&'static str>,
+    pub(super) edit_url: String,
+    pub(super) move_url: String,
+    pub(super) svg_url: String,
+    pub(super) fold_url: String,
+}
+
+/// Room inside along one axis, and what lies there.
+pub(super) struct Room {
+    pub(super) axis: &'static str,
+    pub(super) inside: Both,
+    pub(super) what: String,
+    pub(super) contents: Both,
+    pub(super) play: Both,
+}
+
+/// One point of the fold check.
+pub(super) struct CheckRow {
+    pub(super) name: &'static str,
+    pub(super) holds: bool,
+    pub(super) says: String,
+    pub(super) margin: String,
+}
+
+impl PieceView {
+    /// `at` is the piece's place in the project; pictures are named after it.
+    pub(super) fn new(
+        project: &ProjectFacts,
+        project_id: i64,
+        at: usize,
+        made: &MadePiece,
+    ) -> Option<Self> {
+        let facts = project.pieces.get(at)?;
+        let ruler = project.board.ruler();
+        Some(Self {
+            id: made.id,
+            name: made.name.clone(),
+            structure: facts.spec.structure.name(),
+            paper: facts.paper.name.clone(),
+            picture: Picture::of(&portrait(project, made), &format!("piece{at}")),
+            settings: settings(project, made),
+            by_hand: facts.spec.by_hand.is_some(),
+            per_sheet: made.per_sheet.clone(),
+            sheets: made.best_sheet.clone(),
+            makes: project.makes,
+            break_points: made.break_points.iter().map(|it| it.text.clone()).collect(),
+            rooms: rooms(facts, made, ruler),
+            checks: made.checks.iter().map(check_row).collect(),
+            cautions: made.cautions.iter().map(|caution| caution.text()).collect(),
+            edit_url: urls::piece(project_id, made.id),
+            move_url: urls::move_piece(project_id, made.id),
+            svg_url: urls::pattern_svg(project_id, made.id),
+            fold_url: urls::pattern_fold(project_id, made.id),
+        })
+    }
+
+    /// Whether every point of the fold check holds.
+    pub(super) fn folds(&self) -> bool {
+        self.checks.iter().all(|check| check.holds)
+    }
+}
+
+/// Sheet on the trimmer's ruler, punches on the board's.
+fn settings(project: &ProjectFacts, made: &MadePiece) -> Vec<(&'static str, Both)> {
+    let list = made.structure.settings().list();
+    let both = |(name, length): (&'static str, Length)| {
+        let ruler = if name == "sheet" {
+            project.trimmer.ruler()
+        } else {
+            project.board.ruler()
+        };
+        (name, Both::of(ruler, length))
+    };
+    list.into_iter().map(both).collect()
+}
+
+fn rooms(facts: &PieceFacts, made: &MadePiece, ruler: &Ruler) -> Vec<Room> {
+    let Some(axes) = facts.spec.contents.axes() else {
+        return Vec::new();
+    };
+    let extent = |name: &str| {
+        let axis = axes.iter().find(|(axis, _)| *axis == name);
+        axis.map_or(0.0, |(_, extent)| extent.mm())
+    };
+    let lies = made.axes;
+    let Inside {
+        width,
+        length,
+        depth,
+    } = match &made.structure {
+        Structure::Box(made) => made.inside(),
+        Structure::Envelope(made) => made.inside_for(extent(lies.depth)),
+    };
+    let rows = [
+        ("width", width, lies.width),
+        ("length", length, lies.length),
+        ("depth", depth, lies.depth),
+    ];
+    let rows = rows.map(|(axis, inside, what)| Room {
+        axis,
+        inside: Both::mm(ruler, inside),
+        what: what.to_owned(),
+        contents: Both::mm(ruler, extent(what)),
+        play: Both::mm(ruler, (inside - extent(what)).max(0.0)),
+    });
+    let is_flat = matches!(made.structure, Structure::Envelope(_));
+    // An envelope takes the depth of what is in it.
+    rows.into_iter()
+        .filter(|row| !is_flat || row.axis != "depth")
+        .collect()
+}
+
+fn check_row(check: &tablefold_geometry::Check) -> CheckRow {
+    let margin = if check.margin.is_finite() {
+        format!("{:.2} {}", check.margin, check.unit)
+    } else {
+        "nothing in the way".to_owned()
+    };
+    CheckRow {
+        name: check.name,
+        holds: check.holds,
+        says: check.says.clone(),
+        margin,
+    }
+}

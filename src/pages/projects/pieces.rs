@@ -1,0 +1,220 @@
+//! Adding, editing, moving and removing pieces.
+
+use axum::extract::State;
+use axum::response::Response;
+use serde::Deserialize;
+
+use super::order;
+use super::piece_form::PieceForm;
+use super::piece_page::{PiecePage, look};
+use crate::app::App;
+use crate::error::{PageError, PageResult};
+use crate::forms::FormErrors;
+use crate::pages::extract::{Path, ProtectedForm, SignedIn};
+use crate::pages::see_other;
+use crate::pages::stale::stale;
+use crate::recipe::{ProjectFacts, Recipe};
+use crate::store::project_facts::{Bench, project_facts};
+use crate::store::projects::{self, Piece, Project};
+use crate::store::{Saved, Update};
+use crate::urls;
+
+/// A project with the bench, for a form.
+pub(super) struct Loaded {
+    pub(super) bench: Bench,
+    pub(super) project: Saved<Project>,
+    pub(super) facts: ProjectFacts,
+}
+
+pub(super) async fn load(app: &App, project: i64) -> PageResult<Loaded> {
+    let mut read = app.store().read().begin().await?;
+    let found = projects::find_project(&mut *read, project).await?;
+    let found = found.ok_or(PageError::NotFound)?;
+    let bench = Bench::read(&mut read).await?;
+    let facts = bench
+        .project(&found.it)
+        .ok_or_else(|| PageError::internal("a project without its tools"))?;
+    Ok(Loaded {
+        bench,
+        project: found,
+        facts,
+    })
+}
+
+impl Loaded {
+    /// The page of a piece, new or stored.
+    fn page(
+        self,
+        stored: Option<&Saved<Piece>>,
+        form: PieceForm,
+        errors: FormErrors,
+        look: Option<super::piece_view::PieceView>,
+    ) -> PiecePage {
+        let id = self.project.id;
+        let (title, action) = match stored {
+            Some(piece) => (piece.it.name.clone(), urls::piece(id, piece.id)),
+            None => ("New piece".to_owned(), urls::pieces(id)),
+        };
+        PiecePage {
+            title,
+            action,
+            back: (self.project.it.title.clone(), urls::project(id)),
+            remove_url: stored.map(|piece| urls::remove_piece(id, piece.id)),
+            ..PiecePage::new(self.bench, form, errors, look)
+        }
+    }
+}
+
+pub(super) async fn new_piece(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(project): Path<i64>,
+) -> PageResult<Response> {
+    let loaded = load(&app, project).await?;
+    let form = PieceForm::usual(&loaded.bench);
+    Ok(loaded
+        .page(None, form, FormErrors::default(), None)
+        .answer())
+}
+
+pub(super) async fn create_piece(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(project): Path<i64>,
+    ProtectedForm(form): ProtectedForm<PieceForm>,
+) -> PageResult<Response> {
+    let loaded = load(&app, project).await?;
+    let mut errors = FormErrors::default();
+    let piece = form.read(&loaded.bench, &loaded.facts, &mut errors);
+    let view = piece.as_ref().and_then(|piece| {
+        let at = ((project, 0), piece);
+        look(&loaded.bench, &loaded.facts, at, &form, &mut errors)
+    });
+    match (piece, &view) {
+        (Some(piece), Some(_)) if form.action == "save" => {
+            let mut change = app.store().change().await?;
+            projects::insert_piece(&mut change, project, &piece).await?;
+            change.commit().await?;
+            Ok(see_other(&urls::project(project)))
+        }
+        _ => Ok(loaded.page(None, form, errors, view).answer()),
+    }
+}
+
+async fn find(app: &App, project: i64, id: i64) -> PageResult<Saved<Piece>> {
+    let found = projects::find_piece(app.store().read(), project, id).await?;
+    found.ok_or(PageError::NotFound)
+}
+
+pub(super) async fn edit_piece(
+    State(app): State<App>,
+    _: SignedIn,
+    Path((project, id)): Path<(i64, i64)>,
+) -> PageResult<Response> {
+    let (loaded, piece) = (load(&app, project).await?, find(&app, project, id).await?);
+    let ruler = loaded.facts.board.ruler();
+    let form = PieceForm::of(&piece.it, piece.version, ruler);
+    let mut errors = FormErrors::default();
+    let at = ((project, id), &piece.it);
+    let view = look(&loaded.bench, &loaded.facts, at, &form, &mut errors);
+    Ok(loaded.page(Some(&piece), form, errors, view).answer())
+}
+
+pub(super) async fn update_piece(
+    State(app): State<App>,
+    _: SignedIn,
+    Path((project, id)): Path<(i64, i64)>,
+    ProtectedForm(form): ProtectedForm<PieceForm>,
+) -> PageResult<Response> {
+    let (loaded, saved) = (load(&app, project).await?, find(&app, project, id).await?);
+    let mut errors = FormErrors::default();
+    let piece = form.read(&loaded.bench, &loaded.facts, &mut errors);
+    let view = piece.as_ref().and_then(|piece| {
+        let at = ((project, id), piece);
+        look(&loaded.bench, &loaded.facts, at, &form, &mut errors)
+    });
+    match (piece, &view) {
+        (Some(piece), Some(_)) if form.action == "save" => {
+            save(&app, &loaded, (project, &saved), &form, &piece).await
+        }
+        _ => Ok(loaded.page(Some(&saved), form, errors, view).answer()),
+    }
+}
+
+async fn save(
+    app: &App,
+    loaded: &Loaded,
+    (project, saved): (i64, &Saved<Piece>),
+    form: &PieceForm,
+    piece: &Piece,
+) -> PageResult<Response> {
+    let version = form.version.parse().unwrap_or(0);
+    let mut change = app.store().change().await?;
+    match projects::update_piece(&mut change, (saved.id, version), piece).await? {
+        Update::Done => {
+            change.commit().await?;
+            Ok(see_other(&urls::project(project)))
+        }
+        Update::Stale => {
+            let now = PieceForm::of(&saved.it, saved.version, loaded.facts.board.ruler());
+            let url = urls::piece(project, saved.id);
+            Err(stale(
+                "piece",
+                url.clone(),
+                url,
+                form,
+                (&now, saved.version),
+            ))
+        }
+    }
+}
+
+/// Which way something moves.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(super) struct MoveForm {
+    pub(super) direction: String,
+}
+
+pub(super) async fn move_piece(
+    State(app): State<App>,
+    _: SignedIn,
+    Path((project, id)): Path<(i64, i64)>,
+    ProtectedForm(form): ProtectedForm<MoveForm>,
+) -> PageResult<Response> {
+    let mut change = app.store().change().await?;
+    let pieces = projects::list_pieces(&mut *change, project).await?;
+    let mut ids: Vec<i64> = pieces.iter().map(|piece| piece.id).collect();
+    let at = ids.iter().position(|other| *other == id);
+    let at = at.ok_or(PageError::NotFound)?;
+    let with = if form.direction == "up" {
+        at.checked_sub(1)
+    } else {
+        Some(at + 1).filter(|with| *with < ids.len())
+    };
+    // At the end already, as after a double click: nothing to do.
+    if let Some(with) = with {
+        ids.swap(at, with);
+        projects::update_piece_order(&mut change, project, &ids).await?;
+        let facts = project_facts(&mut change, project).await?;
+        let recipe = facts.and_then(|facts| Recipe::build(&facts).ok());
+        if let Some(recipe) = recipe {
+            let keys = order::by_piece(&recipe);
+            projects::update_step_order(&mut change, project, &keys).await?;
+        }
+        change.commit().await?;
+    }
+    Ok(see_other(&urls::project(project)))
+}
+
+pub(super) async fn delete_piece(
+    State(app): State<App>,
+    _: SignedIn,
+    Path((project, id)): Path<(i64, i64)>,
+) -> PageResult<Response> {
+    find(&app, project, id).await?;
+    let mut change = app.store().change().await?;
+    projects::delete_piece(&mut change, project, id).await?;
+    change.commit().await?;
+    Ok(see_other(&urls::project(project)))
+}

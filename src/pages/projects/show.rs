@@ -1,0 +1,177 @@
+//! One project: pieces with the numbers that decide, parts, steps.
+
+use askama::Template;
+use axum::extract::State;
+use axum::response::{IntoResponse, Response};
+use tablefold_geometry::Ruler;
+
+use super::list::seconds;
+use super::piece_view::PieceView;
+use super::step_page::StepView;
+use crate::app::App;
+use crate::error::{PageError, PageResult};
+use crate::forms::FormErrors;
+use crate::pages::both::{Both, time_text};
+use crate::pages::extract::{Path, SignedIn};
+use crate::pages::{Nav, Page};
+use crate::recipe::{Part, PartKind, Phase, ProjectFacts, Recipe};
+use crate::store::project_facts::project_facts;
+use crate::urls;
+
+#[derive(Template)]
+#[template(path = "projects/project.html")]
+struct ProjectPage {
+    nav: Nav,
+    id: i64,
+    title: String,
+    makes: u32,
+    pieces: Vec<PieceView>,
+    /// A piece that can't be made, why, and where it is edited.
+    problems: Vec<(String, String, String)>,
+    parts: Vec<PartRow>,
+    prep: Vec<StepView>,
+    class: Vec<StepView>,
+    prep_time: String,
+    class_time: String,
+    errors: FormErrors,
+}
+
+struct PartRow {
+    name: String,
+    made_of: String,
+    size: Option<Both>,
+    per_kit: u32,
+}
+
+pub(super) async fn show_project(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+) -> PageResult<Response> {
+    page(&app, id, FormErrors::default()).await
+}
+
+/// The page of a project; with errors it says why a move was refused.
+pub(super) async fn page(app: &App, id: i64, errors: FormErrors) -> PageResult<Response> {
+    let facts = project_facts(&mut *app.store().read().begin().await?, id).await?;
+    let facts = facts.ok_or(PageError::NotFound)?;
+    let is_good = errors.is_empty();
+    let page = ProjectPage::new(id, &facts, errors);
+    Ok(if is_good {
+        Page::ok(page).into_response()
+    } else {
+        Page::invalid(page).into_response()
+    })
+}
+
+impl ProjectPage {
+    fn new(id: i64, facts: &ProjectFacts, errors: FormErrors) -> Self {
+        let mut page = Self {
+            nav: Nav::Projects,
+            id,
+            title: facts.title.clone(),
+            makes: facts.makes,
+            pieces: Vec::new(),
+            problems: Vec::new(),
+            parts: Vec::new(),
+            prep: Vec::new(),
+            class: Vec::new(),
+            prep_time: String::new(),
+            class_time: String::new(),
+            errors,
+        };
+        match Recipe::build(facts) {
+            Ok(recipe) => page.fill(facts, &recipe),
+            Err(problems) => {
+                let piece = |name: &str| facts.pieces.iter().find(|piece| piece.name == name);
+                let url = |name: &str| piece(name).map(|piece| urls::piece(id, piece.id));
+                page.problems = problems
+                    .into_iter()
+                    .map(|it| {
+                        (
+                            it.piece.clone(),
+                            it.message,
+                            url(&it.piece).unwrap_or_default(),
+                        )
+                    })
+                    .collect();
+            }
+        }
+        page
+    }
+
+    fn fill(&mut self, facts: &ProjectFacts, recipe: &Recipe) {
+        let made = recipe.pieces.iter().enumerate();
+        self.pieces = made
+            .filter_map(|(at, made)| PieceView::new(facts, self.id, at, made))
+            .collect();
+        self.parts = recipe
+            .parts
+            .iter()
+            .map(|part| part_row(part, facts.trimmer.ruler()))
+            .collect();
+        let views = |phase: Phase| {
+            let steps = recipe.steps.iter().enumerate();
+            steps
+                .filter(|(_, step)| step.operation.phase == phase)
+                .map(|(at, step)| StepView::new(facts, self.id, recipe, (at, step)))
+                .collect()
+        };
+        (self.prep, self.class) = (views(Phase::Prep), views(Phase::Class));
+        let steps = &recipe.steps;
+        self.prep_time = time_text(seconds(steps.iter().filter(|step| step.is_prep())));
+        self.class_time = time_text(seconds(steps.iter().filter(|step| step.is_class())));
+    }
+
+    fn edit_url(&self) -> String {
+        urls::edit_project(self.id)
+    }
+
+    fn new_piece_url(&self) -> String {
+        urls::new_piece(self.id)
+    }
+
+    fn new_step_url(&self) -> String {
+        urls::new_step(self.id)
+    }
+
+    /// Both lists of steps, each with its heading and what it says while it is empty.
+    fn lists(&self) -> [(&'static str, &'static str, &str, &[StepView]); 2] {
+        [
+            (
+                "prep",
+                "Before the class, by you",
+                &self.prep_time,
+                &self.prep,
+            ),
+            (
+                "class",
+                "In class, by each attendee",
+                &self.class_time,
+                &self.class,
+            ),
+        ]
+    }
+}
+
+fn part_row(part: &Part, ruler: &Ruler) -> PartRow {
+    let text = |length| Both::of(ruler, length);
+    let (made_of, size) = match &part.kind {
+        PartKind::Cut {
+            role,
+            width,
+            height,
+        } => {
+            let size = Both::sides(ruler, *width, *height);
+            (format!("paper for \"{role}\""), Some(size))
+        }
+        PartKind::Ribbon { name, length, .. } => (name.clone(), Some(text(*length))),
+        PartKind::Counted { name, .. } => (name.clone(), None),
+    };
+    PartRow {
+        name: part.name.clone(),
+        made_of,
+        size,
+        per_kit: part.per_kit,
+    }
+}
