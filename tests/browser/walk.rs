@@ -110,7 +110,7 @@ async fn plan(walk: &mut Walk) {
     walk.form(&class, "Plan the class").await;
 }
 
-/// One pack a page: each page has one seat and all its parts.
+/// One pack a page: each page has one seat and all its parts. The totals come last.
 async fn packs_hold_every_part(walk: &Walk, class: &str) {
     let text = walk
         .printed(&format!("{class}/packet/packs?per_page=1"), "walk-packs")
@@ -119,8 +119,9 @@ async fn packs_hold_every_part(walk: &Walk, class: &str) {
         .split('\u{c}')
         .filter(|page| !page.trim().is_empty())
         .collect();
-    assert_eq!(pages.len(), SEATS, "one page for each pack: {text}");
-    for (n, page) in pages.iter().enumerate() {
+    assert_eq!(pages.len(), SEATS + 1,
+        "one page for each pack, and one for the totals: {text}");
+    for (n, page) in pages.iter().take(SEATS).enumerate() {
         assert!(page.contains(&format!("Seat {}", n + 1)), "{page}");
         assert!(page.contains("Honey morning"), "no running head: {page}");
         for part in PARTS {
