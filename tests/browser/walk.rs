@@ -119,8 +119,11 @@ async fn packs_hold_every_part(walk: &Walk, class: &str) {
         .split('\u{c}')
         .filter(|page| !page.trim().is_empty())
         .collect();
-    assert_eq!(pages.len(), SEATS + 1,
-        "one page for each pack, and one for the totals: {text}");
+    assert_eq!(
+        pages.len(),
+        SEATS + 1,
+        "one page for each pack, and one for the totals: {text}"
+    );
     for (n, page) in pages.iter().take(SEATS).enumerate() {
         assert!(page.contains(&format!("Seat {}", n + 1)), "{page}");
         assert!(page.contains("Honey morning"), "no running head: {page}");
