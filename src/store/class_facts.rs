@@ -126,14 +126,23 @@ mod tests {
     async fn a_stored_class_has_a_packet_that_balances() {
         let store = Store::temporary().await.unwrap();
         let id = sample::class(&store).await;
-        let mut read = store.read().begin().await.unwrap();
-        let facts = class_facts(&mut read, id).await.unwrap().unwrap();
+        let mut change = store.change().await.unwrap();
+        let one = |kind| ToolOnDay {
+            kind,
+            count: 1,
+            brought_by: BroughtBy::Instructor,
+        };
+        let tools = ToolKind::ALL.map(one);
+        class_lists::update_class_tools(&mut change, id, &tools)
+            .await
+            .unwrap();
+        let facts = class_facts(&mut change, id).await.unwrap().unwrap();
         assert_eq!(facts.attendees.len(), 3);
         assert_eq!(facts.colourways[0].spare_kits, 1);
         assert_eq!(facts.supplies.len(), 4);
         let made = packet(&facts).expect("balances");
         assert_eq!(made.packs.len(), 4);
-        assert!(class_facts(&mut read, id + 1).await.unwrap().is_none());
+        assert!(class_facts(&mut change, id + 1).await.unwrap().is_none());
     }
 
     #[tokio::test]

@@ -19,7 +19,11 @@ use crate::visitor::Server;
 
 impl Server {
     /// Stores the seed-swap class of so many attendees, after `change`; gives its row number.
-    pub async fn with_class(&self, attendees: usize, change: impl FnOnce(&mut ClassFacts)) -> i64 {
+    pub(crate) async fn with_class(
+        &self,
+        attendees: usize,
+        change: impl FnOnce(&mut ClassFacts),
+    ) -> i64 {
         let mut facts = demo::class(attendees);
         change(&mut facts);
         let mut change = self.app.store().change().await.unwrap();

@@ -6,7 +6,7 @@ use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 
-use super::typed::Typed;
+use super::typed::{Texts, Typed};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
@@ -30,7 +30,6 @@ struct AttendeesPage {
     add: String,
     add_colourway: String,
     colourways: Vec<(String, String)>,
-    most: usize,
     errors: FormErrors,
 }
 
@@ -186,7 +185,6 @@ impl Stored {
             add,
             add_colourway,
             colourways: self.colourways.iter().map(option).collect(),
-            most: MOST_KITS,
             errors,
             class: self.class,
         }
@@ -241,7 +239,7 @@ impl Stored {
     }
 
     /// "Attendee 3" and "Ada, Meadow", to compare.
-    fn texts(&self, rows: &[Row]) -> Vec<(String, String)> {
+    fn texts(&self, rows: &[Row]) -> Texts {
         let name = |id: &str| {
             let found = self.colourways.iter().find(|c| c.id.to_string() == id);
             found.map_or("no colourway", |colourway| colourway.name.as_str())

@@ -243,14 +243,14 @@ mod tests {
     #[test]
     fn days_and_times_that_are_none_are_quoted_with_what_would_do() {
         let day = |typed| date(typed).unwrap_err();
-        insta::assert_snapshot!(day("28.11.2026"), @"");
-        insta::assert_snapshot!(day("2026-02-30"), @"");
-        insta::assert_snapshot!(day(" "), @"");
-        insta::assert_snapshot!(day("0026-11-28"), @"");
+        insta::assert_snapshot!(day("28.11.2026"), @r#""28.11.2026" is not a day. Type it as year-month-day, like 2026-11-28."#);
+        insta::assert_snapshot!(day("2026-02-30"), @r#""2026-02-30" is not a day. Type it as year-month-day, like 2026-11-28."#);
+        insta::assert_snapshot!(day(" "), @"nothing is typed. Type it as year-month-day, like 2026-11-28.");
+        insta::assert_snapshot!(day("0026-11-28"), @r#""0026-11-28" is not a day. Type it as year-month-day, like 2026-11-28."#);
         let time = |typed| clock(typed).unwrap_err();
-        insta::assert_snapshot!(time("half past 6"), @"");
-        insta::assert_snapshot!(time("24:00"), @"");
-        insta::assert_snapshot!(time("🌱:30"), @"");
+        insta::assert_snapshot!(time("half past 6"), @r#""half past 6" is not a time. Type it as hour and minutes, like 18:30."#);
+        insta::assert_snapshot!(time("24:00"), @r#""24:00" is not a time. Type it as hour and minutes, like 18:30."#);
+        insta::assert_snapshot!(time("🌱:30"), @r#""🌱:30" is not a time. Type it as hour and minutes, like 18:30."#);
         assert_eq!(clock("9:05:00").unwrap(), jiff::civil::time(9, 5, 0, 0));
     }
 }

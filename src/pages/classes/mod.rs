@@ -1,6 +1,7 @@
 //! Classes: who comes, which papers, and everything to print.
 
 mod attendees;
+mod colourway_rows;
 mod colourways;
 mod details;
 mod links;
@@ -11,6 +12,8 @@ mod publish;
 mod remove;
 mod tools;
 mod typed;
+
+use std::collections::HashSet;
 
 use askama::Template;
 use axum::Router;
@@ -135,10 +138,14 @@ struct ProblemLine {
 }
 
 fn problem_lines(class: &Class, problems: &[PacketProblem]) -> Vec<ProblemLine> {
-    problems
-        .iter()
-        .map(|problem| line(class, problem))
-        .collect()
+    let mut seen = HashSet::new();
+    let first = |problem: &&PacketProblem| match problem {
+        // One step is enough to say that a tool is missing.
+        PacketProblem::NoTool { tool, .. } => seen.insert(*tool),
+        _ => true,
+    };
+    let shown = problems.iter().filter(first);
+    shown.map(|problem| line(class, problem)).collect()
 }
 
 fn line(class: &Class, problem: &PacketProblem) -> ProblemLine {

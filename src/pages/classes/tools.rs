@@ -6,7 +6,7 @@ use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use sqlx::SqliteConnection;
 
-use super::typed::Typed;
+use super::typed::{Texts, Typed};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
@@ -185,7 +185,7 @@ fn read(rows: &[Row], errors: &mut FormErrors) -> Option<Vec<ToolOnDay>> {
     tools.into_iter().collect()
 }
 
-fn texts(rows: &[Row]) -> Vec<(String, String)> {
+fn texts(rows: &[Row]) -> Texts {
     let who = |slug: &str| BroughtBy::from_slug(slug).map_or("nobody", BroughtBy::label);
     rows.iter()
         .map(|row| {

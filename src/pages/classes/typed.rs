@@ -4,6 +4,9 @@ use serde::Deserialize;
 
 use crate::error::{PageError, SaveAnyway, StaleField, StaleSave};
 
+/// Label and text of each row, to compare.
+pub(super) type Texts = Vec<(String, String)>;
+
 /// Pairs of name and value, exactly as typed.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(transparent)]
@@ -37,7 +40,7 @@ impl Typed {
         what: &str,
         address: &str,
         newer: i64,
-        rows: (Vec<(String, String)>, Vec<(String, String)>),
+        (yours, saved): (Texts, Texts),
     ) -> PageError {
         let mut hidden = self.0;
         hidden.retain(|(key, _)| key != "version");
@@ -45,7 +48,7 @@ impl Typed {
         PageError::Conflict(StaleSave {
             what: what.to_owned(),
             again: address.to_owned(),
-            fields: differences(rows.0, rows.1),
+            fields: differences(yours, saved),
             anyway: Some(SaveAnyway {
                 action: address.to_owned(),
                 hidden,
@@ -55,7 +58,7 @@ impl Typed {
 }
 
 /// Labels whose text differs, those of `yours` first.
-fn differences(yours: Vec<(String, String)>, saved: Vec<(String, String)>) -> Vec<StaleField> {
+fn differences(yours: Texts, saved: Texts) -> Vec<StaleField> {
     let of = |list: &[(String, String)], label: &str| {
         let found = list.iter().find(|(other, _)| other == label);
         found.map_or_else(String::new, |(_, text)| text.clone())

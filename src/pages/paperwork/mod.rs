@@ -5,6 +5,7 @@ mod cards;
 mod host_list;
 mod pack_lists;
 mod prep_list;
+mod sheet_cuts;
 
 pub use cards::{BigMeasure, StepCard, step_cards};
 pub use host_list::{HostList, ToolRow, host_list};
