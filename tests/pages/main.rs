@@ -4,7 +4,10 @@
 
 mod account;
 mod bench;
+mod builders;
+mod classes;
 mod doors;
+mod links;
 mod look;
 mod projects;
 mod visitor;

@@ -77,8 +77,23 @@ pub struct LayoutView {
     pub count: String,
     /// How the parts lie.
     pub picture: Picture,
-    /// Letter, part, its size, how many on a sheet.
-    pub key: Vec<(String, String, String, usize)>,
+    /// What the letters stand for.
+    pub key: Vec<KeyLine>,
+}
+
+/// What a letter on a sheet stands for.
+#[derive(Clone, Debug)]
+pub struct KeyLine {
+    /// As it stands in the picture.
+    pub letter: String,
+    /// Which part.
+    pub part: String,
+    /// Along the sheet's width, where it may not be turned.
+    pub width: String,
+    /// Along the sheet's height.
+    pub height: String,
+    /// How many on a sheet.
+    pub count: usize,
 }
 
 /// One pass of the trimmer.
@@ -256,19 +271,16 @@ fn layouts(paper_index: usize, paper: &PaperPull, ruler: &Ruler) -> Vec<LayoutVi
     plan.layouts.iter().enumerate().map(view).collect()
 }
 
-fn key(
-    paper: &PaperPull,
-    layout: &SheetLayout,
-    ruler: &Ruler,
-) -> Vec<(String, String, String, usize)> {
+fn key(paper: &PaperPull, layout: &SheetLayout, ruler: &Ruler) -> Vec<KeyLine> {
     let line = |(index, demand): (usize, &tablefold_geometry::Demand)| {
-        let on_sheet = layout.placed.iter().filter(|p| p.demand == index).count();
-        let size = format!(
-            "{} x {}",
-            ruler.text(demand.width),
-            ruler.text(demand.height)
-        );
-        (on_sheet > 0).then(|| (part_letter(index), demand.part.clone(), size, on_sheet))
+        let count = layout.placed.iter().filter(|p| p.demand == index).count();
+        (count > 0).then(|| KeyLine {
+            letter: part_letter(index),
+            part: demand.part.clone(),
+            width: ruler.text(demand.width),
+            height: ruler.text(demand.height),
+            count,
+        })
     };
     paper.demands.iter().enumerate().filter_map(line).collect()
 }
@@ -293,7 +305,11 @@ fn passes(facts: &ClassFacts, packet: &Packet) -> Vec<PassView> {
 
 fn cut_view(batch: &crate::workshop::CutBatch, ruler: &Ruler) -> CutView {
     let (setting, other) = both(ruler, batch.setting);
-    let row = |row: &crate::workshop::CutRow| (row.paper.clone(), row.what.clone(), row.pieces);
+    let what = |row: &crate::workshop::CutRow| match (row.what.as_str(), row.pieces) {
+        ("strips", 1) => "strip".to_owned(),
+        (what, _) => what.to_owned(),
+    };
+    let row = |row: &crate::workshop::CutRow| (row.paper.clone(), what(row), row.pieces);
     CutView {
         setting,
         other,
@@ -403,7 +419,7 @@ mod tests {
         for paper in &packet.pull.papers {
             let views = paper.plan.layouts.iter().map(|layout| {
                 let key = key(paper, layout, &packet.recipe.ruler);
-                key.iter().map(|line| line.3).sum::<usize>() * layout.count as usize
+                key.iter().map(|line| line.count).sum::<usize>() * layout.count as usize
             });
             let wanted: u32 = paper.demands.iter().map(|demand| demand.quantity).sum();
             assert_eq!(

@@ -1,0 +1,267 @@
+//! Links for attendees and hosts, and the pages behind them.
+
+use axum::body::Body;
+use axum::http::Method;
+use jiff::SignedDuration;
+use tablefold::urls;
+
+use crate::visitor::{Server, Visitor};
+
+const BASE: &str = "http://class.example:8080";
+
+async fn published(attendees: usize) -> (Server, i64) {
+    let server = Server::empty().await.with_instructor().await;
+    let id = server.with_class(attendees, |_| {}).await;
+    let mut visitor = server.signed_in().await;
+    visitor
+        .post(&urls::class_publish(id), &[])
+        .await
+        .expect(303);
+    (server, id)
+}
+
+/// The path of a new link.
+async fn link(visitor: &mut Visitor<'_>, id: i64, role: &str) -> String {
+    let fields = [("role", role), ("until", "2026-12-05")];
+    let answer = visitor
+        .post(&urls::class_links(id), &fields)
+        .await
+        .expect(201);
+    let answer = answer.shows("Copy this link now.");
+    let address = answer.between("<p class=\"address\">", "</p>");
+    address.strip_prefix(BASE).unwrap().to_owned()
+}
+
+#[tokio::test]
+async fn a_link_is_shown_once_and_only_its_hash_is_stored() {
+    let (server, id) = published(2).await;
+    let mut visitor = server.signed_in().await;
+    let page = visitor.get(&urls::class_links(id)).await.expect(200);
+    page.shows("No links yet").shows("value=\"2026-12-05\"");
+    let path = link(&mut visitor, id, "attendee").await;
+    let token = path.strip_prefix(urls::ATTENDEE_LINKS).unwrap();
+    assert_eq!(token.len(), 32, "160 bits in base32");
+    let page = visitor.get(&urls::class_links(id)).await.expect(200);
+    page.shows("Expires 6 December 2026, 12:00 UTC")
+        .hides(token);
+    let stored: Vec<String> = sqlx::query_scalar("SELECT token_hash FROM link")
+        .fetch_all(server.app.store().read())
+        .await
+        .unwrap();
+    assert_eq!(stored.len(), 1);
+    assert!(stored[0].len() == 64 && !stored[0].contains(token));
+}
+
+#[tokio::test]
+async fn a_link_ends_when_it_is_revoked() {
+    let (server, id) = published(2).await;
+    let mut visitor = server.signed_in().await;
+    let path = link(&mut visitor, id, "attendee").await;
+    server.anonymous().get(&path).await.expect(200);
+    visitor
+        .post(&urls::class_link_revoke(id + 1, 1), &[])
+        .await
+        .expect(404);
+    server.anonymous().get(&path).await.expect(200);
+    visitor
+        .post(&urls::class_link_revoke(id, 1), &[])
+        .await
+        .expect(303);
+    server.anonymous().get(&path).await.expect(404);
+    let page = visitor.get(&urls::class_links(id)).await;
+    page.shows("revoked 28 November 2026")
+        .hides(">Revoke</button>");
+}
+
+#[tokio::test]
+async fn links_that_open_nothing_are_one_calm_page() {
+    let (server, id) = published(2).await;
+    let unpublished = {
+        let facts = |facts: &mut tablefold::workshop::ClassFacts| {
+            for (n, stock) in facts
+                .colourways
+                .iter_mut()
+                .flat_map(|c| c.papers.values_mut())
+                .enumerate()
+            {
+                stock.paper.name = format!("Other {n} {}", stock.paper.name);
+            }
+            for piece in &mut facts.project.pieces {
+                piece.paper.name = "Other".to_owned();
+            }
+            for supply in &mut facts.supplies {
+                supply.name = format!("Other {}", supply.name);
+            }
+        };
+        server.with_class(1, facts).await
+    };
+    let mut visitor = server.signed_in().await;
+    let of_unpublished = link(&mut visitor, unpublished, "attendee").await;
+    let host = link(&mut visitor, id, "host").await;
+    let expired = link(&mut visitor, id, "attendee").await;
+    let wrong_role = host.replace(urls::HOST_LINKS, urls::ATTENDEE_LINKS);
+    let unknown = urls::attendee_link(&"a".repeat(32));
+    server.wait(SignedDuration::from_hours(9 * 24));
+    let mut pages = Vec::new();
+    for path in [
+        of_unpublished,
+        expired,
+        wrong_role,
+        unknown,
+        "/a/x".to_owned(),
+        "/h/x".to_owned(),
+    ] {
+        let answer = server.anonymous().get(&path).await.expect(404);
+        assert_eq!(answer.header("referrer-policy"), "no-referrer");
+        assert_eq!(answer.header("x-robots-tag"), "noindex");
+        pages.push(answer.hides("Seed").text);
+    }
+    for page in &pages {
+        assert_eq!(page, &pages[0]);
+    }
+}
+
+#[tokio::test]
+async fn a_phone_gets_all_steps_in_one_small_document() {
+    let (server, id) = published(14).await;
+    let mut visitor = server.signed_in().await;
+    let path = link(&mut visitor, id, "attendee").await;
+    let page = server.anonymous().get(&path).await.expect(200);
+    let steps = page.text.matches("<section class=\"stop step").count();
+    assert!(steps > 15, "{steps}");
+    assert!(
+        page.text.len() * 15 / steps <= 150_000,
+        "{} for {steps}",
+        page.text.len()
+    );
+    assert_eq!(page.header("cache-control"), "private, no-cache");
+    assert_eq!(page.header("referrer-policy"), "no-referrer");
+    assert!(page.header("x-robots-tag").contains("noindex"));
+    let page = page
+        .shows(&format!("Step 1 of {steps}"))
+        .shows("id=\"contents\"")
+        .shows("and ")
+        .shows("Revision 1, published")
+        .hides("<script")
+        .hides("style=")
+        .hides("<nav aria-label=\"Main\">");
+    // The one stylesheet is all that is asked for.
+    let asked =
+        page.text.matches(" src=").count() + page.text.matches("<link rel=\"stylesheet\"").count();
+    assert_eq!(asked, 1);
+    assert_eq!(
+        page.text.matches("http://").count(),
+        page.text.matches("http://www.w3.org/2000/svg").count()
+    );
+    for number in 1..=steps {
+        assert_eq!(
+            page.text.matches(&format!("id=\"step-{number}\"")).count(),
+            1
+        );
+        assert!(
+            page.text
+                .matches(&format!("href=\"#step-{number}\""))
+                .count()
+                >= 2
+        );
+    }
+    // No id twice: pictures of a page would take each other's titles and patterns.
+    let mut ids: Vec<&str> = page
+        .text
+        .split(" id=\"")
+        .skip(1)
+        .filter_map(|s| s.split('"').next())
+        .collect();
+    let all = ids.len();
+    ids.sort_unstable();
+    ids.dedup();
+    assert_eq!(ids.len(), all);
+}
+
+#[tokio::test]
+async fn a_phone_that_has_the_page_gets_no_second_copy_until_it_changes() {
+    let (server, id) = published(2).await;
+    let mut visitor = server.signed_in().await;
+    let path = link(&mut visitor, id, "attendee").await;
+    let first = server.anonymous().get(&path).await.expect(200);
+    let etag = first.header("etag").to_owned();
+    assert!(etag.starts_with('"') && etag.len() > 20, "{etag}");
+    let ask = async |server: &Server| {
+        let headers = [("if-none-match", etag.as_str())];
+        let mut phone = server.anonymous();
+        phone
+            .request(Method::GET, &path, &headers, Body::empty())
+            .await
+    };
+    let same = ask(&server).await.expect(304);
+    assert!(same.text.is_empty());
+    assert_eq!(same.header("etag"), etag);
+    // A change shows only once it is published.
+    let fields = [
+        ("version", "1"),
+        ("title", "Winter evening"),
+        ("project", "1"),
+        ("date", "2026-12-12"),
+        ("starts", "19:00"),
+        ("minutes", "90"),
+        ("place", "Library"),
+    ];
+    visitor
+        .post(&urls::class_edit(id), &fields)
+        .await
+        .expect(303);
+    ask(&server).await.expect(304);
+    visitor
+        .post(&urls::class_publish(id), &[])
+        .await
+        .expect(303);
+    let newer = ask(&server).await.expect(200);
+    newer.shows("Winter evening").shows("Revision 2, published");
+}
+
+#[tokio::test]
+async fn a_host_prints_lists_and_packs_again() {
+    let (server, id) = published(14).await;
+    let mut visitor = server.signed_in().await;
+    let path = link(&mut visitor, id, "host").await;
+    assert!(path.starts_with(urls::HOST_LINKS));
+    let page = server.anonymous().get(&path).await.expect(200);
+    let page = page
+        .shows("Print this page")
+        .shows("Revision 1, published")
+        .shows("Ask attendees to bring: scissors.")
+        .shows("Small parts")
+        .shows("1 for 7 attendees")
+        .hides("<nav")
+        .hides(&urls::classes());
+    assert_eq!(
+        page.text.matches("<section class=\"pack keep\">").count(),
+        17
+    );
+}
+
+#[tokio::test]
+async fn a_link_that_cannot_end_then_is_refused() {
+    let (server, id) = published(1).await;
+    let mut visitor = server.signed_in().await;
+    for (role, until, said) in [
+        ("attendee", "2026-11-27", "is not a day that a link can end"),
+        ("attendee", "2099-01-01", "is not a day that a link can end"),
+        ("attendee", "soon 🌱", "is not a day"),
+        ("nobody", "2026-12-05", "is not in the list"),
+    ] {
+        let fields = [("role", role), ("until", until)];
+        let answer = visitor
+            .post(&urls::class_links(id), &fields)
+            .await
+            .expect(422);
+        answer.shows(said).shows(&format!("value=\"{until}\""));
+    }
+}
+
+#[tokio::test]
+async fn search_engines_are_told_to_stay_out() {
+    let server = Server::empty().await;
+    let robots = server.anonymous().get(urls::ROBOTS).await.expect(200);
+    robots.shows("Disallow: /a/").shows("Disallow: /h/");
+}
