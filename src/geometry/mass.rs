@@ -9,7 +9,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::Length;
+use crate::{Length, Quoted};
 
 /// Grams of a pound over the square metres of 500 square inches; both factors are exact.
 const GSM_FOR_ONE_POUND_ON_ONE_SQUARE_INCH: f64 = 453.592_37 / (500.0 * 0.000_645_16);
@@ -80,6 +80,66 @@ pub fn gsm_from_pounds(pounds: f64, basis: Basis) -> f64 {
 #[must_use]
 pub fn pounds_from_gsm(gsm: f64, basis: Basis) -> f64 {
     gsm * basis.square_inches() / GSM_FOR_ONE_POUND_ON_ONE_SQUARE_INCH
+}
+
+/// A weight of paper that can't be read.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum WeightError {
+    /// Neither grammes nor pounds of a grade.
+    #[error(
+        "{0} is no weight of paper. Type g/m², such as 216, or pounds of a grade, such as 80 lb cover."
+    )]
+    Unreadable(Quoted),
+    /// Pounds alone say nothing: 80 lb text is half as heavy as 80 lb cover.
+    #[error(
+        "{0} does not say pounds of what. Type the grade too: bond, text, cover, index, bristol or tag."
+    )]
+    NoGrade(Quoted),
+    /// Tissue is heavier than that, and board lighter.
+    #[error(
+        "{quoted} is {gsm} g/m². Paper and card weigh from 5 to 4000 g/m²: type a weight between."
+    )]
+    OutOfRange {
+        /// What was typed.
+        quoted: Quoted,
+        /// What it comes to, rounded.
+        gsm: u64,
+    },
+}
+
+/// Reads a weight as people write it: `216`, `216 g/m²`, `216gsm`, `80 lb cover`, `110# index`.
+///
+/// # Errors
+/// [`WeightError`] quotes the text; the weight must be from 5 to 4000 g/m².
+pub fn read_weight(text: &str) -> Result<f64, WeightError> {
+    let unreadable = || WeightError::Unreadable(Quoted::new(text));
+    let lower = text.trim().to_lowercase();
+    let end = lower.find(|c: char| !c.is_ascii_digit() && c != '.' && c != ',');
+    let (number, unit) = lower.split_at(end.unwrap_or(lower.len()));
+    let number: f64 = number.replace(',', ".").parse().map_err(|_| unreadable())?;
+    let unit = unit.trim();
+    let gsm = if ["", "g/m²", "g/m2", "gsm", "g"].contains(&unit) {
+        number
+    } else {
+        let pounds = ["lbs", "lb.", "lb", "#", "pounds"]
+            .iter()
+            .find_map(|p| unit.strip_prefix(p));
+        let grade = pounds.ok_or_else(unreadable)?.trim();
+        let basis = Basis::ALL.into_iter().find(|basis| basis.name() == grade);
+        let missing = if grade.is_empty() {
+            WeightError::NoGrade(Quoted::new(text))
+        } else {
+            unreadable()
+        };
+        gsm_from_pounds(number, basis.ok_or(missing)?)
+    };
+    if (5.0..=4000.0).contains(&gsm) {
+        return Ok(gsm);
+    }
+    Err(WeightError::OutOfRange {
+        quoted: Quoted::new(text),
+        gsm: gsm.round().min(1e15) as u64,
+    })
 }
 
 /// An **estimate** of the caliper from the grammage: 1.15 µm for each g/m², the bulk of plain
@@ -239,6 +299,28 @@ mod tests {
             assert_eq!(caliper_estimate(gsm), Length::ZERO, "{gsm}");
         }
         assert_eq!(caliper_estimate(f64::INFINITY), Length::MAX);
+    }
+
+    #[test]
+    fn a_weight_reads_as_people_write_it() {
+        let read = |text| read_weight(text).expect("a weight");
+        for text in ["216", " 216 g/m² ", "216gsm", "216 g/m2", "216,0"] {
+            assert_eq!(read(text), 216.0, "{text}");
+        }
+        assert_eq!(read("80 lb cover"), gsm_from_pounds(80.0, Basis::Cover));
+        assert_eq!(read("110# index"), gsm_from_pounds(110.0, Basis::Index));
+        assert_eq!(read("20 LBS Bond"), gsm_from_pounds(20.0, Basis::Bond));
+    }
+
+    #[test]
+    fn a_wrong_weight_says_what_would_do() {
+        let say = |text: &str| read_weight(text).expect_err("no weight").to_string();
+        insta::assert_snapshot!(say("heavy"), @r#""heavy" is no weight of paper. Type g/m², such as 216, or pounds of a grade, such as 80 lb cover."#);
+        insta::assert_snapshot!(say("80 lb"), @r#""80 lb" does not say pounds of what. Type the grade too: bond, text, cover, index, bristol or tag."#);
+        insta::assert_snapshot!(say("80 lb velvet"), @r#""80 lb velvet" is no weight of paper. Type g/m², such as 216, or pounds of a grade, such as 80 lb cover."#);
+        insta::assert_snapshot!(say("9000"), @r#""9000" is 9000 g/m². Paper and card weigh from 5 to 4000 g/m²: type a weight between."#);
+        insta::assert_snapshot!(say("1.2.3"), @r#""1.2.3" is no weight of paper. Type g/m², such as 216, or pounds of a grade, such as 80 lb cover."#);
+        insta::assert_snapshot!(say("🌱"), @r#""🌱" is no weight of paper. Type g/m², such as 216, or pounds of a grade, such as 80 lb cover."#);
     }
 
     proptest! {

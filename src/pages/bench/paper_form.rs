@@ -2,10 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 use tablefold_geometry::{
-    Faces, Grain, Length, Paper, PatternDirection, Ruler, Unit, caliper_estimate, sheet_sizes,
+    Faces, Grain, Length, Paper, PatternDirection, Ruler, Unit, caliper_estimate, read_weight,
+    sheet_sizes,
 };
 
-use crate::forms::{FormErrors, length_text, money_text, quoted_part};
+use crate::forms::{FormErrors, length_text, money_text};
 use crate::pages::both::Both;
 use crate::store::bench::BenchPaper;
 
@@ -168,7 +169,7 @@ impl PaperForm {
             (None, None) => {
                 errors.add(
                     "caliper",
-                    "Thickness: nothing is typed, and no weight either. Type the thickness of one sheet, such as 0.3 mm, or the weight in g/m² to estimate it from.",
+                    "Thickness: nothing is typed, and no weight either. Type the thickness of one sheet, such as 0.3 mm, or the weight to estimate it from.",
                 );
                 None
             }
@@ -187,24 +188,8 @@ fn small(unit: Unit) -> Unit {
 
 /// The grammage, which may be left out.
 fn read_gsm(typed: &str, errors: &mut FormErrors) -> Option<Option<f64>> {
-    let text = typed.trim();
-    if text.is_empty() {
+    if typed.trim().is_empty() {
         return Some(None);
     }
-    let plain = text.len() <= 10
-        && text
-            .bytes()
-            .all(|b| b.is_ascii_digit() || b == b'.' || b == b',');
-    let number: Option<f64> = plain.then(|| text.replace(',', ".").parse().ok()).flatten();
-    match number.filter(|gsm| (5.0..=4000.0).contains(gsm)) {
-        Some(gsm) => Some(Some(gsm)),
-        None => {
-            let quoted = quoted_part(typed);
-            errors.add(
-                "gsm",
-                format!("Weight: \"{quoted}\" is no weight of paper. Type a number from 5 to 4000, in g/m², or leave it empty."),
-            );
-            None
-        }
-    }
+    errors.keep("gsm", "Weight", read_weight(typed)).map(Some)
 }

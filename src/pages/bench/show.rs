@@ -166,7 +166,7 @@ fn paper_row(paper: &Saved<BenchPaper>, ruler: &Ruler) -> PaperRow {
     let size = Both::sides(ruler, sheet.width, sheet.height);
     let mut notes = Vec::new();
     if let Some(gsm) = sheet.gsm {
-        notes.push(format!("{gsm} g/m²"));
+        notes.push(format!("{} g/m²", gsm.round()));
     }
     if sheet.grain != tablefold_geometry::Grain::Unknown {
         let along = sheet.grain == tablefold_geometry::Grain::AlongWidth;
