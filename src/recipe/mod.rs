@@ -13,6 +13,7 @@ mod made;
 mod operation;
 mod part;
 mod step_picture;
+mod tight;
 mod trimmings;
 mod wording;
 
@@ -28,6 +29,7 @@ pub use made::{MadePiece, RecipeProblem, make};
 pub use operation::{Measure, MeasureValue, Operation, Verb};
 pub use part::{Part, PartKind, Role};
 pub use step_picture::StepPicture;
+pub use tight::tight_sheet;
 pub use wording::{WordingError, check as check_wording};
 
 #[cfg(test)]

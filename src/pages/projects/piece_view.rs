@@ -4,7 +4,7 @@ use tablefold_geometry::{Inside, Length, Ruler, Structure};
 
 use crate::pages::both::Both;
 use crate::pages::picture::Picture;
-use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, portrait};
+use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, portrait, tight_sheet};
 use crate::urls;
 
 /// A piece that can be made.
@@ -20,6 +20,8 @@ pub(super) struct PieceView {
     /// Sheets for all makes: the paper and how many.
     pub(super) sheets: Option<(String, u32)>,
     pub(super) makes: u32,
+    /// That the sheet may come too small.
+    pub(super) tight: Option<String>,
     pub(super) break_points: Vec<String>,
     pub(super) rooms: Vec<Room>,
     pub(super) checks: Vec<CheckRow>,
@@ -68,6 +70,7 @@ impl PieceView {
             per_sheet: made.per_sheet.clone(),
             sheets: made.best_sheet.clone(),
             makes: project.makes,
+            tight: tight_sheet(made, facts, project.trimmer.ruler()),
             break_points: made.break_points.iter().map(|it| it.text.clone()).collect(),
             rooms: rooms(facts, made, ruler),
             checks: made.checks.iter().map(check_row).collect(),
