@@ -162,10 +162,14 @@ impl PageError {
                  ask the person who gave it to you for a new one."
             }
             Self::Conflict(stale) => {
+                let then = match stale.anyway {
+                    Some(_) => " and edit again, or save yours anyway",
+                    None => ", then edit again",
+                };
                 return format!(
                     "This {} was changed since you opened it, so your text was not saved. Both \
-                     are below. Copy what you want to keep and edit again, or save yours anyway.",
-                    stale.what
+                     are below. Copy what you want to keep{then}.",
+                    stale.what,
                 );
             }
             Self::TooLarge => {

@@ -66,10 +66,12 @@ pub(super) fn packs(class: &ClassFacts, parts: &[Part]) -> Result<Vec<Pack>, Vec
             }),
         }
     }
-    for colourway in &class.colourways {
-        for n in 1..=colourway.spare_kits {
-            add(format!("Spare {n}"), true, colourway);
-        }
+    let spares = class
+        .colourways
+        .iter()
+        .flat_map(|colourway| (0..colourway.spare_kits).map(move |_| colourway));
+    for (index, colourway) in spares.enumerate() {
+        add(format!("Spare {}", index + 1), true, colourway);
     }
     problems.extend(without);
     if problems.is_empty() {

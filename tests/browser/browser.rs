@@ -80,6 +80,44 @@ impl Browser {
         field.send_keys(text).await.unwrap();
     }
 
+    /// Puts a value into the field of that name as a person would: types it, ticks the box, or
+    /// chooses from the list the entry that has or begins with it. Opens what is folded away.
+    pub(crate) async fn enter(&self, name: &str, value: &str) {
+        let open = "for (const d of document.querySelectorAll('details')) d.open = true";
+        self.driver.execute(open, vec![]).await.unwrap();
+        let field = self.driver.find(By::Name(name)).await.unwrap();
+        if field.tag_name().await.unwrap() == "select" {
+            let options = field.find_all(By::Tag("option")).await.unwrap();
+            for option in options {
+                let says = option.text().await.unwrap();
+                let has = option.value().await.unwrap().unwrap_or_default();
+                if has == value || says.starts_with(value) {
+                    return option.click().await.unwrap();
+                }
+            }
+            panic!("no \"{value}\" in the list of {name}");
+        }
+        match field.attr("type").await.unwrap().as_deref() {
+            Some("checkbox") => {
+                if !field.is_selected().await.unwrap() {
+                    field.click().await.unwrap();
+                }
+            }
+            // A date is typed in parts, in an order that depends on the reader's system.
+            Some("date" | "time") => {
+                let set = "arguments[0].value = arguments[1]";
+                let arguments = vec![field.to_json().unwrap(), json!(value)];
+                self.driver.execute(set, arguments).await.unwrap();
+            }
+            _ => self.fill(name, value).await,
+        }
+    }
+
+    /// The address of the page.
+    pub(crate) async fn address(&self) -> String {
+        self.driver.current_url().await.unwrap().to_string()
+    }
+
     /// Presses the button that says `label`, and waits for the page that follows.
     pub(crate) async fn press(&self, label: &str) {
         let path = format!("//button[normalize-space()='{label}']");

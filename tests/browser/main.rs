@@ -6,3 +6,4 @@
 mod browser;
 mod first_run;
 mod server;
+mod walk;

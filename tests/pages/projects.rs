@@ -94,7 +94,7 @@ async fn show_me_computes_and_saves_nothing() {
     let fields = with(&with(&BOX, &PROJECT), &[("do", "show")]);
     let page = visitor.post(&urls::projects(), &fields).await.expect(200);
     page.shows("sheets for 14")
-        .shows("5 13/16 in")
+        .shows("5 <span class=\"frac\"><sup>13</sup>/<sub>16</sub></span> in")
         .shows("≈ 148 mm")
         .shows("<svg")
         .shows("value=\"62 mm\"");
@@ -111,7 +111,7 @@ async fn a_project_shows_numbers_parts_and_steps() {
     let mut visitor = with_project(&server).await;
     let page = visitor.get(&urls::project(1)).await.expect(200);
     let page = page
-        .shows("5 13/16 in")
+        .shows("5 <span class=\"frac\"><sup>13</sup>/<sub>16</sub></span> in")
         .shows("instead of")
         .shows("Seed box: band")
         .shows("Before the class, by you")
@@ -133,13 +133,33 @@ async fn a_project_shows_numbers_parts_and_steps() {
     unique.dedup();
     assert_eq!(unique.len(), ids.len(), "an id stands twice");
     let page = visitor.get(&urls::projects()).await.expect(200);
-    page.shows("Seed box: sheet 5 13/16 in, punch 1 2 1/8 in");
-    visitor
-        .get(&urls::home())
-        .await
-        .expect(200)
-        .shows("Seed-swap gifts")
-        .shows("Plan a class");
+    page.shows("Seed box: sheet 5 13/16 in, punch 1 at 2 1/8 in");
+    let page = visitor.get(&urls::home()).await.expect(200);
+    page.shows("Seed-swap gifts").shows("Plan a class");
+    next_class(&server, &mut visitor).await;
+}
+
+/// The clock of these tests stands at 28 November 2026: a class of the day before is over.
+async fn next_class(server: &Server, visitor: &mut Visitor<'_>) {
+    let mut change = server.app.store().change().await.unwrap();
+    for (title, date) in [
+        ("Past class", "2026-11-27"),
+        ("Far class", "2026-12-24"),
+        ("Next class", "2026-11-28"),
+    ] {
+        sqlx::query("INSERT INTO class (project_id, title, date, starts, minutes, place) VALUES (1, ?1, ?2, '18:30', 120, 'Hall')")
+            .bind(title)
+            .bind(date)
+            .execute(&mut *change)
+            .await
+            .unwrap();
+    }
+    change.commit().await.unwrap();
+    let page = visitor.get(&urls::home()).await.expect(200);
+    page.shows("Next class</a>")
+        .shows("Saturday 28 November 2026, 18:30, Hall")
+        .hides("Past class")
+        .hides("Far class");
 }
 
 #[tokio::test]

@@ -4,12 +4,16 @@ use askama::Template;
 use axum::Router;
 use axum::extract::State;
 use axum::routing::get;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
 
 use super::extract::SignedIn;
 use super::projects::{ProjectCard, cards};
-use super::{Nav, Page};
+use super::{Nav, Page, when};
 use crate::app::App;
 use crate::error::PageResult;
+use crate::store;
+use crate::store::classes::ClassLine;
 use crate::store::project_facts::Bench;
 use crate::urls;
 
@@ -29,7 +33,32 @@ struct HomePage {
     demo: bool,
     bench: String,
     next: Next,
+    class: Option<NextClass>,
     cards: Vec<ProjectCard>,
+}
+
+/// The next class, today or later.
+struct NextClass {
+    title: String,
+    url: String,
+    when: String,
+    project: String,
+}
+
+impl NextClass {
+    /// The server does not know the hall's time zone, so a class is "next" until its day is
+    /// over in UTC.
+    fn of(classes: Vec<ClassLine>, today: Date) -> Option<Self> {
+        let ahead = classes.into_iter().filter(|class| class.date >= today);
+        let class = ahead.min_by_key(|class| (class.date, class.starts))?;
+        let (day, clock) = (when::day(class.date), when::clock(class.starts));
+        Some(Self {
+            url: urls::class(class.id),
+            title: class.title,
+            when: format!("{day}, {clock}, {}", class.place),
+            project: class.project,
+        })
+    }
 }
 
 /// The one thing to do next.
@@ -51,7 +80,7 @@ impl Next {
             Self {
                 says: "Your projects are ready to be taught. Say who comes, and everything to print follows.",
                 label: "Plan a class",
-                url: urls::classes(),
+                url: urls::class_new(),
             }
         } else {
             Self {
@@ -70,12 +99,15 @@ async fn show_home(
     let mut read = app.store().read().begin().await?;
     let bench = Bench::read(&mut read).await?;
     let cards = cards(&mut read, MOST_CARDS).await?;
+    let classes = store::classes::list_classes(&mut *read).await?;
+    let today = TimeZone::UTC.to_datetime(app.clock().now()).date();
     Ok(Page::ok(HomePage {
         nav: Nav::Home,
         name: instructor.name,
         demo: app.config().demo,
         bench: in_words(&bench),
         next: Next::of(&bench, !cards.is_empty()),
+        class: NextClass::of(classes, today),
         cards,
     }))
 }

@@ -70,7 +70,10 @@ fn card(id: i64, facts: &ProjectFacts) -> ProjectCard {
             .settings()
             .list()
             .into_iter()
-            .map(|(name, at)| format!("{name} {}", facts.board.ruler().text(at)))
+            .map(|(name, at)| {
+                let link = if name == "sheet" { "" } else { "at " };
+                format!("{name} {link}{}", facts.board.ruler().text(at))
+            })
             .collect();
         format!("{}: {}", made.name, marks.join(", "))
     });
