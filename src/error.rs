@@ -389,7 +389,7 @@ mod tests {
         }
         insta::assert_snapshot!(drawn(error), @"
         409 Someone saved before you
-        This paper was changed since you opened it, so your text was not saved. Both are below. Copy what you want to keep and edit again, or save yours anyway.
+        This paper was changed since you opened it, so your text was not saved. Both are below. Copy what you want to keep, then edit again.
         Edit again: /bench/papers/3
         ");
     }
