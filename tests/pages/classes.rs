@@ -420,7 +420,7 @@ async fn colourways_are_renamed_added_and_removed_in_one_form() {
         .hides("value=\"Plum\"");
     let class = visitor.get(&urls::class(id)).await.expect(200);
     class
-        .shows("1 attendees, 4 spare")
+        .shows("1 attendee, 4 spare")
         .shows("The packet balances");
 }
 

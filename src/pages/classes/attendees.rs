@@ -35,6 +35,8 @@ struct AttendeesPage {
 
 /// One attendee as the form shows and sends it.
 struct Row {
+    /// Its place in the form, from 1.
+    number: usize,
     key: String,
     name: String,
     colourway: String,
@@ -63,7 +65,7 @@ pub(super) async fn edit_attendees(
 ) -> PageResult<Page<impl Template>> {
     let mut read = app.store().read().begin().await?;
     let stored = stored(&mut read, id).await?;
-    let rows = stored.attendees.iter().map(Row::of).collect();
+    let rows = stored.attendees.iter().enumerate().map(Row::of).collect();
     let version = stored.class.versions.attendees;
     let page = stored.page(
         version,
@@ -95,7 +97,7 @@ pub(super) async fn update_attendees(
     let attendees = ClassList::Attendees;
     if !update_list_version(&mut *change, id, attendees, typed.version()).await? {
         let newer = stored.class.versions.attendees;
-        let saved: Vec<Row> = stored.attendees.iter().map(Row::of).collect();
+        let saved: Vec<Row> = stored.attendees.iter().enumerate().map(Row::of).collect();
         let texts = (stored.texts(&rows), stored.texts(&saved));
         let address = urls::class_attendees(id);
         return Err(typed.stale("list of attendees", &address, newer, texts));
@@ -137,18 +139,20 @@ async fn save(change: &mut Change, id: i64, saving: &Saving, before: usize) -> P
 }
 
 fn rows(typed: &Typed) -> Vec<Row> {
-    let row = |key: &str| Row {
+    let row = |(index, key): (usize, &str)| Row {
+        number: index + 1,
         key: key.to_owned(),
         name: typed.get(&format!("name-{key}")).to_owned(),
         colourway: typed.get(&format!("colourway-{key}")).to_owned(),
         remove: typed.has(&format!("remove-{key}")),
     };
-    typed.keys("name-").map(row).collect()
+    typed.keys("name-").enumerate().map(row).collect()
 }
 
 impl Row {
-    fn of(attendee: &StoredAttendee) -> Self {
+    fn of((index, attendee): (usize, &StoredAttendee)) -> Self {
         Self {
+            number: index + 1,
             key: attendee.id.to_string(),
             name: attendee.name.clone(),
             colourway: attendee.colourway_id.to_string(),
@@ -157,7 +161,7 @@ impl Row {
     }
 
     fn read(&self, offered: &[(&str, i64)], errors: &mut FormErrors) -> Option<StoredAttendee> {
-        let label = format!("Name of \"{}\"", crate::forms::quoted_part(&self.name));
+        let label = format!("Name of attendee {}", self.number);
         let name = errors.text(format!("name-{}", self.key), &label, &self.name, 80);
         let field = format!("colourway-{}", self.key);
         let colourway = errors.choice(field, "Colourway", &self.colourway, offered);
