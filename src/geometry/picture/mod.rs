@@ -42,6 +42,7 @@ pub use finished::{FinishedPicture, finished_picture, length_picture};
 pub use flat::{FlatNow, FlatPicture, flat_picture};
 pub use layers::{LayersPicture, PictureLayer, layers_picture};
 pub use legend::LegendEntry;
+pub(crate) use number::rounded;
 pub use ribbon::{RibbonPicture, RibbonPictureKind, ribbon_picture};
 pub use scene::{
     Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize, for_other_hand,
@@ -50,4 +51,5 @@ pub use score::{ScorePicture, score_picture};
 pub use shape::{NotchPicture, ShapePicture, notch_picture, shape_picture};
 pub use sheet::{SheetPicture, part_letter, sheet_picture};
 pub use svg::Svg;
+pub(crate) use svg::escape;
 pub use wrap::{WrapPicture, wrap_picture};
