@@ -31,4 +31,6 @@ pub use step_picture::StepPicture;
 pub use wording::{WordingError, check as check_wording};
 
 #[cfg(test)]
+mod fault_tests;
+#[cfg(test)]
 mod tests;
