@@ -203,7 +203,7 @@ fn lie(
     // The way that gives most from one sheet; the flatter one where both give the same.
     let yields = |&(w, h, _): &(Length, Length, bool)| {
         if fits(w, h) {
-            (width.nm() / w.nm().max(1)) * (height.nm() / h.nm().max(1))
+            i128::from(width.nm() / w.nm().max(1)) * i128::from(height.nm() / h.nm().max(1))
         } else {
             0
         }
