@@ -25,4 +25,6 @@ mod balance_tests;
 #[cfg(test)]
 mod cut_tests;
 #[cfg(test)]
+mod list_tests;
+#[cfg(test)]
 mod tests;
