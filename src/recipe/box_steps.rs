@@ -7,7 +7,7 @@ use super::facts::{PieceSpec, ToolKind};
 use super::operation::{MeasureValue, Operation, Verb};
 use super::part::PartKind;
 use super::step_picture::StepPicture;
-use super::trimmings::TAPE;
+use super::trimmings::{LINE, TAPE};
 
 use MeasureValue::{Count, Derived, Exact};
 
@@ -129,11 +129,20 @@ fn punch(draft: &mut Draft, settings: &PunchBoxSettings) {
 }
 
 fn shape(draft: &mut Draft, made: &PunchBox) {
+    // The tabs lie beside the ends, and the ends are as wide as the front.
+    let beside = match made.width_mm() - made.length_mm() {
+        wider if wider > 1e-6 => "the long side",
+        wider if wider < -1e-6 => "the short side",
+        _ => "2 opposite sides of the front",
+    };
+    let text = format!(
+        "Cut from each notch beside {beside} up to the first score you meet: {{cuts}} cuts. Stop at the score."
+    );
     let step = Operation::new(
         Verb::CutTo,
         "tabs".into(),
         "Cut 4 times, free the tabs",
-        "Cut from each notch beside the short side up to the first score you meet: {cuts} cuts. Stop at the score.",
+        &text,
     );
     draft.step(
         "sheet",
@@ -255,13 +264,32 @@ fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &P
         .measuring("overlap", Derived(made.back_overlap_mm()))
         .tip("Line up the edges before you press: the box is square when they meet."),
     );
+    let order = if made.tabs_overlap() {
+        ", the left one first"
+    } else {
+        ""
+    };
+    // A left tab that hardly shows is taped to the right one.
+    if tape_mm(pattern, "bottom right tab") > 0.0 {
+        draft.step(
+            "sheet",
+            &["back"],
+            glue(
+                "bottom-tabs",
+                "Tape the bottom tabs",
+                "Fold the left bottom tab in and put tape on it where it is hatched. Fold the right one over it and press.",
+                "bottom right tab",
+                45,
+            ),
+        );
+    }
     draft.step(
         "sheet",
-        &["back"],
+        &["back", "bottom-tabs"],
         glue(
             "bottom",
             "Close the bottom end",
-            "Fold the 2 bottom tabs in and put tape on them where they are hatched. Fold the bottom end wall up and press it onto them.",
+            &format!("Fold the 2 bottom tabs in{order}, and put tape on them where they are hatched. Fold the bottom end wall up and press it onto them."),
             "bottom end wall",
             75,
         ),
@@ -282,15 +310,14 @@ fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &P
         Verb::Fold,
         "close".into(),
         "Close the top",
-        "Fold the 2 top tabs in. Fold the top end wall over them, and its flap down over the back.",
+        &format!(
+            "Fold the 2 top tabs in{order}. Fold the top end wall over them, and its flap down over the back."
+        ),
     );
     draft.step(
         "sheet",
         &["put-in"],
-        step.taking(30).drawn(StepPicture::Folds {
-            from: "top end wall",
-            to: "top end flap",
-        }),
+        step.taking(30).drawn(StepPicture::Close),
     );
 }
 
@@ -302,9 +329,12 @@ pub(super) fn tape_mm(pattern: &Pattern, fold: &str) -> f64 {
             .get(zone.with_fold)
             .is_some_and(|step| step.name == fold)
     });
-    // A zone too narrow for tape takes a line along it, as long as its longest side would be.
+    // A zone too narrow for tape takes a line of glue along its longest side.
     zones
-        .map(|zone| TAPE.demand(&zone.area).map_or(0.0, |demand| demand.tape_mm))
+        .map(|zone| {
+            let demand = TAPE.demand(&zone.area).or_else(|_| LINE.demand(&zone.area));
+            demand.map_or(0.0, |demand| demand.tape_mm)
+        })
         .sum()
 }
 

@@ -23,22 +23,39 @@ pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, made: &PunchEnvelope, p
     draft.part("sheet", "envelope sheet", kind, 1);
     cut(draft, sheet);
     punch(draft, settings);
-    if made.trim_mm() > 0.0 {
-        let step = Operation::new(
-            Verb::Trim,
-            "trim".into(),
+    trim(draft, made);
+    fold_and_glue(draft, pattern, spec);
+}
+
+/// Side flaps that reach past the edge; on tiny envelopes the bottom and top flaps do so too.
+fn trim(draft: &mut Draft, made: &PunchEnvelope) {
+    if made.trim_mm() <= 0.0 {
+        return;
+    }
+    let ends_too = made.end_flap_trim_mm() > 0.0;
+    let (title, text) = if ends_too {
+        (
+            "Trim all 4 points",
+            "Cut {trim} off the tip of both side flaps and {end} off the tips of the bottom and top flaps, square across: there they would stick out past the edge.",
+        )
+    } else {
+        (
             "Trim the 2 side points",
             "Cut {trim} off the tip of both side flaps, square across: there they would stick out past the edge.",
-        );
-        let step = step
-            .with(ToolKind::Scissors)
-            .measuring("trim", Derived(made.trim_mm()))
-            .headed("trim")
-            .taking(45)
-            .drawn(StepPicture::Trim);
-        draft.step("sheet", &["side-4"], step);
-    }
-    fold_and_glue(draft, pattern, spec);
+        )
+    };
+    let step = Operation::new(Verb::Trim, "trim".into(), title, text)
+        .with(ToolKind::Scissors)
+        .measuring("trim", Derived(made.trim_mm()))
+        .headed("trim")
+        .taking(if ends_too { 90 } else { 45 })
+        .drawn(StepPicture::Trim);
+    let step = if ends_too {
+        step.measuring("end", Derived(made.end_flap_trim_mm()))
+    } else {
+        step
+    };
+    draft.step("sheet", &["side-4"], step);
 }
 
 fn punch(draft: &mut Draft, settings: &PunchEnvelopeSettings) {

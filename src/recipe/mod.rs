@@ -33,4 +33,8 @@ pub use tight::tight_sheet;
 pub use wording::{WordingError, check as check_wording};
 
 #[cfg(test)]
+mod fault_tests;
+#[cfg(test)]
+mod number_tests;
+#[cfg(test)]
 mod tests;

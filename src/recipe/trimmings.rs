@@ -1,6 +1,6 @@
 //! What goes with a piece: band, tag, ribbon and bought things.
 
-use tablefold_geometry::{Adhesive, Band, Length, Punch, PunchedShape, Ribbon};
+use tablefold_geometry::{Adhesive, Band, Length, Punch, PunchedShape, Ribbon, Ruler, Unit};
 
 use super::caution::Caution;
 use super::draft::Draft;
@@ -18,6 +18,11 @@ pub(super) const PUNCH_MARGIN: Length = Length::from_nm(3_175_000);
 /// Tape that narrow joints take: 6 mm (common practice, no source).
 pub(super) const TAPE: Adhesive = Adhesive::Tape {
     width: Length::from_mm(6),
+};
+
+/// A line so narrow that every joint takes it.
+pub(super) const LINE: Adhesive = Adhesive::Tape {
+    width: Length::from_nm(1),
 };
 
 /// Bought things: the contents and the extras.
@@ -154,7 +159,11 @@ fn band_score(draft: &mut Draft, band: &Band) {
 ///
 /// # Errors
 /// A shape or a reveal that can't be.
-pub(super) fn tag(draft: &mut Draft, spec: &TagSpec, piece: &str) -> Result<(), RecipeProblem> {
+pub(super) fn tag(
+    draft: &mut Draft,
+    spec: &TagSpec,
+    (piece, trimmer): (&str, &Ruler),
+) -> Result<(), RecipeProblem> {
     let mut layers = vec![("tag", "tag", spec.shape, spec.role.clone())];
     if let Some(mat) = &spec.mat {
         layers.push((
@@ -166,12 +175,13 @@ pub(super) fn tag(draft: &mut Draft, spec: &TagSpec, piece: &str) -> Result<(), 
     }
     let mut before: Vec<&str> = Vec::new();
     for (index, (part, label, shape, role)) in layers.iter().enumerate() {
-        let made =
-            layer(draft, index, part, label, *shape, role).map_err(|message| RecipeProblem {
-                piece: piece.to_owned(),
-                field: "tag",
-                message,
-            })?;
+        let problem = |message| RecipeProblem {
+            piece: piece.to_owned(),
+            field: "tag",
+            message,
+        };
+        let size = blank(*shape, trimmer).map_err(problem)?;
+        let made = layer(draft, index, (part, label), (*shape, size), role);
         before.push(made);
     }
     if let Some(mat) = &spec.mat {
@@ -213,21 +223,14 @@ pub(super) fn tag(draft: &mut Draft, spec: &TagSpec, piece: &str) -> Result<(), 
 fn layer(
     draft: &mut Draft,
     index: usize,
-    part: &'static str,
-    label: &str,
-    shape: TagShape,
+    (part, label): (&'static str, &str),
+    (shape, (width, height)): (TagShape, (Length, Length)),
     role: &str,
-) -> Result<&'static str, String> {
+) -> &'static str {
     let (key, cut_key) = if index == 0 {
         ("tag-stamp", "tag-cut")
     } else {
         ("mat-stamp", "mat-cut")
-    };
-    let (width, height) = match shape {
-        TagShape::Circle { diameter } => PunchedShape::new(Punch::Circle { diameter })
-            .and_then(|shape| shape.blank(PUNCH_MARGIN))
-            .map_err(|error| error.to_string())?,
-        TagShape::Rectangle { width, height } => (width, height),
     };
     draft.part(
         part,
@@ -258,7 +261,7 @@ fn layer(
             .drawn(StepPicture::Cut { width, height }),
     );
     let TagShape::Circle { diameter } = shape else {
-        return Ok(cut_key);
+        return cut_key;
     };
     let step = Operation::new(
         Verb::Stamp,
@@ -277,7 +280,31 @@ fn layer(
             .taking(15)
             .drawn(StepPicture::Stamp { layer: index }),
     );
-    Ok(key)
+    key
+}
+
+/// What a layer is cut to: a punched shape with a margin, up to the trimmer's next mark; a
+/// rectangle as it was asked for.
+///
+/// # Errors
+/// A side that is not above 0 and at most 10 m.
+pub(super) fn blank(shape: TagShape, trimmer: &Ruler) -> Result<(Length, Length), String> {
+    let punched = |punch| PunchedShape::new(punch).map_err(|error| error.to_string());
+    match shape {
+        TagShape::Circle { diameter } => {
+            let (width, height) = punched(Punch::Circle { diameter })?
+                .blank(PUNCH_MARGIN)
+                .map_err(|error| error.to_string())?;
+            let up = |side: Length| trimmer.up(side.mm()).unwrap_or(side);
+            Ok((up(width), up(height)))
+        }
+        TagShape::Rectangle { width, height } => {
+            for side in [width, height] {
+                punched(Punch::Square { side })?;
+            }
+            Ok((width, height))
+        }
+    }
 }
 
 impl TagShape {
@@ -302,9 +329,9 @@ pub(super) fn ribbon(
     spec: &RibbonSpec,
     ribbon: &Ribbon,
     made: &MadePiece,
-    name: &str,
+    (name, ruler): (&str, &Ruler),
 ) {
-    let length = ribbon.cut_length(spec.bow_step());
+    let length = ribbon.cut_length(ribbon_step(ruler));
     let kind = PartKind::Ribbon {
         supply: spec.supply,
         name: name.to_owned(),
@@ -355,15 +382,11 @@ pub(super) fn ribbon(
     );
 }
 
-impl RibbonSpec {
-    /// Ribbons are cut to whole quarter inches or half centimetres, after what the bow was
-    /// given in: nobody measures a ribbon finer.
-    fn bow_step(&self) -> Length {
-        let quarter_inch = Length::from_nm(6_350_000);
-        if self.bow.nm() % quarter_inch.nm() == 0 {
-            quarter_inch
-        } else {
-            Length::from_mm(5)
-        }
+/// Ribbons are cut to whole quarter inches or half centimetres: nobody measures a ribbon finer.
+fn ribbon_step(ruler: &Ruler) -> Length {
+    if ruler.unit() == Unit::Inch {
+        Length::from_nm(6_350_000)
+    } else {
+        Length::from_mm(5)
     }
 }

@@ -131,7 +131,7 @@ pub fn prep_list(facts: &ClassFacts, packet: &Packet) -> PrepList {
         adhesive: adhesive(packet, ruler),
         layouts: papers()
             .enumerate()
-            .flat_map(|(index, paper)| layouts(index, paper, ruler))
+            .flat_map(|(index, paper)| layouts(index, paper, facts.project.trimmer.ruler()))
             .collect(),
         passes: passes(facts, packet),
         batches: packet
@@ -201,7 +201,7 @@ fn adhesive(packet: &Packet, ruler: &Ruler) -> String {
 
 fn batch_view(batch: &Batch, recipe: &Recipe) -> BatchView {
     let settings = batch.settings.iter().map(|&at| {
-        let (own, other) = both(&recipe.ruler, at);
+        let (own, other) = both(recipe.ruler_of(batch.tool), at);
         format!("{own} ({other})")
     });
     BatchView {
@@ -221,7 +221,7 @@ fn batch_line(row: &BatchRow, step: &Step, recipe: &Recipe) -> BatchLine {
     BatchLine {
         piece: piece.map_or_else(String::new, |piece| piece.name.clone()),
         title: row.title.clone(),
-        text: step.text(&recipe.ruler),
+        text: step.text(recipe.ruler_of(step.operation.tool)),
         counts: row
             .counts
             .iter()
