@@ -129,14 +129,13 @@ fn punch(draft: &mut Draft, settings: &PunchBoxSettings) {
 }
 
 fn shape(draft: &mut Draft, made: &PunchBox) {
-    // The tabs lie beside the ends, and the ends are as wide as the front.
-    let beside = match made.width_mm() - made.length_mm() {
-        wider if wider > 1e-6 => "the long side",
-        wider if wider < -1e-6 => "the short side",
-        _ => "2 opposite sides of the front",
+    let lies = match made.width_mm() - made.length_mm() {
+        wider if wider > 1e-6 => "a corner up and the middle rectangle lying wide",
+        wider if wider < -1e-6 => "a corner up and the middle rectangle standing tall",
+        _ => "a corner up",
     };
     let text = format!(
-        "Cut from each notch beside {beside} up to the first score you meet: {{cuts}} cuts. Stop at the score."
+        "Lay the sheet with {lies}. At the top and at the bottom, cut from each of the 2 notches along the score to the first crossing: {{cuts}} cuts."
     );
     let step = Operation::new(
         Verb::CutTo,
@@ -151,7 +150,7 @@ fn shape(draft: &mut Draft, made: &PunchBox) {
             .measuring("cuts", Count(4))
             .measuring("length", Derived(made.depth_mm()))
             .taking(90)
-            .tip("Cut a hair beside the score and the tab lies flat later.")
+            .tip("Stop at the crossing. A cut that goes on weakens the corner.")
             .drawn(StepPicture::FreeTabs),
     );
     trim(draft, made);
@@ -160,7 +159,7 @@ fn shape(draft: &mut Draft, made: &PunchBox) {
             Verb::Round,
             "round".into(),
             "Round the 2 end tips",
-            "Round the tip of both end flaps, so that they tuck without catching.",
+            "Round the tip of both end flaps, so that they do not catch.",
         );
         draft.step(
             "sheet",
@@ -172,47 +171,61 @@ fn shape(draft: &mut Draft, made: &PunchBox) {
     }
 }
 
-/// One step for all that sticks out: the two long points, and on odd shapes ends and tabs too.
+/// Less than 1/32 in is within what hands cut: no step of its own, a tip where it shows.
+const HAIR_MM: f64 = 0.8;
+
 fn trim(draft: &mut Draft, made: &PunchBox) {
     let places = [
         (
-            "trim",
+            "side",
             made.trim_mm(),
-            "{trim} off the tip of both side flaps",
+            made.width_mm(),
+            "the tips of both side flaps",
         ),
         (
             "end",
             made.end_flap_trim_mm(),
-            "{end} off the tip of both end flaps",
+            made.length_mm(),
+            "the tips of both end flaps",
         ),
         (
             "tab",
             made.tab_trim_mm(),
-            "{tab} off the end of each of the 4 tabs",
+            made.tab_reach_mm(),
+            "the ends of the 4 tabs",
         ),
     ];
-    let long: Vec<_> = places.into_iter().filter(|place| place.1 > 0.0).collect();
+    trim_step(draft, "tabs", &places);
+}
+
+/// A place that is trimmed: key of the measure, what comes off and what stays (mm), in words.
+pub(super) type Trimmed = (&'static str, f64, f64, &'static str);
+
+/// One step for all that sticks out. What stays is measured from the score, because a point that
+/// is cut off can't be measured.
+pub(super) fn trim_step(draft: &mut Draft, after: &str, places: &[Trimmed]) {
+    let long: Vec<&Trimmed> = places.iter().filter(|place| place.1 > HAIR_MM).collect();
     let Some(first) = long.first() else { return };
-    let list: Vec<&str> = long.iter().map(|place| place.2).collect();
-    let text = format!(
-        "Cut {}, square across: there they would stick out.",
-        list.join(", and ")
-    );
-    let title = if first.0 == "trim" {
+    let cuts: Vec<String> = long
+        .iter()
+        .map(|(key, .., what)| format!("Cut off {what} square, {{{key}}} from the score."))
+        .collect();
+    let title = if first.0 == "side" {
         "Trim the 2 side points"
     } else {
         "Trim what sticks out"
     };
-    let step = Operation::new(Verb::Trim, "trim".into(), title, &text)
+    let step = Operation::new(Verb::Trim, "trim".into(), title, &cuts.join(" "))
         .with(ToolKind::Scissors)
         .headed(first.0)
+        .measuring("off", Derived(first.1))
         .taking(45 * long.len() as u32)
-        .tip("Fold one flap over first and mark where the edge is.")
+        .tip("Untrimmed they stick out past the edge by {off}.")
         .drawn(StepPicture::Trim);
     let step = long.iter().fold(step, |step, place| {
-        step.measuring(place.0, Derived(place.1))
+        step.measuring(place.0, Derived(place.2))
     });
-    draft.step("sheet", &["tabs"], step);
+    draft.step("sheet", &[after], step);
 }
 
 fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &PieceSpec) {
@@ -270,7 +283,13 @@ fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &P
         ""
     };
     // A left tab that hardly shows is taped to the right one.
-    if tape_mm(pattern, "bottom right tab") > 0.0 {
+    let taped = tape_mm(pattern, "bottom right tab") > 0.0;
+    let tabs_in = if taped {
+        String::new()
+    } else {
+        format!("Fold the 2 bottom tabs in{order}. ")
+    };
+    if taped {
         draft.step(
             "sheet",
             &["back"],
@@ -289,10 +308,11 @@ fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &P
         glue(
             "bottom",
             "Close the bottom end",
-            &format!("Fold the 2 bottom tabs in{order}, and put tape on them where they are hatched. Fold the bottom end wall up and press it onto them."),
+            &format!("{tabs_in}Put tape where it is hatched, fold the bottom end wall up and press it on."),
             "bottom end wall",
             75,
-        ),
+        )
+        .tip(if made.tab_trim_mm() > 0.0 { "If a tab catches, shave a hair off its end." } else { "" }),
     );
     draft.step(
         "sheet",
@@ -306,12 +326,17 @@ fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &P
         ),
     );
     put_in(draft, spec, "bottom-flap");
+    let hold = if spec.band.is_some() {
+        " The band will hold it."
+    } else {
+        " Hold it with a sticker or a dot of glue."
+    };
     let step = Operation::new(
         Verb::Fold,
         "close".into(),
         "Close the top",
         &format!(
-            "Fold the 2 top tabs in{order}. Fold the top end wall over them, and its flap down over the back."
+            "Fold the 2 top tabs in{order}. Fold the top end wall over them, and its flap down over the back.{hold}"
         ),
     );
     draft.step(

@@ -167,7 +167,7 @@ fn written(
     }
     if let Some(spec) = &piece.spec.tag {
         let trimmer = project.trimmer.ruler();
-        trimmings::tag(&mut draft, spec, (&piece.name, trimmer))?;
+        trimmings::tag(&mut draft, spec, (&piece.name, trimmer, made.outside))?;
     }
     if let (Some(spec), Some(ribbon)) = (&piece.spec.ribbon, &made.ribbon) {
         let name = piece

@@ -196,6 +196,8 @@ impl Drawing<'_> {
                 },
                 bow: true,
                 front_mm,
+                band_mm: self.made.band.as_ref().map(|band| band.strip_width().mm()),
+                on_front: &self.tag(),
                 length: self.made.ribbon.as_ref()?.length(),
             }),
             _ => return None,

@@ -2,14 +2,14 @@
 
 use tablefold_geometry::{Pattern, PunchEnvelope, PunchEnvelopeSettings};
 
-use super::box_steps::{cut, put_in, tape_mm};
+use super::box_steps::{cut, put_in, tape_mm, trim_step};
 use super::draft::Draft;
 use super::facts::{PieceSpec, ToolKind};
 use super::operation::{MeasureValue, Operation, Verb};
 use super::part::PartKind;
 use super::step_picture::StepPicture;
 
-use MeasureValue::{Derived, Exact};
+use MeasureValue::Exact;
 
 /// Parts and operations of an envelope. Times are starting estimates.
 pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, made: &PunchEnvelope, pattern: &Pattern) {
@@ -29,33 +29,22 @@ pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, made: &PunchEnvelope, p
 
 /// Side flaps that reach past the edge; on tiny envelopes the bottom and top flaps do so too.
 fn trim(draft: &mut Draft, made: &PunchEnvelope) {
-    if made.trim_mm() <= 0.0 {
-        return;
-    }
-    let ends_too = made.end_flap_trim_mm() > 0.0;
-    let (title, text) = if ends_too {
+    let (width, height) = (made.width_mm(), made.height_mm());
+    let places = [
         (
-            "Trim all 4 points",
-            "Cut {trim} off the tip of both side flaps and {end} off the tips of the bottom and top flaps, square across: there they would stick out past the edge.",
-        )
-    } else {
+            "side",
+            made.trim_mm(),
+            width.min(height),
+            "the tips of both side flaps",
+        ),
         (
-            "Trim the 2 side points",
-            "Cut {trim} off the tip of both side flaps, square across: there they would stick out past the edge.",
-        )
-    };
-    let step = Operation::new(Verb::Trim, "trim".into(), title, text)
-        .with(ToolKind::Scissors)
-        .measuring("trim", Derived(made.trim_mm()))
-        .headed("trim")
-        .taking(if ends_too { 90 } else { 45 })
-        .drawn(StepPicture::Trim);
-    let step = if ends_too {
-        step.measuring("end", Derived(made.end_flap_trim_mm()))
-    } else {
-        step
-    };
-    draft.step("sheet", &["side-4"], step);
+            "end",
+            made.end_flap_trim_mm(),
+            width.max(height),
+            "the tips of the bottom and top flaps",
+        ),
+    ];
+    trim_step(draft, "side-4", &places);
 }
 
 fn punch(draft: &mut Draft, settings: &PunchEnvelopeSettings) {

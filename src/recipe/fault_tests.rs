@@ -89,7 +89,7 @@ fn every_glue_zone_is_in_one_step_that_says_how_much_sticks_it() {
 fn tabs_that_overlap_are_folded_left_one_first() {
     let recipe = recipe(&with_contents(30, 30, 80));
     insta::assert_snapshot!(text(&recipe, "p1.bottom-tabs"), @"Fold the left bottom tab in and put tape on it where it is hatched. Fold the right one over it and press.");
-    insta::assert_snapshot!(text(&recipe, "p1.close"), @"Fold the 2 top tabs in, the left one first. Fold the top end wall over them, and its flap down over the back.");
+    insta::assert_snapshot!(text(&recipe, "p1.close"), @"Fold the 2 top tabs in, the left one first. Fold the top end wall over them, and its flap down over the back. The band will hold it.");
 }
 
 #[test]
@@ -221,5 +221,5 @@ fn a_tiny_envelope_trims_all_that_sticks_out() {
         height: Length::from_mm(1),
     };
     let recipe = recipe(&project);
-    insta::assert_snapshot!(text(&recipe, "p2.trim"), @"Cut ≈ 1/4 in off the tip of both side flaps and ≈ 1/16 in off the tips of the bottom and top flaps, square across: there they would stick out past the edge.");
+    insta::assert_snapshot!(text(&recipe, "p2.trim"), @"Cut off the tips of both side flaps square, ≈ 3/8 in from the score. Cut off the tips of the bottom and top flaps square, ≈ 7/16 in from the score.");
 }

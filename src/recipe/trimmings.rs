@@ -1,6 +1,8 @@
 //! What goes with a piece: band, tag, ribbon and bought things.
 
-use tablefold_geometry::{Adhesive, Band, Length, Punch, PunchedShape, Ribbon, Ruler, Unit};
+use tablefold_geometry::{
+    Adhesive, Band, BoxOutside, Length, Punch, PunchedShape, Ribbon, Ruler, Unit,
+};
 
 use super::caution::Caution;
 use super::draft::Draft;
@@ -113,7 +115,7 @@ pub(super) fn band(draft: &mut Draft, spec: &BandSpec, band: &Band) {
         Verb::Wrap,
         "band-wrap".into(),
         "Put the band round",
-        "Wrap the strip round the closed piece, seam at the back. Tape one end on the other so that the band still slides.",
+        "Wrap the strip round the closed piece, seam at the back. Tape one end on the other, {overlap} over it, so that the band still slides.",
     );
     draft.step(
         "band",
@@ -121,7 +123,7 @@ pub(super) fn band(draft: &mut Draft, spec: &BandSpec, band: &Band) {
         step.with(ToolKind::Tape)
             .measuring("overlap", Derived(band.overlap_mm()))
             .measuring("reveal", Derived(band.reveal_mm()))
-            .headed("reveal")
+            .headed("overlap")
             .taking(75)
             .tip("Leave {reveal} of the piece showing at both ends.")
             // One line of tape across the seam.
@@ -162,7 +164,7 @@ fn band_score(draft: &mut Draft, band: &Band) {
 pub(super) fn tag(
     draft: &mut Draft,
     spec: &TagSpec,
-    (piece, trimmer): (&str, &Ruler),
+    (piece, trimmer, front): (&str, &Ruler, BoxOutside),
 ) -> Result<(), RecipeProblem> {
     let mut layers = vec![("tag", "tag", spec.shape, spec.role.clone())];
     if let Some(mat) = &spec.mat {
@@ -180,6 +182,7 @@ pub(super) fn tag(
             field: "tag",
             message,
         };
+        fits(*shape, label, front, trimmer).map_err(problem)?;
         let size = blank(*shape, trimmer).map_err(problem)?;
         let made = layer(draft, index, (part, label), (*shape, size), role);
         before.push(made);
@@ -217,6 +220,24 @@ pub(super) fn tag(
             .drawn(StepPicture::AttachTag),
     );
     Ok(())
+}
+
+/// A tag lies on the front and does not stick out.
+fn fits(shape: TagShape, label: &str, front: BoxOutside, ruler: &Ruler) -> Result<(), String> {
+    let (width, height) = match shape {
+        TagShape::Circle { diameter } => (diameter, diameter),
+        TagShape::Rectangle { width, height } => (width, height),
+    };
+    if width.mm() <= front.width_mm && height.mm() <= front.length_mm {
+        return Ok(());
+    }
+    Err(format!(
+        "The {label} is {} by {}, and the front that it goes on is only {} by {}. Make it smaller.",
+        ruler.text(width),
+        ruler.text(height),
+        ruler.text_mm(front.width_mm),
+        ruler.text_mm(front.length_mm),
+    ))
 }
 
 /// One layer: its part and the step that makes it, by name.
@@ -331,6 +352,8 @@ pub(super) fn ribbon(
     made: &MadePiece,
     (name, ruler): (&str, &Ruler),
 ) {
+    let tag = draft.key("tag");
+    let has_tag = draft.parts.iter().any(|part| part.key == tag);
     let length = ribbon.cut_length(ribbon_step(ruler));
     let kind = PartKind::Ribbon {
         supply: spec.supply,
@@ -360,6 +383,9 @@ pub(super) fn ribbon(
         .drawn(StepPicture::RibbonCut { length }),
     );
     let text = match spec.style {
+        RibbonStyle::Bow if has_tag => {
+            "Tie the ribbon into a small bow and stick it on the front, just above the tag."
+        }
         RibbonStyle::Bow => "Tie the ribbon into a small bow and stick it on the front.",
         RibbonStyle::Wrap => "Lead the ribbon once round and tie a bow on the front.",
         RibbonStyle::Cross => {
