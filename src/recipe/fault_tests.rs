@@ -89,7 +89,15 @@ fn every_glue_zone_is_in_one_step_that_says_how_much_sticks_it() {
 fn tabs_that_overlap_are_folded_left_one_first() {
     let recipe = recipe(&with_contents(30, 30, 80));
     insta::assert_snapshot!(text(&recipe, "p1.bottom-tabs"), @"Fold the left bottom tab in and put tape on it where it is hatched. Fold the right one over it and press.");
+    insta::assert_snapshot!(text(&recipe, "p1.bottom"), @"Put tape on the right bottom tab where it is hatched. Fold the bottom end wall up and press it onto them.");
     insta::assert_snapshot!(text(&recipe, "p1.close"), @"Fold the 2 top tabs in, the left one first. Fold the top end wall over them, and its flap down over the back.");
+}
+
+#[test]
+fn tabs_that_meet_nowhere_are_folded_at_once() {
+    let recipe = recipe(&project());
+    assert!(recipe.step("p1.bottom-tabs").is_none());
+    insta::assert_snapshot!(text(&recipe, "p1.bottom"), @"Fold the 2 bottom tabs in and put tape on them where they are hatched. Fold the bottom end wall up and press it onto them.");
 }
 
 #[test]
