@@ -1,7 +1,8 @@
-//! How a punch-board box is made, in the order of the hands.
+//! How the sheet of a punch-board box is cut, punched and trimmed, in the order of the hands.
 
 use tablefold_geometry::{Length, Pattern, PunchBox, PunchBoxSettings};
 
+use super::box_folds;
 use super::draft::Draft;
 use super::facts::{PieceSpec, ToolKind};
 use super::operation::{MeasureValue, Operation, Verb};
@@ -28,7 +29,7 @@ pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, made: &PunchBox, patter
     cut(draft, sheet);
     punch(draft, settings);
     shape(draft, made);
-    fold_and_glue(draft, made, pattern, spec);
+    box_folds::write(draft, made, pattern, spec);
 }
 
 pub(super) fn cut(draft: &mut Draft, side: Length) {
@@ -98,34 +99,40 @@ fn punch(draft: &mut Draft, settings: &PunchBoxSettings) {
                 punch: Some(1),
             }),
     );
-    for side in 2..=4u8 {
-        let text = "Turn the paper a quarter to the left. Lay the first score you made on the guide, punch and score. Then lay the other score on the guide, punch and score.";
-        let step = Operation::new(
-            Verb::TurnAndPunch,
-            format!("side-{side}"),
-            &format!("Turn, punch side {side}"),
-            text,
-        );
-        let before = if side == 2 {
-            "punch-2".to_owned()
-        } else {
-            format!("side-{}", side - 1)
-        };
-        let tip = if side == 4 {
-            "All 8 notches are there now, 2 on each side."
-        } else {
-            "No measuring now: the guide finds the place."
-        };
-        draft.step(
-            "sheet",
-            &[&before],
-            both(step.with(ToolKind::PunchBoard))
-                .set_at(&[first, second])
-                .taking(75)
-                .tip(tip)
-                .drawn(StepPicture::Punch { side, punch: None }),
-        );
+    for side in 2..=4 {
+        turn(draft, side, [first, second]);
     }
+}
+
+fn turn(draft: &mut Draft, side: u8, [first, second]: [Length; 2]) {
+    let text = "Turn the paper a quarter to the left. Lay the first score you made on the guide, punch and score. Then lay the other score on the guide, punch and score.";
+    let step = Operation::new(
+        Verb::TurnAndPunch,
+        format!("side-{side}"),
+        &format!("Turn, punch side {side}"),
+        text,
+    );
+    let before = if side == 2 {
+        "punch-2".to_owned()
+    } else {
+        format!("side-{}", side - 1)
+    };
+    let tip = if side == 4 {
+        "All 8 notches are there now, 2 on each side."
+    } else {
+        "No measuring now: the guide finds the place."
+    };
+    draft.step(
+        "sheet",
+        &[&before],
+        step.with(ToolKind::PunchBoard)
+            .set_at(&[first, second])
+            .measuring("first", Exact(first))
+            .measuring("second", Exact(second))
+            .taking(75)
+            .tip(tip)
+            .drawn(StepPicture::Punch { side, punch: None }),
+    );
 }
 
 fn shape(draft: &mut Draft, made: &PunchBox) {
@@ -226,124 +233,6 @@ pub(super) fn trim_step(draft: &mut Draft, after: &str, places: &[Trimmed]) {
         step.measuring(place.0, Derived(place.2))
     });
     draft.step("sheet", &[after], step);
-}
-
-fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &PieceSpec) {
-    let step = Operation::new(
-        Verb::Burnish,
-        "burnish".into(),
-        "Fold and press all scores",
-        "Fold each score towards you and press it with the bone folder. Open it flat again.",
-    );
-    draft.step(
-        "sheet",
-        &["tabs", "trim", "round"],
-        step.with(ToolKind::BoneFolder)
-            .taking(120)
-            .tip("Front of the paper down: the side you see ends up inside.")
-            .drawn(StepPicture::Burnish),
-    );
-    let step = Operation::new(
-        Verb::Fold,
-        "walls".into(),
-        "Stand both sides up",
-        "Fold both side walls up until they stand straight.",
-    );
-    draft.step(
-        "sheet",
-        &["burnish"],
-        step.taking(30).drawn(StepPicture::Folds {
-            from: "both side walls",
-            to: "both side walls",
-        }),
-    );
-    let glue = |verb_key: &str, title: &str, text: &str, fold: &'static str, seconds: u32| {
-        Operation::new(Verb::Glue, verb_key.into(), title, text)
-            .with(ToolKind::Tape)
-            .taking(seconds)
-            .sticking(tape_mm(pattern, fold))
-            .drawn(StepPicture::Glue { fold })
-    };
-    draft.step(
-        "sheet",
-        &["walls"],
-        glue(
-            "back",
-            "Tape the back",
-            "Fold the inner side flap over. Put tape on the outer side flap where it is hatched, fold it over and press it onto the inner one.",
-            "outer side flap",
-            60,
-        )
-        .measuring("overlap", Derived(made.back_overlap_mm()))
-        .tip("Line up the edges before you press: the box is square when they meet."),
-    );
-    let order = if made.tabs_overlap() {
-        ", the left one first"
-    } else {
-        ""
-    };
-    // A left tab that hardly shows is taped to the right one.
-    let taped = tape_mm(pattern, "bottom right tab") > 0.0;
-    let tabs_in = if taped {
-        String::new()
-    } else {
-        format!("Fold the 2 bottom tabs in{order}. ")
-    };
-    if taped {
-        draft.step(
-            "sheet",
-            &["back"],
-            glue(
-                "bottom-tabs",
-                "Tape the bottom tabs",
-                "Fold the left bottom tab in and put tape on it where it is hatched. Fold the right one over it and press.",
-                "bottom right tab",
-                45,
-            ),
-        );
-    }
-    draft.step(
-        "sheet",
-        &["back", "bottom-tabs"],
-        glue(
-            "bottom",
-            "Close the bottom end",
-            &format!("{tabs_in}Put tape where it is hatched, fold the bottom end wall up and press it on."),
-            "bottom end wall",
-            75,
-        )
-        .tip(if made.tab_trim_mm() > 0.0 { "If a tab catches, shave a hair off its end." } else { "" }),
-    );
-    draft.step(
-        "sheet",
-        &["bottom"],
-        glue(
-            "bottom-flap",
-            "Tape the bottom flap",
-            "Put tape on the bottom end flap where it is hatched. Fold it over the back and press.",
-            "bottom end flap",
-            45,
-        ),
-    );
-    put_in(draft, spec, "bottom-flap");
-    let hold = if spec.band.is_some() {
-        " The band will hold it."
-    } else {
-        " Hold it with a sticker or a dot of glue."
-    };
-    let step = Operation::new(
-        Verb::Fold,
-        "close".into(),
-        "Close the top",
-        &format!(
-            "Fold the 2 top tabs in{order}. Fold the top end wall over them, and its flap down over the back.{hold}"
-        ),
-    );
-    draft.step(
-        "sheet",
-        &["put-in"],
-        step.taking(30).drawn(StepPicture::Close),
-    );
 }
 
 /// Tape for everything that one fold presses together, mm.

@@ -8,7 +8,7 @@ use super::facts::{Phase, PieceFacts, ProjectFacts, StepEdit, ToolKind};
 use super::made::{MadePiece, RecipeProblem, make};
 use super::operation::{Operation, Verb};
 use super::part::Part;
-use super::{box_steps, envelope_steps, trimmings, wording};
+use super::{box_steps, envelope_steps, tag, trimmings, wording};
 
 /// Everything that follows from a project's facts.
 #[derive(Clone, Debug)]
@@ -167,7 +167,7 @@ fn written(
     }
     if let Some(spec) = &piece.spec.tag {
         let trimmer = project.trimmer.ruler();
-        trimmings::tag(&mut draft, spec, (&piece.name, trimmer, made.outside))?;
+        tag::write(&mut draft, spec, (&piece.name, trimmer, made.outside))?;
     }
     if let (Some(spec), Some(ribbon)) = (&piece.spec.ribbon, &made.ribbon) {
         let name = piece

@@ -13,7 +13,7 @@ use super::facts::{PieceFacts, ProjectFacts, RibbonStyle, TagShape};
 use super::made::MadePiece;
 use super::operation::Operation;
 use super::step_picture::StepPicture;
-use super::trimmings::blank;
+use super::tag::blank;
 
 /// The picture of a step, if it has one. `mirrored` is for left-handers: it turns what the hands
 /// do, never the tools.

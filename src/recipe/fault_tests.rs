@@ -89,7 +89,15 @@ fn every_glue_zone_is_in_one_step_that_says_how_much_sticks_it() {
 fn tabs_that_overlap_are_folded_left_one_first() {
     let recipe = recipe(&with_contents(30, 30, 80));
     insta::assert_snapshot!(text(&recipe, "p1.bottom-tabs"), @"Fold the left bottom tab in and put tape on it where it is hatched. Fold the right one over it and press.");
+    insta::assert_snapshot!(text(&recipe, "p1.bottom"), @"Put tape where it is hatched, fold the bottom end wall up and press it on.");
     insta::assert_snapshot!(text(&recipe, "p1.close"), @"Fold the 2 top tabs in, the left one first. Fold the top end wall over them, and its flap down over the back. The band will hold it.");
+}
+
+#[test]
+fn tabs_that_meet_nowhere_are_folded_at_once() {
+    let recipe = recipe(&project());
+    assert!(recipe.step("p1.bottom-tabs").is_none());
+    insta::assert_snapshot!(text(&recipe, "p1.bottom"), @"Fold the 2 bottom tabs in. Put tape where it is hatched, fold the bottom end wall up and press it on.");
 }
 
 #[test]
@@ -186,7 +194,7 @@ fn a_tag_without_a_size_is_refused() {
 }
 
 #[test]
-fn free_the_tabs_names_the_side_that_they_lie_beside() {
+fn the_sheet_lies_so_that_the_tabs_are_at_top_and_bottom() {
     let mut project = with_contents(62, 62, 24);
     let settings = |punch_1: i64, punch_2: i64, sheet: i64| {
         let sixteenths = |n: i64| Length::from_nm(n * 1_587_500);
@@ -206,9 +214,9 @@ fn free_the_tabs_names_the_side_that_they_lie_beside() {
         text(&recipe(&project), "p1.tabs")
     };
     // W − L = √2 (p1 + p2 − S): longer, square, wider.
-    assert!(said(settings(40, 60, 104)).contains("beside the short side"));
-    assert!(said(settings(40, 60, 100)).contains("beside 2 opposite sides of the front"));
-    assert!(said(settings(40, 60, 97)).contains("beside the long side"));
+    assert!(said(settings(40, 60, 104)).contains("standing tall"));
+    assert!(said(settings(40, 60, 100)).starts_with("Lay the sheet with a corner up. At the top"));
+    assert!(said(settings(40, 60, 97)).contains("lying wide"));
 }
 
 #[test]

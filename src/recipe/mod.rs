@@ -2,6 +2,7 @@
 //! Pure: facts in, recipe out.
 
 mod arrange;
+mod box_folds;
 mod box_steps;
 mod build;
 mod caution;
@@ -13,6 +14,7 @@ mod made;
 mod operation;
 mod part;
 mod step_picture;
+mod tag;
 mod tight;
 mod trimmings;
 mod wording;

@@ -39,6 +39,17 @@ fn a_pull_list_that_is_short_or_over_does_not_balance() {
 }
 
 #[test]
+fn attendees_and_spares_are_counted_apart() {
+    let made = packet(&class(14)).expect("balances");
+    let tin = made
+        .balance
+        .iter()
+        .find(|line| line.what.starts_with("Seed box: round seed tin"));
+    let sides = tin.map(|line| (line.packs, line.spares, line.yields));
+    assert_eq!(sides, Some((14, 3, 17)));
+}
+
+#[test]
 fn what_is_pulled_for_no_pack_does_not_balance() {
     let class = class(14);
     let made = packet(&class).expect("balances");
