@@ -24,7 +24,7 @@ type Done = BTreeMap<(Pass, Length, String, String), u32>;
 /// Takes `want` off what is left, as a fence does: the part is what lies behind the blade.
 fn take(left: &mut Length, want: Length, cuts: &mut Done, row: (Pass, Length, String, String)) {
     assert!(*left >= want, "{row:?}: {} is left", left.exact_text());
-    *left = *left - want;
+    *left -= want;
     *cuts.entry(row).or_default() += 1;
 }
 
