@@ -6,7 +6,7 @@ pub fn bench() -> String {
     BENCH.to_owned()
 }
 
-/// Pattern of [`bench`].
+/// Pattern of [`bench()`].
 pub const BENCH: &str = "/bench";
 
 /// POST: the first tools and the first paper.
