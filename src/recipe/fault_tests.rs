@@ -231,3 +231,21 @@ fn a_tiny_envelope_trims_all_that_sticks_out() {
     let recipe = recipe(&project);
     insta::assert_snapshot!(text(&recipe, "p2.trim"), @"Cut off the tips of both side flaps square, ≈ 3/8 in from the score. Cut off the tips of the bottom and top flaps square, ≈ 7/16 in from the score.");
 }
+
+#[test]
+fn a_short_box_trims_its_end_flaps_and_rounds_nothing() {
+    let mut project = with_contents(10, 10, 5);
+    let sixteenths = |n: i64| Length::from_nm(n * 1_587_500);
+    let settings = tablefold_geometry::PunchBoxSettings {
+        sheet: sixteenths(38),
+        punch_1: sixteenths(15),
+        punch_2: sixteenths(25),
+    };
+    let spec = &mut project.pieces[0].spec;
+    spec.by_hand = Some(tablefold_geometry::Settings::Box(settings));
+    // Next to nothing of so small a box is left for these.
+    (spec.band, spec.tag) = (None, None);
+    let recipe = recipe(&project);
+    insta::assert_snapshot!(text(&recipe, "p1.trim"), @"Cut ≈ 1/16 in off the tip of both end flaps, square across: there they would stick out.");
+    assert!(recipe.step("p1.round").is_none());
+}

@@ -129,6 +129,10 @@ fn adhesive_is_that_of_every_kit() {
     let (few, many) = (packet(&class(1)), packet(&class(9)));
     let (few, many) = (few.expect("balances"), many.expect("balances"));
     // 3 spares each: 4 kits and 12.
-    assert!((few.adhesive_mm * 3.0 - many.adhesive_mm).abs() < 1e-6);
-    assert!(few.adhesive_mm > 0.0);
+    assert!((few.tape_mm * 3.0 - many.tape_mm).abs() < 1e-6);
+    assert!((few.glue_mm * 3.0 - many.glue_mm).abs() < 1e-6);
+    // The box and its band take tape, the envelope's bottom flap glue.
+    let line = |key| few.recipe.step(key).map(|step| step.operation.adhesive_mm);
+    assert_eq!(line("p2.glue").map(|mm| mm * 4.0), Some(few.glue_mm));
+    assert!(few.tape_mm > few.glue_mm && few.glue_mm > 0.0);
 }

@@ -31,8 +31,10 @@ pub struct Packet {
     pub balance: Vec<Balance>,
     /// Minutes of class steps for one pair of hands that never waits for a tool.
     pub class_minutes: u32,
-    /// Tape or glue line for all kits, mm.
-    pub adhesive_mm: f64,
+    /// Tape for all kits, mm.
+    pub tape_mm: f64,
+    /// Lines of glue for all kits, mm; dots are not counted.
+    pub glue_mm: f64,
 }
 
 /// A tool that class steps need.
@@ -74,12 +76,16 @@ pub fn packet(class: &ClassFacts) -> Result<Packet, Vec<PacketProblem>> {
         .filter(|step| step.is_class())
         .map(|step| step.operation.seconds)
         .fold(0, u32::saturating_add);
-    let adhesive_mm = shown().map(|step| step.operation.adhesive_mm).sum::<f64>() * kits;
+    let lines_mm = |tool: ToolKind| {
+        let with = shown().filter(|step| step.operation.tool == Some(tool));
+        with.map(|step| step.operation.adhesive_mm).sum::<f64>() * kits
+    };
     let packet = Packet {
         tools: tools(class, &recipe),
         cautions: cautions(&recipe),
         class_minutes: class_seconds.div_ceil(60),
-        adhesive_mm,
+        tape_mm: lines_mm(ToolKind::Tape),
+        glue_mm: lines_mm(ToolKind::Glue),
         recipe,
         pull,
         prep,
