@@ -22,8 +22,9 @@ use crate::pages;
 use crate::pages::published::Published;
 use crate::store::Store;
 
-/// The largest form, in bytes.
-pub const BODY_LIMIT: usize = 256 * 1024;
+/// The largest form, in bytes: a megabyte pasted into one field by mistake still comes back with
+/// all that was typed, and the length that would do.
+pub const BODY_LIMIT: usize = 2 * 1024 * 1024;
 
 const TIME_LIMIT: Duration = Duration::from_secs(30);
 
