@@ -54,7 +54,7 @@ async fn workshop() -> Server {
     Server::empty().await.with_instructor().await
 }
 
-const PAPER: [(&str, &str); 7] = [
+pub(crate) const PAPER: [(&str, &str); 7] = [
     ("name", "Clay card"),
     ("size", "A4"),
     ("caliper", "0.3 mm"),
@@ -366,8 +366,14 @@ async fn a_megabyte_in_any_field_comes_back_with_that_field_marked() {
     for field in ["name", "caliper", "gsm", "price", "on_hand"] {
         let fields = with(&PAPER, &[(field, &text)]);
         let answer = visitor.post(&urls::papers(), &fields).await.expect(422);
-        assert!(answer.text.contains(&format!("value=\"{text}\"")), "{field}");
-        assert!(answer.text.contains(&format!("href=\"#f-{field}\"")), "{field}");
+        assert!(
+            answer.text.contains(&format!("value=\"{text}\"")),
+            "{field}"
+        );
+        assert!(
+            answer.text.contains(&format!("href=\"#f-{field}\"")),
+            "{field}"
+        );
     }
     let above = "x".repeat(tablefold::app::BODY_LIMIT);
     let fields = with(&PAPER, &[("name", &above)]);

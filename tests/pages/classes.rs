@@ -9,7 +9,7 @@ async fn server() -> Server {
 }
 
 /// A planned class as the form sends it; the project is row 1 of a class that exists.
-fn planned<'a>(changed: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
+pub(crate) fn planned<'a>(changed: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
     let mut fields = vec![
         ("title", "Winter evening"),
         ("project", "1"),
@@ -122,7 +122,11 @@ async fn a_megabyte_of_text_comes_back_with_everything_typed() {
     let fields = planned(&[("title", &text)]);
     let answer = visitor.post(&urls::class_new(), &fields).await.expect(422);
     assert!(answer.text.contains(&kept), "the title is lost");
-    assert!(answer.text.contains("has 1000000 characters. Type at most 80."));
+    assert!(
+        answer
+            .text
+            .contains("has 1000000 characters. Type at most 80.")
+    );
     assert!(answer.text.contains("href=\"#f-title\""));
     let fields = [("version", "1"), ("name-1", &text), ("colourway-1", "1")];
     let answer = visitor.post(&urls::class_attendees(id), &fields).await;

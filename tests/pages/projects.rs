@@ -6,7 +6,7 @@ use crate::bench::{at_bench, with};
 use crate::visitor::{Server, Visitor};
 
 /// A box for a round tin, as the form sends it.
-const BOX: [(&str, &str); 10] = [
+pub(crate) const BOX: [(&str, &str); 10] = [
     ("name", "Seed box"),
     ("contents_name", "round seed tin"),
     ("structure", "box"),
@@ -19,7 +19,7 @@ const BOX: [(&str, &str); 10] = [
     ("do", "save"),
 ];
 
-const PROJECT: [(&str, &str); 4] = [
+pub(crate) const PROJECT: [(&str, &str); 4] = [
     ("title", "Seed-swap gifts"),
     ("makes", "14"),
     ("board", "1"),
@@ -42,7 +42,7 @@ const TRIMMINGS: [(&str, &str); 13] = [
     ("ribbon_bow", "8 in"),
 ];
 
-const ENVELOPE: [(&str, &str); 11] = [
+pub(crate) const ENVELOPE: [(&str, &str); 11] = [
     ("name", "Seed envelope"),
     ("contents_name", "seed packet"),
     ("structure", "envelope"),

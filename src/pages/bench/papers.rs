@@ -12,7 +12,7 @@ use crate::error::{PageError, PageResult};
 use crate::forms::{FormErrors, quoted_part};
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
 use crate::pages::stale::stale;
-use crate::pages::{Nav, Page, see_other};
+use crate::pages::{Nav, Page, once, see_other};
 use crate::store::bench::{self, BenchPaper};
 use crate::store::project_facts::Bench;
 use crate::store::{Saved, Update};
@@ -85,13 +85,14 @@ async fn ruler(app: &App) -> PageResult<Ruler> {
     Ok(bench.ruler())
 }
 
-pub(super) async fn new_paper(
-    State(app): State<App>,
-    _: SignedIn,
-) -> PageResult<Page<impl Template>> {
+pub(super) async fn new_paper(State(app): State<App>, _: SignedIn) -> PageResult<Response> {
     let ruler = ruler(&app).await?;
-    let form = PaperForm::empty(ruler.unit());
-    Ok(Page::ok(PaperPage::new(ruler, form, FormErrors::default())))
+    let form = PaperForm {
+        once: once::token()?,
+        ..PaperForm::empty(ruler.unit())
+    };
+    let page = PaperPage::new(ruler, form, FormErrors::default());
+    Ok(once::page(Page::ok(page)))
 }
 
 pub(super) async fn create_paper(
@@ -103,9 +104,11 @@ pub(super) async fn create_paper(
     let mut errors = FormErrors::default();
     if let Some(paper) = form.read(ruler.unit(), &mut errors) {
         let mut change = app.store().change().await?;
+        if let Some(made) = once::made(&mut change, &form.once).await? {
+            return Ok(made);
+        }
         if bench::insert_paper(&mut *change, &paper).await?.is_some() {
-            change.commit().await?;
-            return Ok(see_other(&urls::bench()));
+            return once::commit(&app, change, &form.once, &urls::bench()).await;
         }
         add_taken(&mut errors, &form.name);
     }

@@ -12,7 +12,7 @@ use crate::error::{PageError, PageResult};
 use crate::forms::{FormErrors, quoted_part};
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
 use crate::pages::stale::stale;
-use crate::pages::{Nav, Page, see_other};
+use crate::pages::{Nav, Page, once, see_other};
 use crate::store::bench::{self, BenchSupply};
 use crate::store::project_facts::Bench;
 use crate::store::{Saved, Update};
@@ -74,9 +74,13 @@ async fn ruler(app: &App) -> PageResult<Ruler> {
     Ok(bench.ruler())
 }
 
-pub(super) async fn new_supply(_: SignedIn) -> PageResult<Page<impl Template>> {
-    let form = SupplyForm::empty();
-    Ok(Page::ok(SupplyPage::new(form, FormErrors::default())))
+pub(super) async fn new_supply(_: SignedIn) -> PageResult<Response> {
+    let form = SupplyForm {
+        once: once::token()?,
+        ..SupplyForm::empty()
+    };
+    let page = SupplyPage::new(form, FormErrors::default());
+    Ok(once::page(Page::ok(page)))
 }
 
 pub(super) async fn create_supply(
@@ -88,9 +92,11 @@ pub(super) async fn create_supply(
     let mut errors = FormErrors::default();
     if let Some(supply) = form.read(&ruler, None, &mut errors) {
         let mut change = app.store().change().await?;
+        if let Some(made) = once::made(&mut change, &form.once).await? {
+            return Ok(made);
+        }
         if bench::insert_supply(&mut *change, &supply).await?.is_some() {
-            change.commit().await?;
-            return Ok(see_other(&urls::bench()));
+            return once::commit(&app, change, &form.once, &urls::bench()).await;
         }
         add_taken(&mut errors, &form.name);
     }

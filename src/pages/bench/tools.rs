@@ -14,7 +14,7 @@ use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, Query, SignedIn};
 use crate::pages::stale::stale;
-use crate::pages::{Nav, Page, see_other};
+use crate::pages::{Nav, Page, once, see_other};
 use crate::recipe::ToolKind;
 use crate::store::bench::{self, BenchTool};
 use crate::store::project_facts::Bench;
@@ -111,12 +111,16 @@ pub(super) async fn new_tool(
     State(app): State<App>,
     _: SignedIn,
     Query(query): Query<NewToolQuery>,
-) -> PageResult<Page<impl Template>> {
+) -> PageResult<Response> {
     let kind = query.kind.as_deref().and_then(ToolKind::from_slug);
     let kind = kind.ok_or_else(no_kind)?;
     let bench = Bench::read(&mut *app.store().read().acquire().await?).await?;
-    let form = ToolForm::usual(kind, &bench.ruler());
-    Ok(Page::ok(ToolPage::new(kind, form, FormErrors::default())))
+    let form = ToolForm {
+        once: once::token()?,
+        ..ToolForm::usual(kind, &bench.ruler())
+    };
+    let page = ToolPage::new(kind, form, FormErrors::default());
+    Ok(once::page(Page::ok(page)))
 }
 
 fn no_kind() -> PageError {
@@ -137,9 +141,11 @@ pub(super) async fn create_tool(
         return Ok(Page::invalid(ToolPage::new(kind, form, errors)).into_response());
     };
     let mut change = app.store().change().await?;
+    if let Some(made) = once::made(&mut change, &form.once).await? {
+        return Ok(made);
+    }
     bench::insert_tool(&mut *change, &tool).await?;
-    change.commit().await?;
-    Ok(see_other(&urls::bench()))
+    once::commit(&app, change, &form.once, &urls::bench()).await
 }
 
 pub(super) async fn find(app: &App, id: i64) -> PageResult<Saved<BenchTool>> {

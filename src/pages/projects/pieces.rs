@@ -11,8 +11,8 @@ use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
-use crate::pages::see_other;
 use crate::pages::stale::stale;
+use crate::pages::{Page, once, see_other};
 use crate::recipe::{ProjectFacts, Recipe};
 use crate::store::project_facts::{Bench, project_facts};
 use crate::store::projects::{self, Piece, Project};
@@ -71,10 +71,12 @@ pub(super) async fn new_piece(
     Path(project): Path<i64>,
 ) -> PageResult<Response> {
     let loaded = load(&app, project).await?;
-    let form = PieceForm::usual(&loaded.bench);
-    Ok(loaded
-        .page(None, form, FormErrors::default(), None)
-        .answer())
+    let form = PieceForm {
+        once: once::token()?,
+        ..PieceForm::usual(&loaded.bench)
+    };
+    let page = loaded.page(None, form, FormErrors::default(), None);
+    Ok(once::page(Page::ok(page)))
 }
 
 pub(super) async fn create_piece(
@@ -93,9 +95,11 @@ pub(super) async fn create_piece(
     match (piece, &view) {
         (Some(piece), Some(_)) if form.action == "save" => {
             let mut change = app.store().change().await?;
+            if let Some(made) = once::made(&mut change, &form.once).await? {
+                return Ok(made);
+            }
             projects::insert_piece(&mut change, project, &piece).await?;
-            change.commit().await?;
-            Ok(see_other(&urls::project(project)))
+            once::commit(&app, change, &form.once, &urls::project(project)).await
         }
         _ => Ok(loaded.page(None, form, errors, view).answer()),
     }

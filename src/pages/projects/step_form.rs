@@ -10,6 +10,7 @@ use crate::recipe::{Measure, Operation, Phase, Step, StepEdit, check_wording};
 #[serde(default)]
 pub(super) struct StepForm {
     pub(super) version: String,
+    pub(super) once: String,
     pub(super) title: String,
     pub(super) text: String,
     pub(super) tip: String,
@@ -32,6 +33,7 @@ impl StepForm {
         let operation = &step.operation;
         Self {
             version: version.to_string(),
+            once: String::new(),
             title: operation.title.clone(),
             text: operation.text.clone(),
             tip: operation.tip.clone(),

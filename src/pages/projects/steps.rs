@@ -13,7 +13,7 @@ use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
 use crate::pages::stale::stale;
-use crate::pages::{Page, see_other};
+use crate::pages::{Page, once, see_other};
 use crate::recipe::{ProjectFacts, Recipe, Step, StepEdit, switched};
 use crate::store::project_facts::project_facts;
 use crate::store::projects::{self, StepRow};
@@ -185,13 +185,16 @@ pub(super) async fn new_step(
     State(app): State<App>,
     _: SignedIn,
     Path(project): Path<i64>,
-) -> PageResult<Page<impl Template>> {
+) -> PageResult<Response> {
     let loaded = load(&app, project).await?;
     let last = order::in_order(&loaded.recipe).pop().unwrap_or_default();
-    let form = StepForm::new_after(last);
+    let form = StepForm {
+        once: once::token()?,
+        ..StepForm::new_after(last)
+    };
     let facts = (&loaded.facts, project);
     let page = StepPage::new(facts, &loaded.recipe, form, FormErrors::default());
-    Ok(Page::ok(page))
+    Ok(once::page(Page::ok(page)))
 }
 
 pub(super) async fn create_step(
@@ -209,11 +212,13 @@ pub(super) async fn create_step(
     };
     let mut keys = order::in_order(&loaded.recipe);
     let mut change = app.store().change().await?;
+    if let Some(made) = once::made(&mut change, &form.once).await? {
+        return Ok(made);
+    }
     let key = projects::insert_own_step(&mut change, project, &edit).await?;
     // A step that is gone meanwhile: the new one goes to the front.
     let at = keys.iter().position(|other| *other == form.after);
     keys.insert(at.map_or(0, |at| at + 1), key);
     projects::update_step_order(&mut change, project, &keys).await?;
-    change.commit().await?;
-    Ok(see_other(&urls::project(project)))
+    once::commit(&app, change, &form.once, &urls::project(project)).await
 }
