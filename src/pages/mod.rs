@@ -16,6 +16,7 @@ pub mod phone;
 pub mod picture;
 pub mod projects;
 pub mod published;
+mod removal;
 mod stale;
 pub mod static_files;
 pub mod when;

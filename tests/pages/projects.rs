@@ -336,7 +336,7 @@ async fn what_a_project_uses_is_not_removed_and_named() {
     ] {
         let page = visitor.post(&url, &[]).await.expect(422);
         page.shows("is used in the project &#34;Seed-swap gifts&#34;")
-            .shows("id=\"e-remove\"");
+            .shows("role=\"alert\"");
     }
     visitor
         .post(&urls::remove_project(1), &[])
@@ -594,4 +594,35 @@ async fn pieces_of_another_project_are_not_found() {
         .post(&urls::remove_project(1), &[])
         .await
         .expect(401);
+}
+
+#[tokio::test]
+async fn removing_asks_first_and_names_the_class_that_changes() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let fields = crate::classes::planned(&[]);
+    visitor.post(&urls::class_new(), &fields).await.expect(303);
+    let form = visitor.get(&urls::piece(1, 1)).await.expect(200);
+    form.shows(&format!("href=\"{}\"", urls::remove_piece(1, 1)))
+        .hides(&format!("action=\"{}\"", urls::remove_piece(1, 1)));
+    let page = visitor.get(&urls::remove_piece(1, 1)).await.expect(200);
+    page.shows("Remove \"Seed box\"")
+        .shows("made in the class &#34;Winter evening&#34;")
+        .shows("Keep it");
+    let stays = [
+        urls::remove_project(1),
+        urls::remove_paper(1),
+        urls::remove_supply(2),
+        urls::remove_tool(1),
+    ];
+    for url in stays {
+        let page = visitor.get(&url).await.expect(200);
+        page.shows(" stays</h1>").hides("Keep it");
+    }
+    let page = visitor.get(&urls::remove_tool(5)).await.expect(200);
+    page.shows("Remove the tool").shows("Keep it");
+    visitor.get(&urls::tool(5)).await.expect(200);
+    for gone in [urls::remove_piece(1, 9), urls::remove_paper(9)] {
+        visitor.get(&gone).await.expect(404);
+    }
 }

@@ -3,14 +3,15 @@
 use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
+use sqlx::SqliteExecutor;
 use tablefold_geometry::Ruler;
 
-use super::removal;
 use super::supply_form::{MEASURED, SupplyForm};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::{FormErrors, quoted_part};
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
+use crate::pages::removal::{self, RemovalPage};
 use crate::pages::stale::stale;
 use crate::pages::{Nav, Page, once, see_other};
 use crate::store::bench::{self, BenchSupply};
@@ -152,20 +153,40 @@ pub(super) async fn update_supply(
     Ok(Page::invalid(SupplyPage::stored(&saved, form, errors)).into_response())
 }
 
+async fn removal(
+    db: impl SqliteExecutor<'_>,
+    supply: Saved<BenchSupply>,
+) -> PageResult<RemovalPage> {
+    let uses = bench::list_uses_of_supply(db, supply.id).await?;
+    Ok(RemovalPage {
+        nav: Nav::Bench,
+        what: "supply",
+        goes: "It goes from your bench, with its price and what is on hand.".to_owned(),
+        refusal: removal::refusal("supply", &uses),
+        action: urls::remove_supply(supply.id),
+        keep: urls::supply(supply.id),
+        name: supply.it.name,
+    })
+}
+
+pub(super) async fn ask_remove_supply(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+) -> PageResult<Response> {
+    let supply = find(&app, id).await?;
+    Ok(removal(app.store().read(), supply).await?.ask())
+}
+
 pub(super) async fn delete_supply(
     State(app): State<App>,
     _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
-    let (supply, ruler) = (find(&app, id).await?, ruler(&app).await?);
+    let supply = find(&app, id).await?;
     let mut change = app.store().change().await?;
-    let uses = bench::list_uses_of_supply(&mut *change, id).await?;
-    if let Some(why) = removal::refusal("supply", &uses) {
-        let mut errors = FormErrors::default();
-        errors.add("remove", why);
-        let form = SupplyForm::of(&supply.it, supply.version, &ruler);
-        let page = SupplyPage::stored(&supply, form, errors);
-        return Ok(Page::invalid(page).into_response());
+    if let Some(refused) = removal(&mut *change, supply).await?.refused() {
+        return Ok(refused);
     }
     bench::delete_supply(&mut *change, id).await?;
     change.commit().await?;

@@ -4,15 +4,16 @@ use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
+use sqlx::SqliteExecutor;
 use tablefold_geometry::Length;
 
-use super::removal;
 use super::show::carrier;
 use super::tool_form::{ToolForm, capital, is_ruled};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, Query, SignedIn};
+use crate::pages::removal::{self, RemovalPage};
 use crate::pages::stale::stale;
 use crate::pages::{Nav, Page, once, see_other};
 use crate::recipe::ToolKind;
@@ -191,6 +192,28 @@ pub(super) async fn update_tool(
     Ok(see_other(&urls::bench()))
 }
 
+async fn removal(db: impl SqliteExecutor<'_>, tool: Saved<BenchTool>) -> PageResult<RemovalPage> {
+    let uses = bench::list_uses_of_tool(db, tool.id).await?;
+    Ok(RemovalPage {
+        nav: Nav::Bench,
+        what: "tool",
+        goes: "It goes from your bench.".to_owned(),
+        refusal: removal::refusal("tool", &uses),
+        action: urls::remove_tool(tool.id),
+        keep: urls::tool(tool.id),
+        name: tool.it.name,
+    })
+}
+
+pub(super) async fn ask_remove_tool(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+) -> PageResult<Response> {
+    let tool = find(&app, id).await?;
+    Ok(removal(app.store().read(), tool).await?.ask())
+}
+
 pub(super) async fn delete_tool(
     State(app): State<App>,
     _: SignedIn,
@@ -198,12 +221,8 @@ pub(super) async fn delete_tool(
 ) -> PageResult<Response> {
     let tool = find(&app, id).await?;
     let mut change = app.store().change().await?;
-    let uses = bench::list_uses_of_tool(&mut *change, id).await?;
-    if let Some(why) = removal::refusal("tool", &uses) {
-        let mut errors = FormErrors::default();
-        errors.add("remove", why);
-        let form = ToolForm::of(&tool.it, tool.version);
-        return Ok(Page::invalid(ToolPage::stored(&tool, form, errors)).into_response());
+    if let Some(refused) = removal(&mut *change, tool).await?.refused() {
+        return Ok(refused);
     }
     bench::delete_tool(&mut *change, id).await?;
     change.commit().await?;
