@@ -566,6 +566,77 @@ async fn own_steps_have_no_measures() {
 }
 
 #[tokio::test]
+async fn an_own_step_stands_only_where_it_can_be_done() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let step = with(&STEP, &[("text", "Stamp a leaf.")]);
+    let wrong = [
+        ("p9.cut", "class", "is not a step of this project any more"),
+        (
+            "p1.punch-1",
+            "prep",
+            "is done in class, so this one can&#39;t come before the class",
+        ),
+    ];
+    for (after, phase, said) in wrong {
+        let fields = with(&step, &[("after", after), ("phase", phase)]);
+        let page = visitor.post(&urls::steps(1), &fields).await.expect(422);
+        page.shows(said)
+            .shows("href=\"#f-after\"")
+            .shows("Stamp a leaf.");
+    }
+    let fields = with(&step, &[("after", "p1.punch-1")]);
+    visitor.post(&urls::steps(1), &fields).await.expect(303);
+    let page = visitor.get(&urls::project(1)).await.expect(200);
+    let titles: Vec<&str> = page.text.split("<h3>").collect();
+    let at = titles.iter().position(|title| title.contains("Punch here"));
+    let before = titles[at.unwrap() - 1];
+    assert!(before.contains("Punch and score side 1"), "{before}");
+}
+
+#[tokio::test]
+async fn a_measure_in_a_title_is_filled_wherever_the_title_stands() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let url = urls::step(1, "p1.punch-1");
+    let wrong = with(&STEP, &[("title", "Punch at {third}")]);
+    let page = visitor.post(&url, &wrong).await.expect(422);
+    page.shows("href=\"#f-title\"")
+        .shows("is not a measure of this step");
+    let step = with(&STEP, &[("title", "Punch at {first}")]);
+    visitor.post(&url, &step).await.expect(303);
+    let fields = crate::classes::planned(&[]);
+    visitor.post(&urls::class_new(), &fields).await.expect(303);
+    for page in [urls::project(1), urls::class_cards(1)] {
+        let page = visitor.get(&page).await.expect(200);
+        page.shows("Punch at 2 1/8 in").hides("{first}");
+    }
+    let form = visitor.get(&url).await.expect(200);
+    form.shows("value=\"Punch at {first}\"");
+}
+
+#[tokio::test]
+async fn only_new_words_are_called_your_wording() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let url = urls::step(1, "p1.punch-1");
+    let form = visitor.get(&url).await.expect(200);
+    let text = form
+        .between("name=\"text\" rows=\"4\">\n", "</textarea>")
+        .to_owned();
+    let tip = form.between("name=\"tip\" rows=\"2\">\n", "</textarea>");
+    let same = [
+        ("title", "Punch and score side 1"),
+        ("text", &text),
+        ("tip", tip),
+    ];
+    let slower = with(&with(&STEP, &same), &[("minutes", "3 1/2")]);
+    visitor.post(&url, &slower).await.expect(303);
+    let page = visitor.get(&urls::project(1)).await.expect(200);
+    page.shows("3 1/2 min").hides("your wording");
+}
+
+#[tokio::test]
 async fn pieces_of_another_project_are_not_found() {
     let server = workshop().await;
     let mut visitor = with_project(&server).await;
