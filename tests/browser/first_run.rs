@@ -68,7 +68,7 @@ async fn what_is_far_too_long_gets_a_page_and_is_not_lost() {
     let browser = Browser::open(1280, 800).await;
     browser.goto(&server.link).await;
     let script = "document.querySelector('[name=name]').value = 'x'.repeat(arguments[0]);";
-    for length in [1_000_000, 3_000_000] {
+    for length in [3_000_000, 1_000_000] {
         let typed = vec![length.into()];
         browser.driver.execute(script, typed).await.unwrap();
         browser.press("Start").await;

@@ -185,9 +185,27 @@ async fn a_piece_that_cannot_be_is_marked_at_its_cause() {
     page.shows("id=\"e-diameter\"")
         .shows("The punch-board box needs")
         .shows("value=\"620 mm\"");
-    let thick = with(&ENVELOPE, &[("height", "3 in")]);
+    let thick = with(&ENVELOPE, &[("height", "40 mm")]);
     let page = visitor.post(&new, &thick).await.expect(422);
-    page.shows("takes contents up to").shows("id=\"e-width\"");
+    page.shows("takes contents up to").shows("id=\"e-height\"");
+    let stack = with(
+        &ENVELOPE,
+        &[
+            ("shape", "stack"),
+            ("height", "100 mm"),
+            ("each_thickness", "2 mm"),
+            ("count", "9"),
+        ],
+    );
+    let page = visitor.post(&new, &stack).await.expect(422);
+    page.shows("id=\"e-count\"").shows("Or stack at most 3.");
+    let one = with(&stack, &[("each_thickness", "8 mm"), ("count", "1")]);
+    let page = visitor.post(&new, &one).await.expect(422);
+    page.shows("id=\"e-each_thickness\"").hides("stack at most");
+    let loose = with(&BOX, &[("clearance", "9 in")]);
+    let page = visitor.post(&new, &loose).await.expect(422);
+    page.shows("id=\"e-clearance\"")
+        .shows("give less clearance.");
     let reveal = with(&with(&BOX, &TRIMMINGS), &[("band_reveal", "5 in")]);
     let page = visitor.post(&new, &reveal).await.expect(422);
     page.shows("id=\"e-band_overlap\"").shows("leaves no strip");

@@ -179,6 +179,13 @@ impl PieceForm {
             "tag" => "tag_width",
             "ribbon" => "ribbon_bow",
             "paper" => "paper",
+            "clearance" => "clearance",
+            "width" => "width",
+            "depth" => "depth",
+            "height" => "height",
+            "diameter" => "diameter",
+            "each_thickness" => "each_thickness",
+            "count" => "count",
             _ => self.contents.first_field(),
         }
     }
