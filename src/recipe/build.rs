@@ -30,8 +30,11 @@ pub struct Recipe {
 /// An operation as the instructor teaches it.
 #[derive(Clone, Debug)]
 pub struct Step {
-    /// The operation with the instructor's words, time and phase.
+    /// The operation with the instructor's words, time and phase. Its title has its measures
+    /// filled in: it is read in lists, where no ruler is at hand.
     pub operation: Operation,
+    /// The title with measures in braces, as it is edited.
+    pub typed_title: String,
     /// Not shown, not counted.
     pub hidden: bool,
     /// Whether the instructor changed or added it.
@@ -107,7 +110,7 @@ impl Recipe {
             .collect();
         recipe.steps = settle_phases(arrange(operations, &project.edits))
             .into_iter()
-            .map(|operation| step(operation, &project.edits))
+            .map(|operation| step(operation, &project.edits, &recipe.ruler))
             .collect();
         Ok(recipe)
     }
@@ -206,9 +209,12 @@ fn edited(mut operation: Operation, edits: &[StepEdit]) -> Operation {
     operation
 }
 
-fn step(operation: Operation, edits: &[StepEdit]) -> Step {
+fn step(mut operation: Operation, edits: &[StepEdit], ruler: &Ruler) -> Step {
     let edit = edits.iter().find(|edit| edit.key == operation.key);
+    let title = wording::render(&operation.title, &operation, ruler);
+    let typed_title = std::mem::replace(&mut operation.title, title);
     Step {
+        typed_title,
         hidden: edit.is_some_and(|edit| edit.hidden),
         edited: edit.is_some(),
         operation,

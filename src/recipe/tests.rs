@@ -234,7 +234,7 @@ fn a_tin_larger_than_any_sheet_is_refused_with_the_sheet() {
         (problems[0].field, problems[0].piece.as_str()),
         ("contents", "Seed box")
     );
-    insta::assert_snapshot!(problems[0].message, @"The punch-board box needs a punch at 17 5/16 in; the board reaches from 1/2 in to 8 in. Use a board that reaches further or take smaller contents.");
+    insta::assert_snapshot!(problems[0].message, @"The punch-board box needs a punch at 17 5/16 in; the board reaches from 1/2 in to 8 in. It needs a sheet of 28 13/16 in too; the largest is Moss card, 12 in on its shorter side. Use a longer board and a larger sheet, or take smaller contents.");
 }
 
 #[test]

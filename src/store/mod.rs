@@ -14,6 +14,7 @@ pub mod bench;
 pub mod class_facts;
 pub mod class_lists;
 pub mod classes;
+pub mod form_use;
 pub mod instructor;
 pub mod links;
 pub mod one_time_link;

@@ -9,5 +9,6 @@ mod classes;
 mod doors;
 mod links;
 mod look;
+mod once;
 mod projects;
 mod visitor;

@@ -15,6 +15,7 @@ use crate::store::bench::BenchPaper;
 #[serde(default)]
 pub(super) struct PaperForm {
     pub(super) version: String,
+    pub(super) once: String,
     pub(super) name: String,
     pub(super) size: String,
     pub(super) width: String,
@@ -95,6 +96,7 @@ impl PaperForm {
             grain: grain.map_or("unknown", |(slug, _)| slug).to_owned(),
             one_way: tick(paper.direction == PatternDirection::OneWay),
             one_sided: tick(paper.faces == Faces::OneSided),
+            once: String::new(),
             price: stored.price_minor.map_or_else(String::new, money_text),
             on_hand: stored.on_hand.to_string(),
         }

@@ -11,6 +11,7 @@ use crate::store::bench::{BenchSupply, Measured};
 #[serde(default)]
 pub(super) struct SupplyForm {
     pub(super) version: String,
+    pub(super) once: String,
     pub(super) name: String,
     pub(super) measured: String,
     pub(super) on_hand: String,
@@ -41,6 +42,7 @@ impl SupplyForm {
         };
         Self {
             version: version.to_string(),
+            once: String::new(),
             name: supply.name.clone(),
             measured: supply.measured.slug().to_owned(),
             on_hand,

@@ -24,7 +24,10 @@ pub(super) struct StepView {
     pub(super) caution: Option<&'static str>,
     pub(super) picture: Option<Picture>,
     pub(super) hidden: bool,
+    /// In its words.
     pub(super) reworded: bool,
+    /// In more than its place.
+    changed: bool,
     pub(super) own: bool,
     pub(super) edit_url: String,
     pub(super) move_url: String,
@@ -53,6 +56,7 @@ impl StepView {
             picture: scene.map(|scene| Picture::of(&scene, &format!("step{at}"))),
             hidden: step.hidden,
             reworded: edit.is_some_and(is_reworded),
+            changed: edit.is_some_and(is_changed),
             own: edit.is_some_and(StepEdit::is_own),
             edit_url: urls::step(project, &operation.key),
             move_url: urls::move_step(project, &operation.key),
@@ -60,8 +64,13 @@ impl StepView {
     }
 }
 
+/// Whether its words were changed.
+fn is_reworded(edit: &StepEdit) -> bool {
+    edit.title.is_some() || edit.text.is_some() || edit.tip.is_some()
+}
+
 /// Whether more than the place of a step was changed.
-pub(super) fn is_reworded(edit: &StepEdit) -> bool {
+fn is_changed(edit: &StepEdit) -> bool {
     let place = StepEdit {
         key: edit.key.clone(),
         position: edit.position,
@@ -109,7 +118,7 @@ impl StepPage {
             project: (facts.title.clone(), urls::project(id)),
             measures: measures.map(|it| (it.key, it.value.text(ruler))).collect(),
             places: Vec::new(),
-            reset_url: (view.own || view.reworded).then(|| urls::reset_step(id, key)),
+            reset_url: (view.own || view.changed).then(|| urls::reset_step(id, key)),
             view: Some(view),
             form,
             errors,

@@ -220,14 +220,14 @@ fn what_does_not_fit_is_refused_with_what_would_do() {
     request.contents = block("10", "12", "12");
     assert_snapshot!(refused(&request), @"The punch-board box needs a punch at 23 1/8 in; the board reaches from 1/2 in to 8 in. Use a board that reaches further or take smaller contents.");
     request.contents = block("10 mm", "9999 mm", "10000 mm");
-    assert_snapshot!(refused(&request), @"The punch-board box cannot be made for contents 10000 mm long: no tool reaches that far. Take smaller contents.");
+    assert_snapshot!(refused(&request), @"The punch-board box cannot be made for contents 10000 mm long: no tool reaches that far, and no sheet does; the largest is poster, 40 in on its shorter side. Take smaller contents.");
     request.structure = None;
     request.contents = block("10000 mm", "10000 mm", "10000 mm");
     request.clearance = Length::MAX;
-    assert_snapshot!(refused(&request), @r##"
-The punch-board envelope takes contents up to 1/4 in thick; these are 10000 mm. Choose the punch-board box.
-The punch-board box cannot be made for contents 10000 mm long: no tool reaches that far. Take smaller contents.
-"##);
+    assert_snapshot!(refused(&request), @"
+    The punch-board envelope takes contents up to 1/4 in thick; these are 10000 mm. Choose the punch-board box.
+    The punch-board box cannot be made for contents 10000 mm long: no tool reaches that far, and no sheet does; the largest is poster, 40 in on its shorter side. Take smaller contents.
+    ");
 }
 
 #[test]
