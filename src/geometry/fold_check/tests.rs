@@ -4,8 +4,8 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::{
-    Length, PunchBoard, PunchBox, PunchBoxSettings, PunchEnvelope, PunchEnvelopeSettings, Ruler,
-    Unit, fold_closed,
+    GlueZone, Length, PunchBoard, PunchBox, PunchBoxSettings, PunchEnvelope, PunchEnvelopeSettings,
+    Ruler, Unit, fold_closed,
 };
 
 fn sixteenths(n: i64) -> Length {
@@ -125,7 +125,7 @@ proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(96) })]
 
     #[test]
-    fn every_box_that_can_be_made_folds_and_closes(
+    fn every_box_that_can_be_made_and_glued_folds_and_closes(
         notch in 4_i64..16,
         punch_1 in 9_i64..96,
         more in 8_i64..80,
@@ -143,6 +143,8 @@ proptest! {
         let inside = made.inside();
         let contents = ContentsBox { x: inside.width, y: inside.length, z: inside.depth };
         let pattern = made.pattern();
+        // A box of a few millimetres has joints too small for glue; sizing sets those aside.
+        prop_assume!(pattern.glue.iter().all(GlueZone::is_large_enough));
         let faults = faults(&fold_check(&pattern, Some(&contents)));
         prop_assert!(faults.is_empty(), "{made:?}\n{faults:#?}");
         let volume = fold_closed(&pattern).volume(&pattern);
