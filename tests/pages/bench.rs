@@ -287,7 +287,9 @@ async fn a_board_is_calibrated_from_a_punched_square() {
         .shows("was not saved");
     let wrong = [("version", "2"), ("square", "6 in"), ("small", "6 in")];
     let page = visitor.post(&urls::calibrate(1), &wrong).await.expect(422);
-    page.shows("which no punch makes").shows("id=\"e-small\"");
+    // 6 / 2 - 6 / sqrt 2 = -1.243 in, said in inches on an inch board.
+    page.shows("gives a notch depth of -1.24 in, which no punch makes")
+        .shows("id=\"e-small\"");
     visitor.post(&urls::calibrate(4), &square).await.expect(404);
 }
 

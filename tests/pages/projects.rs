@@ -208,7 +208,8 @@ async fn a_piece_that_cannot_be_is_marked_at_its_cause() {
         .shows("give less clearance.");
     let reveal = with(&with(&BOX, &TRIMMINGS), &[("band_reveal", "5 in")]);
     let page = visitor.post(&new, &reveal).await.expect(422);
-    page.shows("id=\"e-band_overlap\"").shows("leaves no strip");
+    page.shows("id=\"e-band_reveal\"")
+        .shows("A reveal of 5 in at each end leaves no strip");
     let many = with(
         &BOX,
         &[

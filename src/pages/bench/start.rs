@@ -68,7 +68,9 @@ impl StartForm {
         let step = errors.optional_size("step", "Marks on your trimmer", &self.step, default_unit);
         let unit = unit?;
         let board = match usual_params(ToolKind::PunchBoard, unit) {
-            ToolParams::Board(board) => PunchBoard::new(notch?, *board.ruler()),
+            ToolParams::Board(board) => {
+                PunchBoard::new(notch?, *board.ruler()).map_err(|error| error.text(board.ruler()))
+            }
             _ => return None,
         };
         let board = errors.keep("notch_depth", "Notch depth", board)?;
@@ -89,17 +91,15 @@ impl StartForm {
     }
 }
 
-fn trimmer_ruler(
-    unit: Unit,
-    step: Option<Length>,
-) -> Result<Ruler, tablefold_geometry::RulerError> {
+fn trimmer_ruler(unit: Unit, step: Option<Length>) -> Result<Ruler, String> {
     let usual = if unit == Unit::Inch {
         Ruler::inch(16)
     } else {
         Ruler::millimetre()
     };
     let step = step.unwrap_or(usual.step());
-    Ruler::new(unit, step, usual.shortest(), usual.longest())
+    let ruler = Ruler::new(unit, step, usual.shortest(), usual.longest());
+    ruler.map_err(|error| error.text(&usual))
 }
 
 pub(super) async fn create_bench(

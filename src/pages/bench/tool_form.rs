@@ -99,7 +99,8 @@ impl ToolForm {
         }
         let unit = self.unit();
         let notch = errors.size("notch_depth", "Notch depth", &self.notch_depth, unit);
-        let board = PunchBoard::new(notch?, ruler?);
+        let ruler = ruler?;
+        let board = PunchBoard::new(notch?, ruler).map_err(|error| error.text(&ruler));
         errors
             .keep("notch_depth", "Notch depth", board)
             .map(ToolParams::Board)
@@ -117,7 +118,12 @@ impl ToolForm {
             Err(tablefold_geometry::RulerError::Reach { .. }) => "longest",
             _ => "step",
         };
-        errors.keep(field, "Ruler", ruler)
+        let usual = if unit == Unit::Inch {
+            Ruler::inch(64)
+        } else {
+            Ruler::millimetre()
+        };
+        errors.keep(field, "Ruler", ruler.map_err(|error| error.text(&usual)))
     }
 
     fn unit(&self) -> Unit {

@@ -176,6 +176,8 @@ impl PieceForm {
         match cause {
             "settings" => "sheet",
             "band" => "band_overlap",
+            "band_reveal" => "band_reveal",
+            "band_notch" => "band_notch",
             "tag" => "tag_width",
             "ribbon" => "ribbon_bow",
             "paper" => "paper",
