@@ -393,3 +393,46 @@ async fn the_bench_is_for_the_instructor_alone() {
     let mut visitor = server.signed_in().await;
     visitor.get(&urls::paper(1)).await.expect(200);
 }
+
+#[tokio::test]
+async fn up_to_3_papers_go_on_a_new_bench_in_one_form() {
+    let server = workshop().await;
+    let mut visitor = server.signed_in().await;
+    let more = [
+        ("name_2", "Clay card"),
+        ("name_3", "Fern card"),
+        ("size_3", "A4"),
+        ("gsm_3", "300"),
+        ("price_3", "0.80"),
+        ("on_hand_3", "7"),
+    ];
+    let twice = with(
+        &with(&START, &more),
+        &[("name_3", "Clay card"), ("price_3", "-3")],
+    );
+    let page = visitor.post(&urls::bench_start(), &twice).await;
+    page.expect(422)
+        .shows("href=\"#f-name_3\"")
+        .shows("href=\"#f-price_3\"")
+        .shows("value=\"Clay card\"");
+    let fields = with(&START, &more);
+    visitor
+        .post(&urls::bench_start(), &fields)
+        .await
+        .expect(303);
+    let stored: Vec<(String, i64, Option<f64>, Option<i64>, i64)> =
+        sqlx::query_as("SELECT name, width_nm, gsm, price_minor, on_hand FROM paper ORDER BY id")
+            .fetch_all(server.app.store().read())
+            .await
+            .unwrap();
+    let row = |name: &str, width, gsm, price, on_hand| {
+        (name.to_owned(), width, Some(gsm), Some(price), on_hand)
+    };
+    let foot = 304_800_000;
+    let expected = [
+        row("Moss card", foot, 216.0, 60, 4),
+        row("Clay card", foot, 216.0, 60, 0),
+        row("Fern card", 210_000_000, 300.0, 80, 7),
+    ];
+    assert_eq!(stored, expected);
+}

@@ -716,3 +716,44 @@ async fn removing_asks_first_and_names_the_class_that_changes() {
         visitor.get(&gone).await.expect(404);
     }
 }
+
+#[tokio::test]
+async fn supplies_named_on_the_form_of_a_piece_go_to_the_bench_with_it() {
+    let server = workshop().await;
+    let mut visitor = at_bench(&server).await;
+    let new = [
+        ("contents_new", "Seed jar"),
+        ("ribbon", "bow"),
+        ("ribbon_bow", "8 in"),
+        ("ribbon_new", "Moss ribbon"),
+        ("extra_new", "Seed sticker"),
+        ("extra_new_count", "2"),
+    ];
+    let fields = with(&with(&BOX, &PROJECT), &new);
+    let shown = with(&fields, &[("do", "show")]);
+    visitor.post(&urls::projects(), &shown).await.expect(200);
+    let bench = visitor.get(&urls::bench()).await.expect(200);
+    bench.hides("Seed jar");
+    let taken = with(&fields, &[("ribbon_new", "Round seed tin")]);
+    let page = visitor.post(&urls::projects(), &taken).await.expect(422);
+    page.shows("href=\"#f-ribbon_new\"")
+        .shows("is on your bench and counted")
+        .shows("value=\"Seed jar\"");
+    visitor.post(&urls::projects(), &fields).await.expect(303);
+    let bench = visitor.get(&urls::bench()).await.expect(200);
+    bench
+        .shows("Seed jar")
+        .shows("Moss ribbon")
+        .shows("Seed sticker");
+    let page = visitor.get(&urls::project(1)).await.expect(200);
+    page.shows("Seed jar")
+        .shows("Moss ribbon")
+        .shows("Seed sticker");
+    let again = with(&with(&BOX, &new), &[("name", "Second box")]);
+    visitor.post(&urls::pieces(1), &again).await.expect(303);
+    let counted: i64 = sqlx::query_scalar("SELECT COUNT(*) FROM supply WHERE name = 'Seed jar'")
+        .fetch_one(server.app.store().read())
+        .await
+        .unwrap();
+    assert_eq!(counted, 1);
+}

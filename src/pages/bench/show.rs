@@ -42,6 +42,15 @@ impl StartPage {
         size_choices(&Ruler::inch(16))
     }
 
+    /// For a second paper, which is most often as large as the first.
+    fn more_sizes(&self) -> Vec<(&'static str, String)> {
+        let mut sizes = self.sizes();
+        if let Some(first) = sizes.first_mut() {
+            first.1 = "As the first paper".to_owned();
+        }
+        sizes
+    }
+
     fn grains(&self) -> [(&'static str, &'static str); 3] {
         GRAIN_CHOICES
     }

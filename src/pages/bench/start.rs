@@ -1,10 +1,11 @@
-//! Setting up an empty bench in one form: the usual tools and the first paper.
+//! Setting up an empty bench in one form: the usual tools and up to 3 papers.
 
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use serde::{Deserialize, Serialize};
 use tablefold_geometry::{Length, PunchBoard, Ruler, Unit};
 
+use super::more_papers::MorePapers;
 use super::paper_form::PaperForm;
 use super::show::StartPage;
 use super::tool_form::{capital, usual_params};
@@ -28,6 +29,8 @@ pub(super) struct StartForm {
     pub(super) step: String,
     #[serde(flatten)]
     pub(super) paper: PaperForm,
+    #[serde(flatten)]
+    pub(super) more: MorePapers,
 }
 
 impl Default for StartForm {
@@ -37,6 +40,7 @@ impl Default for StartForm {
             notch_depth: "1/4 in".to_owned(),
             step: String::new(),
             paper: PaperForm::empty(Unit::Inch),
+            more: MorePapers::default(),
         }
     }
 }
@@ -111,7 +115,8 @@ pub(super) async fn create_bench(
     let tools = form.tools(&mut errors);
     let unit = tools.as_ref().map_or(Unit::Inch, |(unit, _)| *unit);
     let paper = form.paper.read(unit, &mut errors);
-    let (Some((_, tools)), Some(paper)) = (tools, paper) else {
+    let more = form.more.read(&form.paper, unit, &mut errors);
+    let (Some((_, tools)), Some(paper), Some(more)) = (tools, paper, more) else {
         return Ok(Page::invalid(StartPage::new(form, errors)).into_response());
     };
     let mut change = app.store().change().await?;
@@ -120,7 +125,9 @@ pub(super) async fn create_bench(
         for tool in &tools {
             bench::insert_tool(&mut *change, tool).await?;
         }
-        bench::insert_paper(&mut *change, &paper).await?;
+        for paper in std::iter::once(&paper).chain(&more) {
+            bench::insert_paper(&mut *change, paper).await?;
+        }
         change.commit().await?;
     }
     Ok(see_other(&urls::bench()))

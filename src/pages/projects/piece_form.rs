@@ -25,6 +25,7 @@ pub(super) struct PieceForm {
     pub(super) name: String,
     pub(super) contents_name: String,
     pub(super) contents_supply: String,
+    pub(super) contents_new: String,
     pub(super) flame: Option<String>,
     pub(super) food: Option<String>,
     pub(super) small_parts: Option<String>,
@@ -79,6 +80,7 @@ impl PieceForm {
             contents_supply: spec
                 .contents_supply
                 .map_or_else(String::new, |id| id.to_string()),
+            contents_new: String::new(),
             flame: tick(Hazard::Flame),
             food: tick(Hazard::Food),
             small_parts: tick(Hazard::SmallParts),
@@ -136,6 +138,11 @@ impl PieceForm {
             paper: paper?,
             spec,
         })
+    }
+
+    /// Whether it is to be saved: it was asked for, and nothing is wrong.
+    pub(super) fn is_save(&self, errors: &FormErrors) -> bool {
+        self.action == "save" && errors.is_empty()
     }
 
     fn hazards(&self) -> Vec<Hazard> {
@@ -203,7 +210,10 @@ impl PieceForm {
             }
             "tag" => !self.tag.tag.is_empty() || wrong(&["tag", "tag_width"]),
             "ribbon" => !self.supplies.ribbon.is_empty() || wrong(&["ribbon"]),
-            "extras" => self.supplies.slots().iter().any(|slot| !slot.2.is_empty()),
+            "extras" => {
+                let chosen = self.supplies.slots().iter().any(|slot| !slot.2.is_empty());
+                chosen || !self.supplies.extra_new.is_empty()
+            }
             _ => self.flame.is_some() || self.food.is_some() || self.small_parts.is_some(),
         }
     }

@@ -108,7 +108,7 @@ impl PiecePage {
     }
 
     fn by_length(&self) -> Vec<(String, String)> {
-        self.supplies(Measured::Length, "Choose a ribbon")
+        self.supplies(Measured::Length, "No ribbon chosen")
     }
 
     fn supplies(&self, measured: Measured, none: &str) -> Vec<(String, String)> {
@@ -118,10 +118,6 @@ impl PiecePage {
         std::iter::once((String::new(), none.to_owned()))
             .chain(named)
             .collect()
-    }
-
-    fn has_ribbon(&self) -> bool {
-        self.by_length().len() > 1
     }
 }
 

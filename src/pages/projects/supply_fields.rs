@@ -14,6 +14,7 @@ use crate::store::project_facts::Bench;
 pub(super) struct SupplyFields {
     pub(super) ribbon: String,
     pub(super) ribbon_supply: String,
+    pub(super) ribbon_new: String,
     pub(super) ribbon_bow: String,
     pub(super) extra_1: String,
     pub(super) extra_1_count: String,
@@ -23,6 +24,8 @@ pub(super) struct SupplyFields {
     pub(super) extra_3_count: String,
     pub(super) extra_4: String,
     pub(super) extra_4_count: String,
+    pub(super) extra_new: String,
+    pub(super) extra_new_count: String,
 }
 
 /// The ways to use a ribbon.
@@ -46,6 +49,7 @@ impl Default for SupplyFields {
         Self {
             ribbon: String::new(),
             ribbon_supply: String::new(),
+            ribbon_new: String::new(),
             ribbon_bow: "8 in".to_owned(),
             extra_1: String::new(),
             extra_1_count: one(),
@@ -55,6 +59,8 @@ impl Default for SupplyFields {
             extra_3_count: one(),
             extra_4: String::new(),
             extra_4_count: one(),
+            extra_new: String::new(),
+            extra_new_count: one(),
         }
     }
 }
@@ -108,6 +114,28 @@ impl SupplyFields {
             supply: supply?,
             bow: bow?,
         }))
+    }
+
+    /// Chooses a supply in the first free slot.
+    pub(super) fn add_extra(&mut self, id: String, errors: &mut FormErrors) {
+        let slots = [
+            (&mut self.extra_1, &mut self.extra_1_count),
+            (&mut self.extra_2, &mut self.extra_2_count),
+            (&mut self.extra_3, &mut self.extra_3_count),
+            (&mut self.extra_4, &mut self.extra_4_count),
+        ];
+        let label = "How many of the new supply";
+        let count = errors.count("extra_new_count", label, &self.extra_new_count, 1..=100);
+        match slots.into_iter().find(|(supply, _)| supply.is_empty()) {
+            Some((supply, number)) => {
+                *supply = id;
+                *number = count.unwrap_or(1).to_string();
+            }
+            None => errors.add(
+                "extra_new",
+                "A new supply: all 4 places are taken. Choose \"Nothing\" in one of them first.",
+            ),
+        }
     }
 
     /// The extras that were typed.
