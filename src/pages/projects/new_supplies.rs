@@ -25,15 +25,15 @@ impl Named {
             form: form.clone(),
             new: Vec::new(),
         };
-        let contents = ("contents_new", "A new supply", Measured::Each);
+        let contents = ("contents_new", "New supply", Measured::Each);
         if let Some(id) = named.find(contents, &form.contents_new, errors) {
             named.form.contents_supply = id;
         }
-        let ribbon = ("ribbon_new", "A new ribbon", Measured::Length);
+        let ribbon = ("ribbon_new", "New ribbon", Measured::Length);
         if let Some(id) = named.find(ribbon, &form.supplies.ribbon_new, errors) {
             named.form.supplies.ribbon_supply = id;
         }
-        let extra = ("extra_new", "A new supply", Measured::Each);
+        let extra = ("extra_new", "New supply", Measured::Each);
         if let Some(id) = named.find(extra, &form.supplies.extra_new, errors) {
             named.form.supplies.add_extra(id, errors);
         }

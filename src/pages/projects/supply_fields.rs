@@ -133,7 +133,7 @@ impl SupplyFields {
             }
             None => errors.add(
                 "extra_new",
-                "A new supply: all 4 places are taken. Choose \"Nothing\" in one of them first.",
+                "New supply: all 4 places are taken. Choose \"Nothing\" in one of them first.",
             ),
         }
     }
