@@ -75,7 +75,7 @@ async fn an_empty_bench_is_set_up_in_one_form() {
         .shows("Set up your bench");
     let page = visitor.get(&urls::bench()).await.expect(200);
     page.shows("<h1>Set up your bench</h1>")
-        .shows("value=\"1/4 in\"");
+        .shows("Leave it empty for 1/4 in, or 6 mm");
     visitor.post(&urls::bench_start(), &START).await.expect(303);
     let page = visitor.get(&urls::bench()).await.expect(200);
     page.shows("a mark every 1/16 in from 1/2 in to 8 in, notch 1/4 in")
@@ -208,7 +208,7 @@ async fn a_paper_that_is_none_is_refused_field_by_field() {
         .post(&urls::papers(), &with(&PAPER, &none))
         .await
         .expect(422);
-    page.shows("Thickness: nothing is typed, and no weight either");
+    page.shows("Thickness of one sheet: nothing is typed, and no weight either");
     let thick = [("caliper", "6 mm")];
     let page = visitor
         .post(&urls::papers(), &with(&PAPER, &thick))
@@ -355,7 +355,7 @@ async fn supplies_are_counted_or_cut_by_length() {
     let page = visitor.get(&urls::bench()).await.expect(200);
     page.shows("108 in")
         .shows("Jute ribbon 🌱")
-        .shows("1.20 a metre");
+        .shows("1.20 a yard");
     visitor.post(&urls::remove_supply(2), &[]).await.expect(303);
     visitor.get(&urls::supply(2)).await.expect(404);
 }

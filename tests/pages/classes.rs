@@ -336,8 +336,8 @@ async fn a_stale_save_shows_both_texts_and_can_be_saved_anyway() {
     };
     visitor.post(&url, &form("Ada", "1")).await.expect(303);
     let late = visitor.post(&url, &form("Bert", "1")).await.expect(409);
-    late.shows("Bert, Meadow")
-        .shows("Ada, Meadow")
+    late.shows("name Bert, colourway Meadow")
+        .shows("name Ada, colourway Meadow")
         .shows("name=\"version\" value=\"2\"")
         .shows("name=\"name-1\" value=\"Bert\"")
         .shows("Save yours anyway");

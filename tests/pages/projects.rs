@@ -757,3 +757,34 @@ async fn supplies_named_on_the_form_of_a_piece_go_to_the_bench_with_it() {
         .unwrap();
     assert_eq!(counted, 1);
 }
+
+#[tokio::test]
+async fn what_a_hidden_step_leaves_undone_is_said() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let fields = crate::classes::planned(&[]);
+    visitor.post(&urls::class_new(), &fields).await.expect(303);
+    let pages = [urls::project(1), urls::class(1)];
+    for page in &pages {
+        visitor.get(page).await.expect(200).hides("Hidden: ");
+    }
+    let hide = async |visitor: &mut Visitor<'_>, key: &str| {
+        let url = urls::step(1, key);
+        let fields = with(
+            &STEP,
+            &[("hidden", "yes"), ("title", "Do it"), ("text", "So.")],
+        );
+        visitor.post(&url, &fields).await.expect(303);
+    };
+    hide(&mut visitor, "p1.punch-1").await;
+    for page in &pages {
+        let page = visitor.get(page).await.expect(200);
+        page.shows("Hidden: Do it. Nobody is told to do it.")
+            .hides("is still packed");
+    }
+    hide(&mut visitor, "p1.put-in").await;
+    for page in &pages {
+        let page = visitor.get(page).await.expect(200);
+        page.shows("Seed box: round seed tin is still packed, and no step uses it.");
+    }
+}

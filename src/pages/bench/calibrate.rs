@@ -58,7 +58,7 @@ pub(super) async fn calibrate(
 
 fn read(form: &CalibrationForm, board: &PunchBoard, errors: &mut FormErrors) -> Option<PunchBoard> {
     let unit = board.ruler().unit();
-    let square = errors.size("square", "Side of the square", &form.square, unit);
+    let square = errors.size("square", "Side of the square you cut", &form.square, unit);
     let small = errors.size("small", "Side of the small square", &form.small, unit);
     let ruler = board.ruler();
     let said = |error: BoardError| error.text(ruler);

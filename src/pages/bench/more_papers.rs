@@ -130,7 +130,7 @@ impl MorePapers {
                 errors.add(
                     slot.field("name"),
                     format!(
-                        "Paper {}, Name: another paper is called \"{}\". Type another name.",
+                        "Paper {}, Name of the paper: another paper is called \"{}\". Type another name.",
                         slot.number,
                         quoted_part(name)
                     ),

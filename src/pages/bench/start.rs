@@ -37,7 +37,7 @@ impl Default for StartForm {
     fn default() -> Self {
         Self {
             unit: "in".to_owned(),
-            notch_depth: "1/4 in".to_owned(),
+            notch_depth: String::new(),
             step: String::new(),
             paper: PaperForm::empty(Unit::Inch),
             more: MorePapers::default(),
@@ -63,23 +63,29 @@ impl StartForm {
         let units = [("in", Unit::Inch), ("mm", Unit::Millimetre)];
         let unit = errors.choice("unit", "You measure in", &self.unit, &units);
         let default_unit = unit.unwrap_or(Unit::Inch);
-        let notch = errors.size(
+        let notch = errors.optional_size(
             "notch_depth",
-            "Notch depth",
+            "Notch depth of your punch board",
             &self.notch_depth,
             default_unit,
         );
-        let step = errors.optional_size("step", "Marks on your trimmer", &self.step, default_unit);
+        let step = errors.optional_size(
+            "step",
+            "Your trimmer has a mark every",
+            &self.step,
+            default_unit,
+        );
         let unit = unit?;
         let board = match usual_params(ToolKind::PunchBoard, unit) {
             ToolParams::Board(board) => {
-                PunchBoard::new(notch?, *board.ruler()).map_err(|error| error.text(board.ruler()))
+                PunchBoard::new(notch?.unwrap_or(usual_notch(unit)), *board.ruler())
+                    .map_err(|error| error.text(board.ruler()))
             }
             _ => return None,
         };
-        let board = errors.keep("notch_depth", "Notch depth", board)?;
+        let board = errors.keep("notch_depth", "Notch depth of your punch board", board)?;
         let ruler = trimmer_ruler(unit, step?);
-        let ruler = errors.keep("step", "Marks on your trimmer", ruler)?;
+        let ruler = errors.keep("step", "Your trimmer has a mark every", ruler)?;
         let tools = USUAL.map(|(kind, count, brought_by)| BenchTool {
             kind,
             name: capital(kind.name()),
@@ -92,6 +98,14 @@ impl StartForm {
             },
         });
         Some((unit, tools.to_vec()))
+    }
+}
+
+/// Common practice, no source: 1/4 in, and as metric boards say it, 6 mm.
+const fn usual_notch(unit: Unit) -> Length {
+    match unit {
+        Unit::Inch | Unit::Foot => Length::from_nm(6_350_000),
+        _ => Length::from_nm(6_000_000),
     }
 }
 

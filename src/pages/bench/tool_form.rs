@@ -107,7 +107,7 @@ impl ToolForm {
     }
 
     fn read_ruler(&self, errors: &mut FormErrors) -> Option<Ruler> {
-        let chosen = errors.choice("unit", "Its ruler reads in", &self.unit, &UNITS);
+        let chosen = errors.choice("unit", "Reads in", &self.unit, &UNITS);
         let unit = self.unit();
         let step = errors.size("step", "A mark every", &self.step, unit);
         let shortest = errors.length("shortest", "First mark you can set", &self.shortest, unit);
@@ -145,7 +145,12 @@ pub(super) fn usual_params(kind: ToolKind, unit: Unit) -> ToolParams {
     let inch = unit == Unit::Inch;
     match kind {
         ToolKind::PunchBoard if inch => ToolParams::Board(PunchBoard::default_inch()),
-        ToolKind::PunchBoard => ToolParams::Board(PunchBoard::default_metric()),
+        ToolKind::PunchBoard => {
+            let usual = PunchBoard::default_metric();
+            // 6 mm is what metric boards say, common practice, no source.
+            let board = PunchBoard::new(Length::from_mm(6), *usual.ruler());
+            ToolParams::Board(board.unwrap_or(usual))
+        }
         kind if !is_ruled(kind) => ToolParams::None,
         _ if inch => ToolParams::Ruled(Ruler::inch(16)),
         _ => ToolParams::Ruled(Ruler::millimetre()),

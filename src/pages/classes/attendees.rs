@@ -255,7 +255,19 @@ impl Stored {
         }
     }
 
-    /// "Attendee 3" and "Ada, Meadow", to compare.
+    /// The attendee as stored, or by the place of the row where there is none any more.
+    fn label(&self, row: &Row) -> String {
+        let stored = self
+            .attendees
+            .iter()
+            .find(|it| it.id.to_string() == row.key);
+        stored.map_or_else(
+            || format!("Attendee {}", row.number),
+            |attendee| format!("\"{}\"", attendee.name),
+        )
+    }
+
+    /// "Seat 3" and "name Ada, colourway Meadow", to compare.
     fn texts(&self, rows: &[Row]) -> Texts {
         let name = |id: &str| {
             let found = self.colourways.iter().find(|c| c.id.to_string() == id);
@@ -263,11 +275,9 @@ impl Stored {
         };
         let text = |row: &Row| match row.remove {
             true => "removed".to_owned(),
-            false => format!("{}, {}", row.name, name(&row.colourway)),
+            false => format!("name {}, colourway {}", row.name, name(&row.colourway)),
         };
-        let texts = rows
-            .iter()
-            .map(|row| (format!("Attendee {}", row.key), text(row)));
+        let texts = rows.iter().map(|row| (self.label(row), text(row)));
         texts.collect()
     }
 }

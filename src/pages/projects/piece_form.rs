@@ -63,6 +63,7 @@ impl PieceForm {
                 ..ContentsFields::default()
             },
             band: BandFields::usual(unit),
+            supplies: SupplyFields::usual(unit),
             ..Self::default()
         }
     }
@@ -113,7 +114,7 @@ impl PieceForm {
         let structure = errors.choice("structure", "How it is made", &self.structure, &kinds);
         let clearance = errors.length("clearance", "Clearance", &self.clearance, unit);
         let paper = self.read_paper(bench, errors);
-        let role = errors.text("role", "What this paper is for", &self.role, ROLE_CHARS);
+        let role = errors.text("role", "Paper of the sheet", &self.role, ROLE_CHARS);
         let by_hand = structure.and_then(|kind| self.hand.read(kind, project, errors));
         let band = self.band.read(unit, errors);
         let tag = self.tag.read(unit, errors);
@@ -159,7 +160,7 @@ impl PieceForm {
         if self.contents_supply.is_empty() {
             return Some(None);
         }
-        let name = ("contents_supply", "Bought with it");
+        let name = ("contents_supply", "Bought and packed with it");
         read_supply(name, &self.contents_supply, bench, Measured::Each, errors).map(Some)
     }
 

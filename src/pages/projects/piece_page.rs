@@ -98,7 +98,14 @@ impl PiecePage {
             .map(|paper| {
                 let sheet = &paper.it.paper;
                 let sides = Both::sides(&ruler, sheet.width, sheet.height).own;
-                (paper.id.to_string(), format!("{} ({sides})", sheet.name))
+                // A name that tells the size needs no second one.
+                let told = sheet.name.replace('x', "×").contains(&sides);
+                let name = if told {
+                    sheet.name.clone()
+                } else {
+                    format!("{} ({sides})", sheet.name)
+                };
+                (paper.id.to_string(), name)
             })
             .collect()
     }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use tablefold_geometry::{Ruler, Unit};
 
-use crate::forms::{FormErrors, length_text, quoted_part};
+use crate::forms::{FormErrors, quoted_part, ribbon_text};
 use crate::recipe::{ExtraSpec, RibbonSpec, RibbonStyle};
 use crate::store::bench::Measured;
 use crate::store::project_facts::Bench;
@@ -66,16 +66,25 @@ impl Default for SupplyFields {
 }
 
 impl SupplyFields {
+    /// The usual bow in the units of the bench.
+    pub(super) fn usual(unit: Unit) -> Self {
+        let mut fields = Self::default();
+        if unit != Unit::Inch {
+            fields.ribbon_bow = "20 cm".to_owned();
+        }
+        fields
+    }
+
     /// The fields of a stored piece.
     pub(super) fn of(ribbon: Option<&RibbonSpec>, extras: &[ExtraSpec], ruler: &Ruler) -> Self {
-        let mut fields = Self::default();
+        let mut fields = Self::usual(ruler.unit());
         if let Some(ribbon) = ribbon {
             let style = STYLES
                 .iter()
                 .find(|(_, style)| *style == Some(ribbon.style));
             fields.ribbon = style.map_or("", |(slug, _)| slug).to_owned();
             fields.ribbon_supply = ribbon.supply.to_string();
-            fields.ribbon_bow = length_text(ruler, ribbon.bow);
+            fields.ribbon_bow = ribbon_text(ruler, ribbon.bow);
         }
         let slots = [
             (&mut fields.extra_1, &mut fields.extra_1_count),
@@ -124,7 +133,7 @@ impl SupplyFields {
             (&mut self.extra_3, &mut self.extra_3_count),
             (&mut self.extra_4, &mut self.extra_4_count),
         ];
-        let label = "How many of the new supply";
+        let label = "How many for each piece";
         let count = errors.count("extra_new_count", label, &self.extra_new_count, 1..=100);
         match slots.into_iter().find(|(supply, _)| supply.is_empty()) {
             Some((supply, number)) => {
@@ -150,9 +159,9 @@ impl SupplyFields {
             if supply.is_empty() {
                 continue;
             }
-            let name = (field, "Another thing");
+            let name = (field, "Other supply");
             let read = read_supply(name, supply, bench, Measured::Each, errors);
-            let count = errors.count(count_field, "How many of it", count, 1..=100);
+            let count = errors.count(count_field, "How many for each piece", count, 1..=100);
             match read.zip(count) {
                 Some((supply, count)) => extras.push(ExtraSpec { supply, count }),
                 None => is_good = false,
