@@ -66,9 +66,40 @@ pub fn length_text(ruler: &Ruler, length: Length) -> String {
     }
 }
 
+/// A length of ribbon for a form or a list: in the unit it was most likely typed in, exact.
+#[must_use]
+pub fn ribbon_text(ruler: &Ruler, length: Length) -> String {
+    let is_whole = |unit: i64| length.nm() % unit == 0;
+    let is_inch = ruler.unit() == Unit::Inch;
+    let (quarter_inch, centimetre) = (6_350_000, 10_000_000);
+    if is_inch && !ruler.text(length).starts_with(['≈', '<']) {
+        ruler.text(length)
+    } else if is_whole(centimetre) {
+        format!("{} cm", length.nm() / centimetre)
+    } else if !is_inch && is_whole(quarter_inch) {
+        Ruler::inch(4).text(length)
+    } else {
+        length_text(ruler, length)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_ribbon_is_told_as_it_was_typed() {
+        let told = |ruler: Ruler, typed: &str| {
+            let length = Length::read(typed, ruler.unit()).expect("a length");
+            let text = ribbon_text(&ruler, length);
+            assert_eq!(Length::read(&text, ruler.unit()), Ok(length), "{text}");
+            text
+        };
+        let inch = ["6 ft", "8 in", "20 cm", "2000 mm"].map(|typed| told(Ruler::inch(16), typed));
+        assert_eq!(inch, ["72 in", "8 in", "20 cm", "200 cm"]);
+        let metric = ["20 cm", "8 in", "6 ft", "255"].map(|it| told(Ruler::millimetre(), it));
+        assert_eq!(metric, ["20 cm", "8 in", "72 in", "255 mm"]);
+    }
 
     #[test]
     fn what_a_field_shows_reads_back_the_same() {

@@ -13,7 +13,7 @@
 mod lengths;
 mod parse;
 
-pub use lengths::length_text;
+pub use lengths::{length_text, ribbon_text};
 
 use std::borrow::Cow;
 use std::fmt::Display;

@@ -17,6 +17,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::length::{Length, Unit};
 use crate::ruler::Ruler;
+use crate::words::exact;
 
 /// The deepest notch a hand-pressed punch is taken to make: 1/2 in. Common practice, no source;
 /// boards are near 1/4 in, so a deeper one is a slip in typing or measuring.
@@ -36,21 +37,13 @@ pub struct PunchBoard {
 
 /// Why a punch board cannot be, or cannot be calibrated from these measures.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[error("{}", self.say(None))]
 pub enum BoardError {
     /// No notch.
-    #[error("A notch depth of {} makes no notch. Type a depth above 0, usually 1/4 in.", .0.exact_text())]
     NoNotch(Length),
     /// Over 1/2 in.
-    #[error(
-        "A notch depth of {} is more than a punch makes. Type a depth up to {} (1/2 in).",
-        .0.exact_text(), DEEPEST_NOTCH.exact_text()
-    )]
     NotchTooDeep(Length),
     /// A notch at the shortest mark would take the corner off.
-    #[error(
-        "At the shortest measure, {}, a notch {} deep would take the corner of the paper off. Type a shortest measure of {} or more.",
-        ruler.text(*shortest), notch_depth.exact_text(), ruler.text(*would_do)
-    )]
     ShortestInNotch {
         /// The shortest measure asked for.
         shortest: Length,
@@ -62,13 +55,8 @@ pub enum BoardError {
         ruler: Ruler,
     },
     /// The calibration square has no size.
-    #[error("A calibration square of {} has no size. Type the side of the square you punched.", .0.exact_text())]
     NoSquare(Length),
     /// The small square does not fit what a punch does.
-    #[error(
-        "A small square of {} in a square of {} gives a notch depth of {depth_mm:.2} mm, which no punch makes. Measure again: the small square's side is between {least_mm:.1} and {most_mm:.1} mm.",
-        small.exact_text(), square.exact_text()
-    )]
     Calibration {
         /// The side of the punched square.
         square: Length,
@@ -81,6 +69,64 @@ pub enum BoardError {
         /// The greatest side that would do, in mm.
         most_mm: f64,
     },
+}
+
+/// Finer than the marks: what was measured wrong shows in hundredths.
+fn to_hundredths(ruler: Option<&Ruler>, mm: f64) -> String {
+    match ruler.map(Ruler::unit) {
+        Some(Unit::Inch) => format!("{:.2} in", mm / 25.4),
+        _ => format!("{mm:.2} mm"),
+    }
+}
+
+impl BoardError {
+    /// The sentence with its measures on `ruler`.
+    #[must_use]
+    pub fn text(&self, ruler: &Ruler) -> String {
+        self.say(Some(ruler))
+    }
+
+    pub(crate) fn say(&self, ruler: Option<&Ruler>) -> String {
+        match self {
+            Self::NoNotch(it) => format!(
+                "A notch depth of {} makes no notch. Type a depth above 0, usually 1/4 in.",
+                exact(ruler, *it)
+            ),
+            Self::NotchTooDeep(it) => format!(
+                "A notch depth of {} is more than a punch makes. Type a depth up to 1/2 in (12.7 mm).",
+                exact(ruler, *it)
+            ),
+            Self::ShortestInNotch {
+                shortest,
+                notch_depth,
+                would_do,
+                ruler: marks,
+            } => format!(
+                "At the shortest measure, {}, a notch {} deep would take the corner of the paper off. Type a shortest measure of {} or more.",
+                marks.text(*shortest),
+                exact(ruler, *notch_depth),
+                marks.text(*would_do)
+            ),
+            Self::NoSquare(it) => format!(
+                "A calibration square of {} has no size. Type the side of the square you punched.",
+                exact(ruler, *it)
+            ),
+            Self::Calibration {
+                square,
+                small,
+                depth_mm,
+                least_mm,
+                most_mm,
+            } => format!(
+                "A small square of {} in a square of {} gives a notch depth of {}, which no punch makes. Measure again: the small square's side is between {} and {}.",
+                exact(ruler, *small),
+                exact(ruler, *square),
+                to_hundredths(ruler, *depth_mm),
+                to_hundredths(ruler, *least_mm),
+                to_hundredths(ruler, *most_mm)
+            ),
+        }
+    }
 }
 
 impl PunchBoard {
@@ -248,7 +294,7 @@ mod tests {
     fn a_board_that_cannot_be_is_refused_in_words() {
         let wrong = |notch, shortest| board(notch, shortest).expect_err("refused").to_string();
         assert_snapshot!(wrong("0", "1/2"), @"A notch depth of 0 mm makes no notch. Type a depth above 0, usually 1/4 in.");
-        assert_snapshot!(wrong("9/16", "1"), @"A notch depth of 14.2875 mm is more than a punch makes. Type a depth up to 12.7 mm (1/2 in).");
+        assert_snapshot!(wrong("9/16", "1"), @"A notch depth of 14.2875 mm is more than a punch makes. Type a depth up to 1/2 in (12.7 mm).");
         assert_snapshot!(wrong("1/4", "1/4"), @"At the shortest measure, 1/4 in, a notch 6.35 mm deep would take the corner of the paper off. Type a shortest measure of 5/16 in or more.");
         assert_snapshot!(wrong("6.6 mm", "0"), @"At the shortest measure, 0 in, a notch 6.6 mm deep would take the corner of the paper off. Type a shortest measure of 5/16 in or more.");
         assert!(board("1/4", "5/16").is_ok());
@@ -277,9 +323,9 @@ mod tests {
             depth.expect_err("refused").to_string()
         };
         assert_snapshot!(wrong("0", "1"), @"A calibration square of 0 mm has no size. Type the side of the square you punched.");
-        assert_snapshot!(wrong("6", "4 1/4"), @"A small square of 107.95 mm in a square of 152.4 mm gives a notch depth of -0.13 mm, which no punch makes. Measure again: the small square's side is between 89.8 and 107.8 mm.");
-        assert_snapshot!(wrong("6", "3 1/2"), @"A small square of 88.9 mm in a square of 152.4 mm gives a notch depth of 13.34 mm, which no punch makes. Measure again: the small square's side is between 89.8 and 107.8 mm.");
-        assert_snapshot!(wrong("6", "0"), @"A small square of 0 mm in a square of 152.4 mm gives a notch depth of 76.20 mm, which no punch makes. Measure again: the small square's side is between 89.8 and 107.8 mm.");
+        assert_snapshot!(wrong("6", "4 1/4"), @"A small square of 107.95 mm in a square of 152.4 mm gives a notch depth of -0.13 mm, which no punch makes. Measure again: the small square's side is between 89.80 mm and 107.76 mm.");
+        assert_snapshot!(wrong("6", "3 1/2"), @"A small square of 88.9 mm in a square of 152.4 mm gives a notch depth of 13.34 mm, which no punch makes. Measure again: the small square's side is between 89.80 mm and 107.76 mm.");
+        assert_snapshot!(wrong("6", "0"), @"A small square of 0 mm in a square of 152.4 mm gives a notch depth of 76.20 mm, which no punch makes. Measure again: the small square's side is between 89.80 mm and 107.76 mm.");
     }
 
     #[test]

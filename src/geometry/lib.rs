@@ -35,6 +35,7 @@ mod sheet_sizes;
 mod sizing;
 mod space;
 mod structures;
+mod words;
 
 pub use kurbo::BezPath;
 

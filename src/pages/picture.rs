@@ -13,7 +13,9 @@ impl HtmlSafe for Picture {}
 
 impl fmt::Display for Picture {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.0.fmt(f)
+        // A page needs no namespace, and a phone page holds many pictures.
+        let text = self.0.to_string();
+        f.write_str(&text.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1))
     }
 }
 
@@ -32,6 +34,15 @@ pub struct LegendLine {
     pub sample: Picture,
     /// What it means.
     pub words: &'static str,
+}
+
+impl LegendLine {
+    /// The name of its sample on a page: the first letter of each word.
+    #[must_use]
+    pub fn id(&self) -> String {
+        let firsts = self.words.split(' ').filter_map(|word| word.chars().next());
+        firsts.collect()
+    }
 }
 
 impl From<LegendEntry> for LegendLine {

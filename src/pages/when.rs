@@ -10,6 +10,12 @@ pub fn day(date: Date) -> String {
     date.strftime("%A %-d %B %Y").to_string()
 }
 
+/// `5 December 2026`.
+#[must_use]
+pub fn date(date: Date) -> String {
+    date.strftime("%-d %B %Y").to_string()
+}
+
 /// `18:30`.
 #[must_use]
 pub fn clock(time: Time) -> String {
@@ -32,11 +38,11 @@ pub fn moment(at: Timestamp) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jiff::civil::{date, time};
+    use jiff::civil::time;
 
     #[test]
     fn days_and_times_read_as_people_say_them() {
-        insta::assert_snapshot!(day(date(2026, 11, 28)), @"Saturday 28 November 2026");
+        insta::assert_snapshot!(day(jiff::civil::date(2026, 11, 28)), @"Saturday 28 November 2026");
         insta::assert_snapshot!(span(time(18, 30, 0, 0), 120), @"18:30 to 20:30");
         insta::assert_snapshot!(span(time(23, 0, 0, 0), 120), @"23:00 to 01:00");
         let at = "2026-11-28T09:05:07Z".parse().unwrap();

@@ -142,6 +142,36 @@ impl Recipe {
         }
     }
 
+    /// What hiding steps leaves undone: for each hidden step that others need or that works on a
+    /// part, a sentence or two.
+    #[must_use]
+    pub fn hidden_notes(&self) -> Vec<String> {
+        let hidden = self.steps.iter().filter(|step| step.hidden);
+        hidden.filter_map(|step| self.hidden_note(step)).collect()
+    }
+
+    fn hidden_note(&self, hidden: &Step) -> Option<String> {
+        let operation = &hidden.operation;
+        let mut shown = self.steps.iter().filter(|step| !step.hidden);
+        let needed = shown.any(|step| step.operation.after.contains(&operation.key));
+        let part = operation.part.as_ref();
+        let part = self.parts.iter().find(|it| Some(&it.key) == part);
+        if !needed && part.is_none() {
+            return None;
+        }
+        let note = format!("Hidden: {}. Nobody is told to do it.", operation.title);
+        let used = |key: &String| {
+            let mut shown = self.steps.iter().filter(|step| !step.hidden);
+            shown.any(|step| step.operation.part.as_ref() == Some(key))
+        };
+        Some(match part {
+            Some(part) if !used(&part.key) => {
+                format!("{note} {} is still packed, and no step uses it.", part.name)
+            }
+            _ => note,
+        })
+    }
+
     /// The step with that key.
     #[must_use]
     pub fn step(&self, key: &str) -> Option<&Step> {

@@ -36,10 +36,19 @@ impl Draft {
         self.parts.push(Part {
             key: self.key(name),
             piece: self.piece,
-            name: format!("{}: {label}", self.name),
+            name: self.named(label),
             kind,
             per_kit,
         });
+    }
+
+    /// "Seed box: band"; a tin that is called as its piece is named once.
+    fn named(&self, label: &str) -> String {
+        if label.to_lowercase() == self.name.to_lowercase() {
+            self.name.clone()
+        } else {
+            format!("{}: {label}", self.name)
+        }
     }
 
     /// Adds an operation on `part` that waits for `after` (those that this piece has).

@@ -1,9 +1,9 @@
 //! A piece made to measure: from what was asked to settings, a pattern, and its checks.
 
 use tablefold_geometry::{
-    AxisMap, Band, BandRequest, BoxOutside, BreakPoint, Check, Contents, FingerNotch, Length,
-    Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Settings, Sizing, SizingRequest, Structure,
-    blanks_per_sheet, fold_check, size,
+    AxisMap, Band, BandError, BandRequest, BoxOutside, BreakPoint, Check, Contents, FingerNotch,
+    Length, Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Settings, Sizing, SizingRequest,
+    Structure, blanks_per_sheet, fold_check, size,
 };
 
 use super::caution::Caution;
@@ -46,7 +46,7 @@ pub struct RecipeProblem {
     /// The piece's name.
     pub piece: String,
     /// The field to mark: "contents" or one of its measures, "clearance", "paper", "settings",
-    /// "band", "tag" or "ribbon".
+    /// "band", "band_reveal", "band_notch", "tag" or "ribbon".
     pub field: &'static str,
     /// What is wrong and what would do.
     pub message: String,
@@ -73,7 +73,8 @@ pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, Rec
         break_points,
     } = sized;
     let outside = outside(&structure, piece);
-    let band = band(project, piece, outside).map_err(|error| problem("band", error))?;
+    let band = band(project, piece, outside);
+    let band = band.map_err(|(field, message)| problem(field, message))?;
     let ribbon = piece
         .spec
         .ribbon
@@ -213,7 +214,7 @@ fn by_hand(request: &SizingRequest, settings: Settings) -> Result<Sized, Wrong> 
             .collect();
         return Err(wrong(format!(
             "A sheet of {} is not on the trimmer's ruler. The nearest marks are {}.",
-            side.exact_text(),
+            ruler.text_or_exact(side),
             marks.join(" and ")
         )));
     }
@@ -326,15 +327,13 @@ fn band(
     project: &ProjectFacts,
     piece: &PieceFacts,
     around: BoxOutside,
-) -> Result<Option<Band>, String> {
+) -> Result<Option<Band>, Wrong> {
     let Some(spec) = &piece.spec.band else {
         return Ok(None);
     };
-    let notch = spec
-        .notch
-        .map(FingerNotch::half_of)
-        .transpose()
-        .map_err(|error| error.to_string())?;
+    let ruler = project.board.ruler();
+    let notch = spec.notch.map(FingerNotch::half_of).transpose();
+    let notch = notch.map_err(|error| ("band_notch", error.text(ruler)))?;
     let request = BandRequest {
         around,
         overlap: spec.overlap,
@@ -342,9 +341,15 @@ fn band(
         caliper: piece.paper.caliper,
         notch,
     };
-    Band::round(&request, project.trimmer.ruler(), &project.score_ruler)
-        .map(Some)
-        .map_err(|error| error.to_string())
+    let band = Band::round(&request, project.trimmer.ruler(), &project.score_ruler);
+    band.map(Some).map_err(|error| {
+        let field = match error {
+            BandError::RevealTooLarge { .. } => "band_reveal",
+            BandError::Notch(_) => "band_notch",
+            _ => "band",
+        };
+        (field, error.text(ruler))
+    })
 }
 
 fn ribbon(spec: &RibbonSpec, around: BoxOutside, project: &ProjectFacts) -> Result<Ribbon, String> {

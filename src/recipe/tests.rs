@@ -256,8 +256,8 @@ fn settings_by_hand_must_be_marks_and_leave_room() {
         })
     };
     insta::assert_snapshot!(message(by_hand("5 1/4", "1 1/2", "2 7/8")), @"With these settings the contents lack ≈ 13/16 in of room. Choose larger settings, or less clearance.");
-    insta::assert_snapshot!(message(by_hand("8", "2.03", "3 1/2")), @"Punch 1 at 51.562 mm is not on the board's ruler, which has a mark each 1/16 in from 1/2 in to 8 in.");
-    insta::assert_snapshot!(message(by_hand("7 31/32", "2 1/2", "4")), @"A sheet of 202.40625 mm is not on the trimmer's ruler. The nearest marks are 7 15/16 in and 8 in.");
+    insta::assert_snapshot!(message(by_hand("8", "2.03", "3 1/2")), @"Punch 1 at 2.03 in is not on the board's ruler, which has a mark each 1/16 in from 1/2 in to 8 in.");
+    insta::assert_snapshot!(message(by_hand("7 31/32", "2 1/2", "4")), @"A sheet of 7 31/32 in is not on the trimmer's ruler. The nearest marks are 7 15/16 in and 8 in.");
 }
 
 #[test]

@@ -89,7 +89,7 @@ fn settings_that_cannot_be_made_are_named() {
         ])
     };
     let wrong = |given: Value| refused(&settings(boxed(), given));
-    assert_snapshot!(wrong(at("5 1/4 in", "1 1/2 in", "2 29/32 in")), @"settings.punch_2: Punch 2 at 73.81875 mm is not on the board's ruler, which has a mark each 1/16 in from 1/2 in to 8 in.");
+    assert_snapshot!(wrong(at("5 1/4 in", "1 1/2 in", "2 29/32 in")), @"settings.punch_2: Punch 2 at 2 29/32 in is not on the board's ruler, which has a mark each 1/16 in from 1/2 in to 8 in.");
     assert_snapshot!(wrong(at("5 1/4 in", "1 1/2 in", "1 3/4 in")), @"settings.punch_2: Punches at 1 1/2 in and 1 3/4 in run into each other. Set punch 2 at 2 in or more.");
     assert_snapshot!(wrong(at("2 in", "1 1/2 in", "2 7/8 in")), @"settings.sheet: A sheet of 2 in is too small for this punch. Use more than 3 1/8 in.");
     assert_snapshot!(wrong(at("5 1/4 in", "a bit", "2 7/8 in")), @r##"settings[1].at: "a bit" has no number at character 1. Type a number first, such as 5 1/4 in or 133 mm."##);

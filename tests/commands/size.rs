@@ -128,7 +128,7 @@ fn a_wrong_field_is_named_and_quoted() {
 #[test]
 fn a_tool_that_cannot_be_is_named() {
     let wrong = |pointer: &str, value: Value| refused(&with(tin(), pointer, value));
-    assert_snapshot!(wrong("/board/notch_depth", json!("3/4 in")), @"board.notch_depth: A notch depth of 19.05 mm is more than a punch makes. Type a depth up to 12.7 mm (1/2 in).");
+    assert_snapshot!(wrong("/board/notch_depth", json!("3/4 in")), @"board.notch_depth: A notch depth of 19.05 mm is more than a punch makes. Type a depth up to 1/2 in (12.7 mm).");
     assert_snapshot!(wrong("/board/notch_depth", json!(0)), @"board.notch_depth: A notch depth of 0 mm makes no notch. Type a depth above 0, usually 1/4 in.");
     assert_snapshot!(wrong("/board/shortest", json!(0)), @"board.shortest: At the shortest measure, 0 in, a notch 6.35 mm deep would take the corner of the paper off. Type a shortest measure of 5/16 in or more.");
     assert_snapshot!(wrong("/board/step", json!(0)), @"board.step: A step of 0 mm is too fine to set. Type 0.1 mm or more.");

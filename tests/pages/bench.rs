@@ -75,7 +75,7 @@ async fn an_empty_bench_is_set_up_in_one_form() {
         .shows("Set up your bench");
     let page = visitor.get(&urls::bench()).await.expect(200);
     page.shows("<h1>Set up your bench</h1>")
-        .shows("value=\"1/4 in\"");
+        .shows("Leave it empty for 1/4 in, or 6 mm");
     visitor.post(&urls::bench_start(), &START).await.expect(303);
     let page = visitor.get(&urls::bench()).await.expect(200);
     page.shows("a mark every 1/16 in from 1/2 in to 8 in, notch 1/4 in")
@@ -208,7 +208,7 @@ async fn a_paper_that_is_none_is_refused_field_by_field() {
         .post(&urls::papers(), &with(&PAPER, &none))
         .await
         .expect(422);
-    page.shows("Thickness: nothing is typed, and no weight either");
+    page.shows("Thickness of one sheet: nothing is typed, and no weight either");
     let thick = [("caliper", "6 mm")];
     let page = visitor
         .post(&urls::papers(), &with(&PAPER, &thick))
@@ -287,7 +287,9 @@ async fn a_board_is_calibrated_from_a_punched_square() {
         .shows("was not saved");
     let wrong = [("version", "2"), ("square", "6 in"), ("small", "6 in")];
     let page = visitor.post(&urls::calibrate(1), &wrong).await.expect(422);
-    page.shows("which no punch makes").shows("id=\"e-small\"");
+    // 6 / 2 - 6 / sqrt 2 = -1.243 in, said in inches on an inch board.
+    page.shows("gives a notch depth of -1.24 in, which no punch makes")
+        .shows("id=\"e-small\"");
     visitor.post(&urls::calibrate(4), &square).await.expect(404);
 }
 
@@ -353,7 +355,7 @@ async fn supplies_are_counted_or_cut_by_length() {
     let page = visitor.get(&urls::bench()).await.expect(200);
     page.shows("108 in")
         .shows("Jute ribbon 🌱")
-        .shows("1.20 a metre");
+        .shows("1.20 a yard");
     visitor.post(&urls::remove_supply(2), &[]).await.expect(303);
     visitor.get(&urls::supply(2)).await.expect(404);
 }
@@ -390,4 +392,47 @@ async fn the_bench_is_for_the_instructor_alone() {
     stranger.post(&urls::remove_paper(1), &[]).await.expect(401);
     let mut visitor = server.signed_in().await;
     visitor.get(&urls::paper(1)).await.expect(200);
+}
+
+#[tokio::test]
+async fn up_to_3_papers_go_on_a_new_bench_in_one_form() {
+    let server = workshop().await;
+    let mut visitor = server.signed_in().await;
+    let more = [
+        ("name_2", "Clay card"),
+        ("name_3", "Fern card"),
+        ("size_3", "A4"),
+        ("gsm_3", "300"),
+        ("price_3", "0.80"),
+        ("on_hand_3", "7"),
+    ];
+    let twice = with(
+        &with(&START, &more),
+        &[("name_3", "Clay card"), ("price_3", "-3")],
+    );
+    let page = visitor.post(&urls::bench_start(), &twice).await;
+    page.expect(422)
+        .shows("href=\"#f-name_3\"")
+        .shows("href=\"#f-price_3\"")
+        .shows("value=\"Clay card\"");
+    let fields = with(&START, &more);
+    visitor
+        .post(&urls::bench_start(), &fields)
+        .await
+        .expect(303);
+    let stored: Vec<(String, i64, Option<f64>, Option<i64>, i64)> =
+        sqlx::query_as("SELECT name, width_nm, gsm, price_minor, on_hand FROM paper ORDER BY id")
+            .fetch_all(server.app.store().read())
+            .await
+            .unwrap();
+    let row = |name: &str, width, gsm, price, on_hand| {
+        (name.to_owned(), width, Some(gsm), Some(price), on_hand)
+    };
+    let foot = 304_800_000;
+    let expected = [
+        row("Moss card", foot, 216.0, 60, 4),
+        row("Clay card", foot, 216.0, 60, 0),
+        row("Fern card", 210_000_000, 300.0, 80, 7),
+    ];
+    assert_eq!(stored, expected);
 }

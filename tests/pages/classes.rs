@@ -2,6 +2,8 @@
 
 use tablefold::urls;
 
+use crate::bench::{START, with};
+use crate::projects::{BOX, PROJECT};
 use crate::visitor::{Answer, Server};
 
 async fn server() -> Server {
@@ -334,8 +336,8 @@ async fn a_stale_save_shows_both_texts_and_can_be_saved_anyway() {
     };
     visitor.post(&url, &form("Ada", "1")).await.expect(303);
     let late = visitor.post(&url, &form("Bert", "1")).await.expect(409);
-    late.shows("Bert, Meadow")
-        .shows("Ada, Meadow")
+    late.shows("name Bert, colourway Meadow")
+        .shows("name Ada, colourway Meadow")
         .shows("name=\"version\" value=\"2\"")
         .shows("name=\"name-1\" value=\"Bert\"")
         .shows("Save yours anyway");
@@ -631,4 +633,80 @@ async fn names_with_markup_stay_text() {
             .hides("<script>")
             .hides("<b>Seeds");
     }
+}
+
+/// The forms a new instructor fills in, beside the one with name and password.
+#[tokio::test]
+async fn a_class_in_3_colours_with_a_bow_takes_6_forms() {
+    let server = server().await;
+    let mut visitor = server.signed_in().await;
+    let mut forms = 1;
+    let mut send = async |url: String, fields: Vec<(&str, &str)>| {
+        forms += 1;
+        visitor.post(&url, &fields).await.expect(303);
+    };
+    let papers = [("name_2", "Clay card"), ("name_3", "Fern card")];
+    send(urls::bench_start(), with(&START, &papers)).await;
+    let bow = [
+        ("ribbon", "bow"),
+        ("ribbon_bow", "8 in"),
+        ("ribbon_new", "Jute ribbon"),
+    ];
+    let project = with(&with(&BOX, &PROJECT), &bow);
+    send(urls::projects(), project).await;
+    send(urls::class_new(), planned(&[])).await;
+    let colourways = [
+        ("version", "1"),
+        ("role-0", "main"),
+        ("name-1", "Moss"),
+        ("paper-1-0", "1"),
+        ("name-new", "Clay"),
+        ("paper-new-0", "2"),
+        ("name-new2", "Fern"),
+        ("paper-new2-0", "3"),
+        ("name-new3", ""),
+        ("paper-new3-0", ""),
+    ];
+    send(urls::class_colourways(1), colourways.to_vec()).await;
+    let names: Vec<(String, String)> = (1..=5)
+        .flat_map(|id| {
+            let name = (format!("name-{id}"), format!("Seat {id}"));
+            [name, (format!("colourway-{id}"), "1".to_owned())]
+        })
+        .collect();
+    let pairs = names
+        .iter()
+        .map(|(name, value)| (name.as_str(), value.as_str()));
+    let mut deal: Vec<(&str, &str)> = pairs.collect();
+    deal.extend([
+        ("version", "1"),
+        ("add", "2"),
+        ("add_colourway", "1"),
+        ("do", "deal"),
+    ]);
+    send(urls::class_attendees(1), deal).await;
+    assert_eq!(forms, 6);
+    let dealt: Vec<i64> =
+        sqlx::query_scalar("SELECT colourway_id FROM attendee ORDER BY position, id")
+            .fetch_all(server.app.store().read())
+            .await
+            .unwrap();
+    assert_eq!(dealt, [1, 2, 3, 1, 2, 3, 1]);
+    let page = visitor.get(&urls::class(1)).await.expect(200);
+    page.shows("The packet balances").shows("Fern card");
+}
+
+#[tokio::test]
+async fn a_new_class_has_3_blank_rows_for_colourways() {
+    let server = server().await;
+    let id = server.with_class(1, |_| {}).await;
+    let mut visitor = server.signed_in().await;
+    let page = visitor.get(&urls::class_colourways(id)).await.expect(200);
+    assert_eq!(page.text.matches("Add another").count(), 1);
+    visitor
+        .post(&urls::class_new(), &planned(&[]))
+        .await
+        .expect(303);
+    let page = visitor.get(&urls::class_colourways(2)).await.expect(200);
+    assert_eq!(page.text.matches("Add another").count(), 3);
 }

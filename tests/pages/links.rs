@@ -44,8 +44,7 @@ async fn a_link_is_shown_once_and_only_its_hash_is_stored() {
     let token = path.strip_prefix(urls::ATTENDEE_LINKS).unwrap();
     assert_eq!(token.len(), 32, "160 bits in base32");
     let page = visitor.get(&urls::class_links(id)).await.expect(200);
-    page.shows("Expires 6 December 2026, 12:00 UTC")
-        .hides(token);
+    page.shows("Works until 5 December 2026<br>").hides(token);
     let stored: Vec<String> = sqlx::query_scalar("SELECT token_hash FROM link")
         .fetch_all(server.app.store().read())
         .await
@@ -71,7 +70,7 @@ async fn a_link_ends_when_it_is_revoked() {
         .expect(303);
     server.anonymous().get(&path).await.expect(404);
     let page = visitor.get(&urls::class_links(id)).await;
-    page.shows("revoked 28 November 2026")
+    page.shows("Revoked 28 November 2026")
         .hides(">Revoke</button>");
 }
 
@@ -132,7 +131,7 @@ async fn a_phone_gets_all_steps_in_one_small_document() {
     let steps = page.text.matches("<section class=\"stop step").count();
     assert!(steps > 15, "{steps}");
     assert!(
-        page.text.len() * 15 / steps <= 150_000,
+        page.text.len() <= 150_000,
         "{} for {steps}",
         page.text.len()
     );

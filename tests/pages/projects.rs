@@ -208,7 +208,8 @@ async fn a_piece_that_cannot_be_is_marked_at_its_cause() {
         .shows("give less clearance.");
     let reveal = with(&with(&BOX, &TRIMMINGS), &[("band_reveal", "5 in")]);
     let page = visitor.post(&new, &reveal).await.expect(422);
-    page.shows("id=\"e-band_overlap\"").shows("leaves no strip");
+    page.shows("id=\"e-band_reveal\"")
+        .shows("A reveal of 5 in at each end leaves no strip");
     let many = with(
         &BOX,
         &[
@@ -713,5 +714,77 @@ async fn removing_asks_first_and_names_the_class_that_changes() {
     visitor.get(&urls::tool(5)).await.expect(200);
     for gone in [urls::remove_piece(1, 9), urls::remove_paper(9)] {
         visitor.get(&gone).await.expect(404);
+    }
+}
+
+#[tokio::test]
+async fn supplies_named_on_the_form_of_a_piece_go_to_the_bench_with_it() {
+    let server = workshop().await;
+    let mut visitor = at_bench(&server).await;
+    let new = [
+        ("contents_new", "Seed jar"),
+        ("ribbon", "bow"),
+        ("ribbon_bow", "8 in"),
+        ("ribbon_new", "Moss ribbon"),
+        ("extra_new", "Seed sticker"),
+        ("extra_new_count", "2"),
+    ];
+    let fields = with(&with(&BOX, &PROJECT), &new);
+    let shown = with(&fields, &[("do", "show")]);
+    visitor.post(&urls::projects(), &shown).await.expect(200);
+    let bench = visitor.get(&urls::bench()).await.expect(200);
+    bench.hides("Seed jar");
+    let taken = with(&fields, &[("ribbon_new", "Round seed tin")]);
+    let page = visitor.post(&urls::projects(), &taken).await.expect(422);
+    page.shows("href=\"#f-ribbon_new\"")
+        .shows("is on your bench and counted")
+        .shows("value=\"Seed jar\"");
+    visitor.post(&urls::projects(), &fields).await.expect(303);
+    let bench = visitor.get(&urls::bench()).await.expect(200);
+    bench
+        .shows("Seed jar")
+        .shows("Moss ribbon")
+        .shows("Seed sticker");
+    let page = visitor.get(&urls::project(1)).await.expect(200);
+    page.shows("Seed jar")
+        .shows("Moss ribbon")
+        .shows("Seed sticker");
+    let again = with(&with(&BOX, &new), &[("name", "Second box")]);
+    visitor.post(&urls::pieces(1), &again).await.expect(303);
+    let counted: i64 = sqlx::query_scalar("SELECT COUNT(*) FROM supply WHERE name = 'Seed jar'")
+        .fetch_one(server.app.store().read())
+        .await
+        .unwrap();
+    assert_eq!(counted, 1);
+}
+
+#[tokio::test]
+async fn what_a_hidden_step_leaves_undone_is_said() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let fields = crate::classes::planned(&[]);
+    visitor.post(&urls::class_new(), &fields).await.expect(303);
+    let pages = [urls::project(1), urls::class(1)];
+    for page in &pages {
+        visitor.get(page).await.expect(200).hides("Hidden: ");
+    }
+    let hide = async |visitor: &mut Visitor<'_>, key: &str| {
+        let url = urls::step(1, key);
+        let fields = with(
+            &STEP,
+            &[("hidden", "yes"), ("title", "Do it"), ("text", "So.")],
+        );
+        visitor.post(&url, &fields).await.expect(303);
+    };
+    hide(&mut visitor, "p1.punch-1").await;
+    for page in &pages {
+        let page = visitor.get(page).await.expect(200);
+        page.shows("Hidden: Do it. Nobody is told to do it.")
+            .hides("is still packed");
+    }
+    hide(&mut visitor, "p1.put-in").await;
+    for page in &pages {
+        let page = visitor.get(page).await.expect(200);
+        page.shows("Seed box: round seed tin is still packed, and no step uses it.");
     }
 }

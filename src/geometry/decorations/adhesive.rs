@@ -9,9 +9,9 @@ use kurbo::Point;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use super::words::mm_and_inches;
 use crate::Length;
 use crate::polygon::signed_area;
+use crate::words::mm_and_inches;
 
 /// What holds a joint.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]

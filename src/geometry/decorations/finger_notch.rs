@@ -5,8 +5,8 @@ use kurbo::{Arc, BezPath, Point, Shape, Vec2};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use super::words::mm_and_inches;
-use crate::Length;
+use crate::words::{derived, exact};
+use crate::{Length, Ruler};
 
 /// Half a circle at an edge. In JSON it is the diameter of its circle.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -17,19 +17,14 @@ pub struct FingerNotch {
 
 /// Why a notch cannot be there.
 #[derive(Clone, Debug, PartialEq, Error)]
+#[error("{}", self.say(None))]
 pub enum FingerNotchError {
     /// The circle has no size.
-    #[error("A circle of {} cannot be punched for a finger notch. Give more than 0 and at most 10 m.", diameter.exact_text())]
     NoSize {
         /// The diameter given.
         diameter: Length,
     },
     /// The mouth is wider than the edge.
-    #[error(
-        "A finger notch from a circle of {} takes the whole edge of {}. Use a smaller circle.",
-        diameter.exact_text(),
-        mm_and_inches(*edge_mm)
-    )]
     WiderThanEdge {
         /// Diameter of the circle.
         diameter: Length,
@@ -37,17 +32,39 @@ pub enum FingerNotchError {
         edge_mm: f64,
     },
     /// The notch would cut the panel in two.
-    #[error(
-        "A finger notch from a circle of {} cuts through the panel, {} deep. Use a smaller circle.",
-        diameter.exact_text(),
-        mm_and_inches(*depth_mm)
-    )]
     DeeperThanPanel {
         /// Diameter of the circle.
         diameter: Length,
         /// Depth of the panel behind the edge in mm.
         depth_mm: f64,
     },
+}
+
+impl FingerNotchError {
+    /// The sentence with its measures on `ruler`.
+    #[must_use]
+    pub fn text(&self, ruler: &Ruler) -> String {
+        self.say(Some(ruler))
+    }
+
+    pub(crate) fn say(&self, ruler: Option<&Ruler>) -> String {
+        match self {
+            Self::NoSize { diameter } => format!(
+                "A circle of {} cannot be punched for a finger notch. Give more than 0 and at most 10 m.",
+                exact(ruler, *diameter)
+            ),
+            Self::WiderThanEdge { diameter, edge_mm } => format!(
+                "A finger notch from a circle of {} takes the whole edge of {}. Use a smaller circle.",
+                exact(ruler, *diameter),
+                derived(ruler, *edge_mm)
+            ),
+            Self::DeeperThanPanel { diameter, depth_mm } => format!(
+                "A finger notch from a circle of {} cuts through the panel, {} deep. Use a smaller circle.",
+                exact(ruler, *diameter),
+                derived(ruler, *depth_mm)
+            ),
+        }
+    }
 }
 
 impl FingerNotch {

@@ -7,7 +7,6 @@ mod finger_notch;
 mod mats;
 mod ribbon;
 mod shapes;
-mod words;
 
 pub use adhesive::*;
 pub use band::*;

@@ -117,9 +117,17 @@ pub enum LengthError {
         /// What was typed.
         text: Quoted,
     },
+    /// A fraction that no ruler has, and that is no whole number of nanometres.
+    #[error("{text}: {} are on no ruler. Type 64ths or a decimal.", ordinals(*divisor))]
+    NoMark {
+        /// What was typed.
+        text: Quoted,
+        /// What is below the line.
+        divisor: i128,
+    },
     /// Finer than a nanometre.
     #[error(
-        "{text} is not a whole number of nanometres. The nearest length is {}; or type a fraction in halves, quarters and so on to 64ths.",
+        "{text} is finer than can be kept. Type fewer digits after the point; the nearest length is {}.",
         nearest.exact_text()
     )]
     NotWhole {
@@ -134,6 +142,18 @@ pub enum LengthError {
         /// What was typed.
         text: Quoted,
     },
+}
+
+/// "33rds", "7ths", "21sts".
+fn ordinals(divisor: i128) -> String {
+    let ending = match (divisor % 10, divisor % 100) {
+        (_, 11..=13) => "ths",
+        (1, _) => "sts",
+        (2, _) => "nds",
+        (3, _) => "rds",
+        _ => "ths",
+    };
+    format!("{divisor}{ending}")
 }
 
 const ACCEPTED: &str = "Type a number and a unit, such as 5 1/4 in, 13.3 cm or 133 mm.";

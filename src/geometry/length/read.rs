@@ -164,6 +164,13 @@ impl<'t> Reader<'t> {
         if rest == 0 {
             return Ok(Length(whole));
         }
+        let is_decimal = self.chars.iter().any(|c| matches!(c, '.' | ','));
+        if !is_decimal {
+            return Err(LengthError::NoMark {
+                text: self.quote(),
+                divisor: nm.bottom,
+            });
+        }
         let up = i64::from(rest >= nm.bottom - rest);
         Err(LengthError::NotWhole {
             text: self.quote(),

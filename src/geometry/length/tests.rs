@@ -116,9 +116,10 @@ fn each_way_to_be_wrong_has_its_own_message() {
     assert_snapshot!(message("1,250 mm"), @r##""1,250 mm" may mean 1.250 or 1250. Type the one you mean."##);
     assert_snapshot!(message("-5"), @r##""-5" is below zero. Type a length of 0 or more."##);
     assert_snapshot!(message("−1/4 in"), @r##""−1/4 in" is below zero. Type a length of 0 or more."##);
-    assert_snapshot!(message("1/3"), @r##""1/3" is not a whole number of nanometres. The nearest length is 8.466667 mm; or type a fraction in halves, quarters and so on to 64ths."##);
-    assert_snapshot!(message("5.2512345678901234567890 in"), @r##""5.2512345678901234567890 in" is not a whole number of nanometres. The nearest length is 133.381358 mm; or type a fraction in halves, quarters and so on to 64ths."##);
-    assert_snapshot!(message("0.0000001 mm"), @r##""0.0000001 mm" is not a whole number of nanometres. The nearest length is 0 mm; or type a fraction in halves, quarters and so on to 64ths."##);
+    assert_snapshot!(message("2 1/33"), @r#""2 1/33": 33rds are on no ruler. Type 64ths or a decimal."#);
+    assert_snapshot!(message("1/3"), @r#""1/3": 3rds are on no ruler. Type 64ths or a decimal."#);
+    assert_snapshot!(message("5.2512345678901234567890 in"), @r#""5.2512345678901234567890 in" is finer than can be kept. Type fewer digits after the point; the nearest length is 133.381358 mm."#);
+    assert_snapshot!(message("0.0000001 mm"), @r#""0.0000001 mm" is finer than can be kept. Type fewer digits after the point; the nearest length is 0 mm."#);
     assert_snapshot!(message("10000.000001 mm"), @r##""10000.000001 mm" is over 10 m. Type a length up to 10000 mm (393 11/16 in)."##);
     assert_snapshot!(message("33' 1\""), @r##""33' 1"" is over 10 m. Type a length up to 10000 mm (393 11/16 in)."##);
     assert_snapshot!(message("999999999999999999999999999999999999999999999999"), @r##""999999999999999999999999999999999999999999999999" is over 10 m. Type a length up to 10000 mm (393 11/16 in)."##);
@@ -144,7 +145,7 @@ fn json_lengths_are_millimetres_or_text() {
     let wrong = |json: &str| from(json).err().map(|e| e.to_string()).unwrap_or_default();
     assert_snapshot!(wrong("1e300"), @r##""100000000000000000000000000000000000000000000000000000000000…" is too long for a length. Type one such as 5 1/4 in or 133 mm. at line 1 column 5"##);
     assert_snapshot!(wrong("-1"), @r##""-1" is below zero. Type a length of 0 or more. at line 1 column 2"##);
-    assert_snapshot!(wrong("0.00000005"), @r##""0.00000005" is not a whole number of nanometres. The nearest length is 0 mm; or type a fraction in halves, quarters and so on to 64ths. at line 1 column 10"##);
+    assert_snapshot!(wrong("0.00000005"), @r#""0.00000005" is finer than can be kept. Type fewer digits after the point; the nearest length is 0 mm. at line 1 column 10"#);
     assert_snapshot!(wrong("18446744073709551615"), @r##""18446744073709551615" is over 10 m. Type a length up to 10000 mm (393 11/16 in). at line 1 column 20"##);
     assert_snapshot!(wrong("null"), @r##"invalid type: null, expected a number of millimetres or a text such as "5 1/4 in" at line 1 column 4"##);
 }

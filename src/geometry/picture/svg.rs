@@ -76,7 +76,7 @@ impl Writer {
         let _ = write!(
             self.out,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"pic\" viewBox=\"{}\" role=\"img\" \
-             aria-labelledby=\"{prefix}-t {prefix}-d\" font-family=\"system-ui,sans-serif\">\
+             aria-labelledby=\"{prefix}-t {prefix}-d\" font-family=\"system-ui,sans-serif\" paint-order=\"stroke\">\
              <title id=\"{prefix}-t\">{}</title><desc id=\"{prefix}-d\">{}</desc>",
             view_box(scene.view),
             escape(&scene.title),
@@ -185,7 +185,7 @@ impl Writer {
         let _ = write!(
             self.out,
             "<text class=\"{class}\" x=\"{}\" y=\"{}\" font-size=\"{}\" fill=\"{colour}\" \
-             stroke=\"{PAPER}\" stroke-width=\"{}\" paint-order=\"stroke\"{anchor}{bold}>{}</text>",
+             stroke=\"{PAPER}\" stroke-width=\"{}\"{anchor}{bold}>{}</text>",
             number(text.at.x),
             number(text.at.y + 0.35 * size),
             number(size),
@@ -349,7 +349,7 @@ mod tests {
         </defs>
         <path class="pic-back" d="M10,10H90V30H10Z" fill="#f9f2e2"/>
         <path class="pic-glue pic-now" d="M70,10H90V30H70Z" fill="url(#s1-hatch)" stroke="#a8320f" stroke-width="0.7"/>
-        <text class="pic-text" x="40" y="21.26" font-size="3.6" fill="#1f2a2e" stroke="#fffdf7" stroke-width="0.79" paint-order="stroke" text-anchor="middle">
+        <text class="pic-text" x="40" y="21.26" font-size="3.6" fill="#1f2a2e" stroke="#fffdf7" stroke-width="0.79" text-anchor="middle">
         5 <tspan dy="-.5em" font-size=".64em">
         1</tspan>
         <tspan dy=".32em">

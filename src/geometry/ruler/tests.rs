@@ -129,7 +129,7 @@ fn a_ruler_that_cannot_be_is_refused_in_words() {
         Length::ZERO,
         Length::from_nm(i64::MAX),
     );
-    assert_snapshot!(far.expect_err("refused").to_string(), @"A ruler from 0 mm to 9223372036854.775807 mm is out of range. Type lengths from 0 to 10000 mm.");
+    assert_snapshot!(far.expect_err("refused").to_string(), @"A ruler from 0 mm to 9223372036854.775807 mm is out of range. Type lengths from 0 to 10000 mm (393 11/16 in).");
 }
 
 #[test]
@@ -162,4 +162,17 @@ proptest! {
         prop_assert!(nearest == down || nearest == up);
         prop_assert!((nearest.mm() - mm).abs() <= 0.5 + 1e-9);
     }
+}
+
+#[test]
+fn a_message_quotes_inches_on_an_inch_ruler_where_they_are_exact() {
+    let ruler = Ruler::inch(16);
+    let quoted = ["1 1/2 in", "2 29/32 in", "2.03 in", "0.005 in", "10 mm"].map(|typed| {
+        let length = Length::read(typed, Unit::Inch).unwrap();
+        ruler.text_or_exact(length)
+    });
+    assert_eq!(
+        quoted,
+        ["1 1/2 in", "2 29/32 in", "2.03 in", "0.005 in", "10 mm"]
+    );
 }

@@ -23,11 +23,23 @@ impl Ruler {
         }
     }
 
-    /// The measure as a message quotes it: the mark, or off the marks the exact millimetres.
+    /// The measure as a message quotes it: the mark; off the marks of an inch ruler in 64ths or
+    /// thousandths of an inch where it is a whole number of them; else the exact millimetres.
     #[must_use]
     pub fn text_or_exact(&self, length: Length) -> String {
         if self.on_grid(length) {
-            self.mark_text(length)
+            return self.mark_text(length);
+        }
+        let finest = Self::inch(64);
+        let thousandth = Length::from_nm(25_400);
+        if self.unit() != Unit::Inch {
+            length.exact_text()
+        } else if finest.on_grid(length) {
+            finest.mark_text(length)
+        } else if length.nm() % thousandth.nm() == 0 {
+            let thousandths = length.nm() / thousandth.nm();
+            let text = format!("{}.{:03}", thousandths / 1000, thousandths % 1000);
+            format!("{} in", text.trim_end_matches('0'))
         } else {
             length.exact_text()
         }

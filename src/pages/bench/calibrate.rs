@@ -3,7 +3,7 @@
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
-use tablefold_geometry::PunchBoard;
+use tablefold_geometry::{BoardError, PunchBoard};
 
 use super::tool_form::ToolForm;
 use super::tools::{Calibration, ToolPage, find};
@@ -58,11 +58,13 @@ pub(super) async fn calibrate(
 
 fn read(form: &CalibrationForm, board: &PunchBoard, errors: &mut FormErrors) -> Option<PunchBoard> {
     let unit = board.ruler().unit();
-    let square = errors.size("square", "Side of the square", &form.square, unit);
+    let square = errors.size("square", "Side of the square you cut", &form.square, unit);
     let small = errors.size("small", "Side of the small square", &form.small, unit);
-    let depth = PunchBoard::calibrate(square?, small?);
+    let ruler = board.ruler();
+    let said = |error: BoardError| error.text(ruler);
+    let depth = PunchBoard::calibrate(square?, small?).map_err(said);
     let depth = errors.keep("small", "Side of the small square", depth)?;
-    let board = PunchBoard::new(depth, *board.ruler());
+    let board = PunchBoard::new(depth, *ruler).map_err(said);
     errors.keep("small", "Notch depth", board)
 }
 

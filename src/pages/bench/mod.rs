@@ -1,6 +1,7 @@
 //! The bench: tools, papers and supplies.
 
 mod calibrate;
+mod more_papers;
 mod paper_form;
 mod papers;
 mod show;

@@ -47,7 +47,14 @@ pub(super) fn size_choices(ruler: &Ruler) -> Vec<(&'static str, String)> {
     let own = ("", "Another size: type it below".to_owned());
     let named = sheet_sizes().iter().map(|size| {
         let sides = Both::sides(ruler, size.width, size.height).own;
-        (size.name, format!("{} ({sides})", size.name))
+        // Some are named after their size.
+        let is_named_so = size.name.replace('x', "×") == sides;
+        let said = if is_named_so {
+            size.name.to_owned()
+        } else {
+            format!("{} ({sides})", size.name)
+        };
+        (size.name, said)
     });
     std::iter::once(own).chain(named).collect()
 }
@@ -104,7 +111,7 @@ impl PaperForm {
 
     /// The paper that was typed.
     pub(super) fn read(&self, unit: Unit, errors: &mut FormErrors) -> Option<BenchPaper> {
-        let name = errors.text("name", "Name", &self.name, Paper::LONGEST_NAME);
+        let name = errors.text("name", "Name of the paper", &self.name, Paper::LONGEST_NAME);
         let sides = self.read_sides(unit, errors);
         let gsm = read_gsm(&self.gsm, errors);
         let caliper = self.read_caliper(unit, gsm, errors);
@@ -164,14 +171,19 @@ impl PaperForm {
         gsm: Option<Option<f64>>,
         errors: &mut FormErrors,
     ) -> Option<Length> {
-        let typed = errors.optional_size("caliper", "Thickness", &self.caliper, small(unit))?;
+        let typed = errors.optional_size(
+            "caliper",
+            "Thickness of one sheet",
+            &self.caliper,
+            small(unit),
+        )?;
         match (typed, gsm?) {
             (Some(caliper), _) => Some(caliper),
             (None, Some(gsm)) => Some(caliper_estimate(gsm)),
             (None, None) => {
                 errors.add(
                     "caliper",
-                    "Thickness: nothing is typed, and no weight either. Type the thickness of one sheet, such as 0.3 mm, or the weight to estimate it from.",
+                    "Thickness of one sheet: nothing is typed, and no weight either. Type the thickness, such as 0.3 mm, or the weight to estimate it from.",
                 );
                 None
             }

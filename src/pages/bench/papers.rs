@@ -75,7 +75,7 @@ fn add_taken(errors: &mut FormErrors, name: &str) {
     errors.add(
         "name",
         format!(
-            "Name: another paper is called \"{}\". Type another name.",
+            "Name of the paper: another paper is called \"{}\". Type another name.",
             quoted_part(name)
         ),
     );

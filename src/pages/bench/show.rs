@@ -7,10 +7,11 @@ use tablefold_geometry::{Length, Ruler};
 
 use super::paper_form::{GRAIN_CHOICES, size_choices};
 use super::start::StartForm;
+use super::supply_form::{is_by_the_yard, shown_price};
 use super::tool_form::capital;
 use crate::app::App;
 use crate::error::PageResult;
-use crate::forms::{FormErrors, money_text};
+use crate::forms::{FormErrors, money_text, ribbon_text};
 use crate::pages::both::Both;
 use crate::pages::extract::SignedIn;
 use crate::pages::{Nav, Page};
@@ -40,6 +41,15 @@ impl StartPage {
 
     fn sizes(&self) -> Vec<(&'static str, String)> {
         size_choices(&Ruler::inch(16))
+    }
+
+    /// For a second paper, which is most often as large as the first.
+    fn more_sizes(&self) -> Vec<(&'static str, String)> {
+        let mut sizes = self.sizes();
+        if let Some(first) = sizes.first_mut() {
+            first.1 = "As the first paper".to_owned();
+        }
+        sizes
     }
 
     fn grains(&self) -> [(&'static str, &'static str); 3] {
@@ -199,10 +209,17 @@ fn paper_row(paper: &Saved<BenchPaper>, ruler: &Ruler) -> PaperRow {
 
 fn supply_row(supply: &Saved<BenchSupply>, ruler: &Ruler) -> SupplyRow {
     let it = &supply.it;
-    let price = it.price_minor.map_or_else(String::new, money_text);
+    let price = shown_price(it, ruler).map_or_else(String::new, money_text);
     let (on_hand, per) = match it.measured {
         Measured::Each => (it.on_hand.to_string(), "each"),
-        Measured::Length => (ruler.text(it.on_hand_length), "a metre"),
+        Measured::Length => {
+            let per = if is_by_the_yard(it.measured, ruler) {
+                "a yard"
+            } else {
+                "a metre"
+            };
+            (ribbon_text(ruler, it.on_hand_length), per)
+        }
     };
     SupplyRow {
         url: urls::supply(supply.id),

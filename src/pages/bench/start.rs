@@ -1,10 +1,11 @@
-//! Setting up an empty bench in one form: the usual tools and the first paper.
+//! Setting up an empty bench in one form: the usual tools and up to 3 papers.
 
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use serde::{Deserialize, Serialize};
 use tablefold_geometry::{Length, PunchBoard, Ruler, Unit};
 
+use super::more_papers::MorePapers;
 use super::paper_form::PaperForm;
 use super::show::StartPage;
 use super::tool_form::{capital, usual_params};
@@ -28,15 +29,18 @@ pub(super) struct StartForm {
     pub(super) step: String,
     #[serde(flatten)]
     pub(super) paper: PaperForm,
+    #[serde(flatten)]
+    pub(super) more: MorePapers,
 }
 
 impl Default for StartForm {
     fn default() -> Self {
         Self {
             unit: "in".to_owned(),
-            notch_depth: "1/4 in".to_owned(),
+            notch_depth: String::new(),
             step: String::new(),
             paper: PaperForm::empty(Unit::Inch),
+            more: MorePapers::default(),
         }
     }
 }
@@ -59,21 +63,29 @@ impl StartForm {
         let units = [("in", Unit::Inch), ("mm", Unit::Millimetre)];
         let unit = errors.choice("unit", "You measure in", &self.unit, &units);
         let default_unit = unit.unwrap_or(Unit::Inch);
-        let notch = errors.size(
+        let notch = errors.optional_size(
             "notch_depth",
-            "Notch depth",
+            "Notch depth of your punch board",
             &self.notch_depth,
             default_unit,
         );
-        let step = errors.optional_size("step", "Marks on your trimmer", &self.step, default_unit);
+        let step = errors.optional_size(
+            "step",
+            "Your trimmer has a mark every",
+            &self.step,
+            default_unit,
+        );
         let unit = unit?;
         let board = match usual_params(ToolKind::PunchBoard, unit) {
-            ToolParams::Board(board) => PunchBoard::new(notch?, *board.ruler()),
+            ToolParams::Board(board) => {
+                PunchBoard::new(notch?.unwrap_or(usual_notch(unit)), *board.ruler())
+                    .map_err(|error| error.text(board.ruler()))
+            }
             _ => return None,
         };
-        let board = errors.keep("notch_depth", "Notch depth", board)?;
+        let board = errors.keep("notch_depth", "Notch depth of your punch board", board)?;
         let ruler = trimmer_ruler(unit, step?);
-        let ruler = errors.keep("step", "Marks on your trimmer", ruler)?;
+        let ruler = errors.keep("step", "Your trimmer has a mark every", ruler)?;
         let tools = USUAL.map(|(kind, count, brought_by)| BenchTool {
             kind,
             name: capital(kind.name()),
@@ -89,17 +101,23 @@ impl StartForm {
     }
 }
 
-fn trimmer_ruler(
-    unit: Unit,
-    step: Option<Length>,
-) -> Result<Ruler, tablefold_geometry::RulerError> {
+/// Common practice, no source: 1/4 in, and as metric boards say it, 6 mm.
+const fn usual_notch(unit: Unit) -> Length {
+    match unit {
+        Unit::Inch | Unit::Foot => Length::from_nm(6_350_000),
+        _ => Length::from_nm(6_000_000),
+    }
+}
+
+fn trimmer_ruler(unit: Unit, step: Option<Length>) -> Result<Ruler, String> {
     let usual = if unit == Unit::Inch {
         Ruler::inch(16)
     } else {
         Ruler::millimetre()
     };
     let step = step.unwrap_or(usual.step());
-    Ruler::new(unit, step, usual.shortest(), usual.longest())
+    let ruler = Ruler::new(unit, step, usual.shortest(), usual.longest());
+    ruler.map_err(|error| error.text(&usual))
 }
 
 pub(super) async fn create_bench(
@@ -111,7 +129,8 @@ pub(super) async fn create_bench(
     let tools = form.tools(&mut errors);
     let unit = tools.as_ref().map_or(Unit::Inch, |(unit, _)| *unit);
     let paper = form.paper.read(unit, &mut errors);
-    let (Some((_, tools)), Some(paper)) = (tools, paper) else {
+    let more = form.more.read(&form.paper, unit, &mut errors);
+    let (Some((_, tools)), Some(paper), Some(more)) = (tools, paper, more) else {
         return Ok(Page::invalid(StartPage::new(form, errors)).into_response());
     };
     let mut change = app.store().change().await?;
@@ -120,7 +139,9 @@ pub(super) async fn create_bench(
         for tool in &tools {
             bench::insert_tool(&mut *change, tool).await?;
         }
-        bench::insert_paper(&mut *change, &paper).await?;
+        for paper in std::iter::once(&paper).chain(&more) {
+            bench::insert_paper(&mut *change, paper).await?;
+        }
         change.commit().await?;
     }
     Ok(see_other(&urls::bench()))

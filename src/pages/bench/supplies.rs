@@ -6,7 +6,7 @@ use axum::response::{IntoResponse, Response};
 use sqlx::SqliteExecutor;
 use tablefold_geometry::Ruler;
 
-use super::supply_form::{MEASURED, SupplyForm};
+use super::supply_form::{MEASURED, SupplyForm, is_by_the_yard};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::{FormErrors, quoted_part};
@@ -14,7 +14,7 @@ use crate::pages::extract::{Path, ProtectedForm, SignedIn};
 use crate::pages::removal::{self, RemovalPage};
 use crate::pages::stale::stale;
 use crate::pages::{Nav, Page, once, see_other};
-use crate::store::bench::{self, BenchSupply};
+use crate::store::bench::{self, BenchSupply, Measured};
 use crate::store::project_facts::Bench;
 use crate::store::{Saved, Update};
 use crate::urls;
@@ -26,28 +26,43 @@ struct SupplyPage {
     title: String,
     action: String,
     id: Option<i64>,
+    ruler: Ruler,
     form: SupplyForm,
     errors: FormErrors,
 }
 
 impl SupplyPage {
-    fn new(form: SupplyForm, errors: FormErrors) -> Self {
+    fn new(ruler: Ruler, form: SupplyForm, errors: FormErrors) -> Self {
         Self {
             nav: Nav::Bench,
             title: "New supply".to_owned(),
             action: urls::supplies(),
             id: None,
+            ruler,
             form,
             errors,
         }
     }
 
-    fn stored(supply: &Saved<BenchSupply>, form: SupplyForm, errors: FormErrors) -> Self {
+    fn stored(
+        supply: &Saved<BenchSupply>,
+        ruler: Ruler,
+        form: SupplyForm,
+        errors: FormErrors,
+    ) -> Self {
         Self {
             title: supply.it.name.clone(),
             action: urls::supply(supply.id),
             id: Some(supply.id),
-            ..Self::new(form, errors)
+            ..Self::new(ruler, form, errors)
+        }
+    }
+
+    fn price_of(&self) -> &'static str {
+        if is_by_the_yard(Measured::Length, &self.ruler) {
+            "Of one, or of a yard"
+        } else {
+            "Of one, or of a metre"
         }
     }
 
@@ -75,12 +90,12 @@ async fn ruler(app: &App) -> PageResult<Ruler> {
     Ok(bench.ruler())
 }
 
-pub(super) async fn new_supply(_: SignedIn) -> PageResult<Response> {
+pub(super) async fn new_supply(State(app): State<App>, _: SignedIn) -> PageResult<Response> {
     let form = SupplyForm {
         once: once::token()?,
         ..SupplyForm::empty()
     };
-    let page = SupplyPage::new(form, FormErrors::default());
+    let page = SupplyPage::new(ruler(&app).await?, form, FormErrors::default());
     Ok(once::page(Page::ok(page)))
 }
 
@@ -101,7 +116,7 @@ pub(super) async fn create_supply(
         }
         add_taken(&mut errors, &form.name);
     }
-    Ok(Page::invalid(SupplyPage::new(form, errors)).into_response())
+    Ok(Page::invalid(SupplyPage::new(ruler, form, errors)).into_response())
 }
 
 async fn find(app: &App, id: i64) -> PageResult<Saved<BenchSupply>> {
@@ -117,7 +132,7 @@ pub(super) async fn edit_supply(
     let (supply, ruler) = (find(&app, id).await?, ruler(&app).await?);
     let form = SupplyForm::of(&supply.it, supply.version, &ruler);
     let errors = FormErrors::default();
-    Ok(Page::ok(SupplyPage::stored(&supply, form, errors)))
+    Ok(Page::ok(SupplyPage::stored(&supply, ruler, form, errors)))
 }
 
 pub(super) async fn update_supply(
@@ -150,7 +165,7 @@ pub(super) async fn update_supply(
             None => add_taken(&mut errors, &form.name),
         }
     }
-    Ok(Page::invalid(SupplyPage::stored(&saved, form, errors)).into_response())
+    Ok(Page::invalid(SupplyPage::stored(&saved, ruler, form, errors)).into_response())
 }
 
 async fn removal(

@@ -1,9 +1,9 @@
 //! The fields of a supply.
 
 use serde::{Deserialize, Serialize};
-use tablefold_geometry::{Length, Ruler};
+use tablefold_geometry::{Length, Ruler, Unit};
 
-use crate::forms::{FormErrors, length_text, money_text};
+use crate::forms::{FormErrors, money_text, ribbon_text};
 use crate::store::bench::{BenchSupply, Measured};
 
 /// What was typed.
@@ -16,6 +16,30 @@ pub(super) struct SupplyForm {
     pub(super) measured: String,
     pub(super) on_hand: String,
     pub(super) price: String,
+}
+
+/// A yard in ten-thousandths of a metre (exact since 1959).
+const YARD: u64 = 9144;
+
+/// A price as the bench says it: of one, of a metre, or on an inch bench of a yard. Prices are
+/// stored by the metre; rounding there is finer than what is shown, so nothing typed is lost.
+pub(super) fn shown_price(supply: &BenchSupply, ruler: &Ruler) -> Option<u64> {
+    let price = supply.price_minor?;
+    Some(match is_by_the_yard(supply.measured, ruler) {
+        true => (price * YARD + 5000) / 10_000,
+        false => price,
+    })
+}
+
+fn stored_price(typed: u64, measured: Measured, ruler: &Ruler) -> u64 {
+    match is_by_the_yard(measured, ruler) {
+        true => (typed * 10_000 + YARD / 2) / YARD,
+        false => typed,
+    }
+}
+
+pub(super) fn is_by_the_yard(measured: Measured, ruler: &Ruler) -> bool {
+    measured == Measured::Length && ruler.unit() == Unit::Inch
 }
 
 /// How supplies are measured out, for the select.
@@ -38,7 +62,7 @@ impl SupplyForm {
     pub(super) fn of(supply: &BenchSupply, version: i64, ruler: &Ruler) -> Self {
         let on_hand = match supply.measured {
             Measured::Each => supply.on_hand.to_string(),
-            Measured::Length => length_text(ruler, supply.on_hand_length),
+            Measured::Length => ribbon_text(ruler, supply.on_hand_length),
         };
         Self {
             version: version.to_string(),
@@ -46,7 +70,7 @@ impl SupplyForm {
             name: supply.name.clone(),
             measured: supply.measured.slug().to_owned(),
             on_hand,
-            price: supply.price_minor.map_or_else(String::new, money_text),
+            price: shown_price(supply, ruler).map_or_else(String::new, money_text),
         }
     }
 
@@ -59,9 +83,16 @@ impl SupplyForm {
     ) -> Option<BenchSupply> {
         let name = errors.text("name", "Name", &self.name, 80);
         let offered = [Measured::Each, Measured::Length].map(|by| (by.slug(), by));
-        let measured =
-            kept.or_else(|| errors.choice("measured", "Measured", &self.measured, &offered));
-        let (on_hand, on_hand_length) = match measured? {
+        let measured = kept.or_else(|| {
+            errors.choice(
+                "measured",
+                "How it is measured out",
+                &self.measured,
+                &offered,
+            )
+        });
+        let measured = measured?;
+        let (on_hand, on_hand_length) = match measured {
             Measured::Each => {
                 let count = errors.count("on_hand", "On hand", &self.on_hand, 0..=100_000);
                 (count, Some(Length::ZERO))
@@ -76,10 +107,32 @@ impl SupplyForm {
         (errors.len() == before).then_some(())?;
         Some(BenchSupply {
             name: name?,
-            measured: measured?,
-            price_minor,
+            measured,
+            price_minor: price_minor.map(|price| stored_price(price, measured, ruler)),
             on_hand: on_hand?,
             on_hand_length: on_hand_length?,
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// International yard and pound agreement, 1959: a yard is 0.9144 m.
+    #[test]
+    fn a_price_by_the_yard_is_shown_as_it_was_typed() {
+        let ruler = Ruler::inch(16);
+        assert_eq!(stored_price(9_144, Measured::Length, &ruler), 10_000);
+        for typed in (0..20_000).chain([99_999_999]) {
+            let supply = BenchSupply {
+                name: String::new(),
+                measured: Measured::Length,
+                price_minor: Some(stored_price(typed, Measured::Length, &ruler)),
+                on_hand: 0,
+                on_hand_length: Length::ZERO,
+            };
+            assert_eq!(shown_price(&supply, &ruler), Some(typed));
+        }
     }
 }

@@ -99,14 +99,15 @@ impl ToolForm {
         }
         let unit = self.unit();
         let notch = errors.size("notch_depth", "Notch depth", &self.notch_depth, unit);
-        let board = PunchBoard::new(notch?, ruler?);
+        let ruler = ruler?;
+        let board = PunchBoard::new(notch?, ruler).map_err(|error| error.text(&ruler));
         errors
             .keep("notch_depth", "Notch depth", board)
             .map(ToolParams::Board)
     }
 
     fn read_ruler(&self, errors: &mut FormErrors) -> Option<Ruler> {
-        let chosen = errors.choice("unit", "Its ruler reads in", &self.unit, &UNITS);
+        let chosen = errors.choice("unit", "Reads in", &self.unit, &UNITS);
         let unit = self.unit();
         let step = errors.size("step", "A mark every", &self.step, unit);
         let shortest = errors.length("shortest", "First mark you can set", &self.shortest, unit);
@@ -117,7 +118,12 @@ impl ToolForm {
             Err(tablefold_geometry::RulerError::Reach { .. }) => "longest",
             _ => "step",
         };
-        errors.keep(field, "Ruler", ruler)
+        let usual = if unit == Unit::Inch {
+            Ruler::inch(64)
+        } else {
+            Ruler::millimetre()
+        };
+        errors.keep(field, "Ruler", ruler.map_err(|error| error.text(&usual)))
     }
 
     fn unit(&self) -> Unit {
@@ -139,7 +145,12 @@ pub(super) fn usual_params(kind: ToolKind, unit: Unit) -> ToolParams {
     let inch = unit == Unit::Inch;
     match kind {
         ToolKind::PunchBoard if inch => ToolParams::Board(PunchBoard::default_inch()),
-        ToolKind::PunchBoard => ToolParams::Board(PunchBoard::default_metric()),
+        ToolKind::PunchBoard => {
+            let usual = PunchBoard::default_metric();
+            // 6 mm is what metric boards say, common practice, no source.
+            let board = PunchBoard::new(Length::from_mm(6), *usual.ruler());
+            ToolParams::Board(board.unwrap_or(usual))
+        }
         kind if !is_ruled(kind) => ToolParams::None,
         _ if inch => ToolParams::Ruled(Ruler::inch(16)),
         _ => ToolParams::Ruled(Ruler::millimetre()),

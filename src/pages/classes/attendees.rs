@@ -47,8 +47,8 @@ struct Row {
 struct Saving {
     attendees: Vec<StoredAttendee>,
     removed: Vec<i64>,
-    add: u32,
-    add_colourway: i64,
+    /// Colourway of each one that is added.
+    add: Vec<i64>,
 }
 
 /// A class with its attendees and colourways, of one moment.
@@ -132,8 +132,8 @@ async fn save(change: &mut Change, id: i64, saving: &Saving, before: usize) -> P
     let free = seats
         .skip(before)
         .filter(|seat| !taken.contains(seat.as_str()));
-    for seat in free.take(saving.add as usize) {
-        class_lists::insert_attendee(&mut **change, id, &seat, saving.add_colourway).await?;
+    for (&colourway, seat) in saving.add.iter().zip(free) {
+        class_lists::insert_attendee(&mut **change, id, &seat, colourway).await?;
     }
     Ok(())
 }
@@ -170,6 +170,17 @@ impl Row {
             name: name?,
             colourway_id: colourway?,
         })
+    }
+}
+
+impl Saving {
+    /// First colourway, second, third, first again, in the order of the seats.
+    fn deal(&mut self, colourways: impl Iterator<Item = i64> + Clone) {
+        let attendees = self.attendees.iter_mut();
+        let seats = attendees.map(|attendee| &mut attendee.colourway_id);
+        for (seat, colourway) in seats.chain(&mut self.add).zip(colourways.cycle()) {
+            *seat = colourway;
+        }
     }
 }
 
@@ -215,12 +226,14 @@ impl Stored {
             &offered,
         );
         self.count(rows, kept.len() + add.unwrap_or(0) as usize, errors);
-        let saving = Saving {
+        let mut saving = Saving {
             attendees: attendees.into_iter().collect::<Option<_>>()?,
             removed: gone.iter().filter_map(|row| row.key.parse().ok()).collect(),
-            add: add?,
-            add_colourway: into?,
+            add: vec![into?; add? as usize],
         };
+        if typed.get("do") == "deal" {
+            saving.deal(self.colourways.iter().map(|colourway| colourway.id));
+        }
         errors.is_empty().then_some(saving)
     }
 
@@ -242,7 +255,19 @@ impl Stored {
         }
     }
 
-    /// "Attendee 3" and "Ada, Meadow", to compare.
+    /// The attendee as stored, or by the place of the row where there is none any more.
+    fn label(&self, row: &Row) -> String {
+        let stored = self
+            .attendees
+            .iter()
+            .find(|it| it.id.to_string() == row.key);
+        stored.map_or_else(
+            || format!("Attendee {}", row.number),
+            |attendee| format!("\"{}\"", attendee.name),
+        )
+    }
+
+    /// "Seat 3" and "name Ada, colourway Meadow", to compare.
     fn texts(&self, rows: &[Row]) -> Texts {
         let name = |id: &str| {
             let found = self.colourways.iter().find(|c| c.id.to_string() == id);
@@ -250,11 +275,9 @@ impl Stored {
         };
         let text = |row: &Row| match row.remove {
             true => "removed".to_owned(),
-            false => format!("{}, {}", row.name, name(&row.colourway)),
+            false => format!("name {}, colourway {}", row.name, name(&row.colourway)),
         };
-        let texts = rows
-            .iter()
-            .map(|row| (format!("Attendee {}", row.key), text(row)));
+        let texts = rows.iter().map(|row| (self.label(row), text(row)));
         texts.collect()
     }
 }

@@ -10,8 +10,10 @@ use crate::recipe::Role;
 use crate::store::class_lists::{ColourwayChange, StoredColourway};
 use crate::workshop::MOST_KITS;
 
-/// Key of the row for one that is added.
+/// What the keys of rows for new ones start with.
 const NEW: &str = "new";
+/// Blank rows while the class has the one colourway that it began with: most classes have a few.
+const FIRST_BLANKS: usize = 3;
 
 /// One colourway as the form shows and sends it.
 pub(super) struct Row {
@@ -33,9 +35,19 @@ pub(super) struct Choice {
 }
 
 impl Row {
-    pub(super) fn empty(roles: usize) -> Self {
+    /// Rows for more, which stay out of it while they are blank.
+    pub(super) fn blanks(colourways: usize, roles: usize) -> Vec<Self> {
+        let count = if colourways > 1 { 1 } else { FIRST_BLANKS };
+        (1..=count).map(|at| Self::empty(at, roles)).collect()
+    }
+
+    fn empty(at: usize, roles: usize) -> Self {
         Self {
-            key: NEW.to_owned(),
+            key: if at == 1 {
+                NEW.to_owned()
+            } else {
+                format!("{NEW}{at}")
+            },
             name: String::new(),
             spares: String::new(),
             papers: vec![String::new(); roles],
@@ -45,7 +57,7 @@ impl Row {
     }
 
     pub(super) fn is_new(&self) -> bool {
-        self.key == NEW
+        self.key.starts_with(NEW)
     }
 
     /// The row for another one, left as it was.

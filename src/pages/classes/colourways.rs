@@ -49,7 +49,7 @@ pub(super) async fn edit_colourways(
     let mut read = app.store().read().begin().await?;
     let stored = stored(&mut read, id).await?;
     let mut rows = stored.rows();
-    rows.push(Row::empty(stored.roles.len()));
+    rows.extend(Row::blanks(rows.len(), stored.roles.len()));
     let version = stored.class.versions.colourways;
     Ok(Page::ok(stored.page(version, rows, FormErrors::default())))
 }

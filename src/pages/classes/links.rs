@@ -189,12 +189,12 @@ fn row(number: usize, link: &Link, now: Timestamp) -> LinkRow {
         number,
         what: link.role.label(),
         created: when::moment(link.created_at),
-        ends: when::moment(link.expires_at),
+        ends: when::date(last_day(link.expires_at)),
         works,
         state: match link.revoked_at {
-            Some(at) => format!("revoked {}", when::moment(at)),
+            Some(at) => format!("Revoked {}", when::moment(at)),
             None if works => "works".to_owned(),
-            None => "expired".to_owned(),
+            None => format!("Worked until {}", when::date(last_day(link.expires_at))),
         },
     }
 }
@@ -213,6 +213,11 @@ fn default_day(class: &Class, now: Timestamp) -> Date {
 fn end_of(day: Date) -> PageResult<Timestamp> {
     let midnight = Offset::UTC.to_timestamp(day.at(0, 0, 0, 0));
     Ok(midnight.map_err(PageError::internal)? + SignedDuration::from_hours(36))
+}
+
+/// The day that was typed: the reverse of [`end_of`].
+fn last_day(ends: Timestamp) -> Date {
+    today(ends - SignedDuration::from_hours(36))
 }
 
 impl LinkForm {
@@ -243,6 +248,7 @@ mod tests {
     fn a_link_lasts_through_its_day_wherever_the_hall_is() {
         let end = end_of(jiff::civil::date(2026, 12, 5)).unwrap();
         // UTC-12, the last place where a day ends (IANA time zone database, "Etc/GMT+12").
+        assert_eq!(last_day(end), jiff::civil::date(2026, 12, 5));
         let last = Offset::constant(-12).to_datetime(end);
         assert_eq!(last.to_string(), "2026-12-06T00:00:00");
     }

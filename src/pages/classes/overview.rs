@@ -46,6 +46,8 @@ struct Numbers {
     too_long: bool,
     tools: Vec<ToolRow>,
     portraits: Vec<(String, Picture)>,
+    /// What hidden steps leave undone.
+    hidden_notes: Vec<String>,
 }
 
 pub(super) async fn show_class(
@@ -107,6 +109,7 @@ fn numbers(loaded: &Loaded, packet: &Packet) -> Numbers {
             .iter()
             .map(|tool| ToolRow::of(tool, attendees))
             .collect(),
+        hidden_notes: packet.recipe.hidden_notes(),
         portraits: packet.recipe.pieces.iter().enumerate().map(drawn).collect(),
     }
 }

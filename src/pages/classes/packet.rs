@@ -11,8 +11,9 @@ use crate::error::PageResult;
 use crate::pages::extract::{Path, Query, SignedIn};
 use crate::pages::paperwork::{
     Heading, HostList, PackList, PackTotals, PrepList, StepCard, host_list, pack_lists,
-    pack_totals, prep_list, step_cards,
+    pack_totals, prep_list, samples, step_cards,
 };
+use crate::pages::picture::LegendLine;
 use crate::pages::{Nav, Page};
 use crate::workshop::{Balance, Packet, packet};
 
@@ -66,6 +67,7 @@ struct CardsPage {
     id: i64,
     heading: Heading,
     cards: Vec<StepCard>,
+    samples: Vec<LegendLine>,
 }
 
 /// How packs are laid out.
@@ -162,10 +164,14 @@ pub(super) async fn show_cards(
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
     let loaded = load(&app, id).await?;
-    printed(&loaded, |heading, packet| CardsPage {
-        nav: Nav::Classes,
-        id,
-        heading,
-        cards: step_cards(&loaded.facts, packet),
+    printed(&loaded, |heading, packet| {
+        let cards = step_cards(&loaded.facts, packet);
+        CardsPage {
+            nav: Nav::Classes,
+            id,
+            heading,
+            samples: samples(&cards),
+            cards,
+        }
     })
 }

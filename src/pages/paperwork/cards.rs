@@ -55,6 +55,18 @@ pub fn step_cards(facts: &ClassFacts, packet: &Packet) -> Vec<StepCard> {
         .collect()
 }
 
+/// Each line that some card explains, once: a page holds its sample once and refers to it.
+#[must_use]
+pub fn samples(cards: &[StepCard]) -> Vec<LegendLine> {
+    let mut samples: Vec<LegendLine> = Vec::new();
+    for line in cards.iter().flat_map(|card| &card.legend) {
+        if !samples.iter().any(|other| other.words == line.words) {
+            samples.push(line.clone());
+        }
+    }
+    samples
+}
+
 fn card(
     facts: &ClassFacts,
     packet: &Packet,
@@ -121,5 +133,8 @@ mod tests {
             assert!(!card.title.is_empty() && !card.text.is_empty(), "{card:?}");
             assert!(!card.text.contains('{'), "{}", card.text);
         }
+        let samples = samples(&cards);
+        let ids: std::collections::HashSet<String> = samples.iter().map(LegendLine::id).collect();
+        assert!(ids.len() > 3 && ids.len() == samples.len(), "{ids:?}");
     }
 }

@@ -6,6 +6,7 @@ mod edit;
 mod hand_fields;
 mod list;
 mod new;
+mod new_supplies;
 mod order;
 mod piece_form;
 mod piece_page;

@@ -5,6 +5,7 @@ use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use serde::{Deserialize, Serialize};
 
+use super::new_supplies::Named;
 use super::piece_form::PieceForm;
 use super::piece_page::{PiecePage, look};
 use super::piece_view::PieceView;
@@ -93,17 +94,20 @@ pub(super) async fn create_project(
 ) -> PageResult<Response> {
     let bench = Bench::read(&mut *app.store().read().acquire().await?).await?;
     let mut errors = FormErrors::default();
-    let typed = read(&bench, &form, &mut errors);
+    let named = Named::read(&bench, &form.piece, &mut errors);
+    let typed = read(&named, &form.project, &mut errors);
     let look = typed.as_ref().and_then(|(project, piece)| {
         let facts = bench.project(project)?;
-        look(&bench, &facts, ((0, 0), piece), &form.piece, &mut errors)
+        let at = ((0, 0), piece);
+        look(&named.bench, &facts, at, &form.piece, &mut errors)
     });
     match (typed, &look) {
-        (Some((project, piece)), Some(_)) if form.piece.action == "save" => {
+        (Some((project, mut piece)), Some(_)) if form.piece.is_save(&errors) => {
             let (mut change, once) = (app.store().change().await?, &form.piece.once);
             if let Some(made) = once::made(&mut change, once).await? {
                 return Ok(made);
             }
+            named.insert(&mut change, &mut piece.spec).await?;
             let id = projects::insert_project(&mut *change, &project).await?;
             projects::insert_piece(&mut change, id, &piece).await?;
             once::commit(&app, change, once, &urls::project(id)).await
@@ -114,13 +118,14 @@ pub(super) async fn create_project(
 
 /// Project and piece; a piece is read even while the project's fields are wrong, so that all
 /// errors show at once.
-fn read(bench: &Bench, form: &NewProjectForm, errors: &mut FormErrors) -> Option<(Project, Piece)> {
-    let project = form.project.read(bench, errors);
+fn read(named: &Named, form: &ProjectFields, errors: &mut FormErrors) -> Option<(Project, Piece)> {
+    let bench = &named.bench;
+    let project = form.read(bench, errors);
     // Rulers are those of the tools chosen, or of the first ones while none is.
     let tools = project
         .clone()
         .or_else(|| ProjectFields::usual(bench).stand_in());
     let facts = tools.and_then(|tools| bench.project(&tools));
-    let piece = facts.and_then(|facts| form.piece.read(bench, &facts, errors));
+    let piece = facts.and_then(|facts| named.form.read(bench, &facts, errors));
     Some((project?, piece?))
 }

@@ -25,6 +25,7 @@ pub(super) struct PieceForm {
     pub(super) name: String,
     pub(super) contents_name: String,
     pub(super) contents_supply: String,
+    pub(super) contents_new: String,
     pub(super) flame: Option<String>,
     pub(super) food: Option<String>,
     pub(super) small_parts: Option<String>,
@@ -62,6 +63,7 @@ impl PieceForm {
                 ..ContentsFields::default()
             },
             band: BandFields::usual(unit),
+            supplies: SupplyFields::usual(unit),
             ..Self::default()
         }
     }
@@ -79,6 +81,7 @@ impl PieceForm {
             contents_supply: spec
                 .contents_supply
                 .map_or_else(String::new, |id| id.to_string()),
+            contents_new: String::new(),
             flame: tick(Hazard::Flame),
             food: tick(Hazard::Food),
             small_parts: tick(Hazard::SmallParts),
@@ -111,7 +114,7 @@ impl PieceForm {
         let structure = errors.choice("structure", "How it is made", &self.structure, &kinds);
         let clearance = errors.length("clearance", "Clearance", &self.clearance, unit);
         let paper = self.read_paper(bench, errors);
-        let role = errors.text("role", "What this paper is for", &self.role, ROLE_CHARS);
+        let role = errors.text("role", "Paper of the sheet", &self.role, ROLE_CHARS);
         let by_hand = structure.and_then(|kind| self.hand.read(kind, project, errors));
         let band = self.band.read(unit, errors);
         let tag = self.tag.read(unit, errors);
@@ -138,6 +141,11 @@ impl PieceForm {
         })
     }
 
+    /// Whether it is to be saved: it was asked for, and nothing is wrong.
+    pub(super) fn is_save(&self, errors: &FormErrors) -> bool {
+        self.action == "save" && errors.is_empty()
+    }
+
     fn hazards(&self) -> Vec<Hazard> {
         let ticked = [
             (Hazard::Flame, &self.flame),
@@ -152,7 +160,7 @@ impl PieceForm {
         if self.contents_supply.is_empty() {
             return Some(None);
         }
-        let name = ("contents_supply", "Bought with it");
+        let name = ("contents_supply", "Bought and packed with it");
         read_supply(name, &self.contents_supply, bench, Measured::Each, errors).map(Some)
     }
 
@@ -176,6 +184,8 @@ impl PieceForm {
         match cause {
             "settings" => "sheet",
             "band" => "band_overlap",
+            "band_reveal" => "band_reveal",
+            "band_notch" => "band_notch",
             "tag" => "tag_width",
             "ribbon" => "ribbon_bow",
             "paper" => "paper",
@@ -201,7 +211,10 @@ impl PieceForm {
             }
             "tag" => !self.tag.tag.is_empty() || wrong(&["tag", "tag_width"]),
             "ribbon" => !self.supplies.ribbon.is_empty() || wrong(&["ribbon"]),
-            "extras" => self.supplies.slots().iter().any(|slot| !slot.2.is_empty()),
+            "extras" => {
+                let chosen = self.supplies.slots().iter().any(|slot| !slot.2.is_empty());
+                chosen || !self.supplies.extra_new.is_empty()
+            }
             _ => self.flame.is_some() || self.food.is_some() || self.small_parts.is_some(),
         }
     }

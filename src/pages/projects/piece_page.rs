@@ -98,7 +98,14 @@ impl PiecePage {
             .map(|paper| {
                 let sheet = &paper.it.paper;
                 let sides = Both::sides(&ruler, sheet.width, sheet.height).own;
-                (paper.id.to_string(), format!("{} ({sides})", sheet.name))
+                // A name that tells the size needs no second one.
+                let told = sheet.name.replace('x', "×").contains(&sides);
+                let name = if told {
+                    sheet.name.clone()
+                } else {
+                    format!("{} ({sides})", sheet.name)
+                };
+                (paper.id.to_string(), name)
             })
             .collect()
     }
@@ -108,7 +115,7 @@ impl PiecePage {
     }
 
     fn by_length(&self) -> Vec<(String, String)> {
-        self.supplies(Measured::Length, "Choose a ribbon")
+        self.supplies(Measured::Length, "No ribbon chosen")
     }
 
     fn supplies(&self, measured: Measured, none: &str) -> Vec<(String, String)> {
@@ -118,10 +125,6 @@ impl PiecePage {
         std::iter::once((String::new(), none.to_owned()))
             .chain(named)
             .collect()
-    }
-
-    fn has_ribbon(&self) -> bool {
-        self.by_length().len() > 1
     }
 }
 

@@ -4,6 +4,7 @@ use axum::extract::State;
 use axum::response::Response;
 use serde::Deserialize;
 
+use super::new_supplies::Named;
 use super::order;
 use super::piece_form::PieceForm;
 use super::piece_page::{PiecePage, look};
@@ -88,17 +89,19 @@ pub(super) async fn create_piece(
 ) -> PageResult<Response> {
     let loaded = load(&app, project).await?;
     let mut errors = FormErrors::default();
-    let piece = form.read(&loaded.bench, &loaded.facts, &mut errors);
+    let named = Named::read(&loaded.bench, &form, &mut errors);
+    let piece = named.form.read(&named.bench, &loaded.facts, &mut errors);
     let view = piece.as_ref().and_then(|piece| {
         let at = ((project, 0), piece);
-        look(&loaded.bench, &loaded.facts, at, &form, &mut errors)
+        look(&named.bench, &loaded.facts, at, &form, &mut errors)
     });
     match (piece, &view) {
-        (Some(piece), Some(_)) if form.action == "save" => {
+        (Some(mut piece), Some(_)) if form.is_save(&errors) => {
             let mut change = app.store().change().await?;
             if let Some(made) = once::made(&mut change, &form.once).await? {
                 return Ok(made);
             }
+            named.insert(&mut change, &mut piece.spec).await?;
             projects::insert_piece(&mut change, project, &piece).await?;
             once::commit(&app, change, &form.once, &urls::project(project)).await
         }
@@ -133,14 +136,15 @@ pub(super) async fn update_piece(
 ) -> PageResult<Response> {
     let (loaded, saved) = (load(&app, project).await?, find(&app, project, id).await?);
     let mut errors = FormErrors::default();
-    let piece = form.read(&loaded.bench, &loaded.facts, &mut errors);
+    let named = Named::read(&loaded.bench, &form, &mut errors);
+    let piece = named.form.read(&named.bench, &loaded.facts, &mut errors);
     let view = piece.as_ref().and_then(|piece| {
         let at = ((project, id), piece);
-        look(&loaded.bench, &loaded.facts, at, &form, &mut errors)
+        look(&named.bench, &loaded.facts, at, &form, &mut errors)
     });
     match (piece, &view) {
-        (Some(piece), Some(_)) if form.action == "save" => {
-            save(&app, &loaded, (project, &saved), &form, &piece).await
+        (Some(piece), Some(_)) if form.is_save(&errors) => {
+            save(&app, &loaded, (project, &saved), &form, (&named, piece)).await
         }
         _ => Ok(loaded.page(Some(&saved), form, errors, view).answer()),
     }
@@ -151,11 +155,12 @@ async fn save(
     loaded: &Loaded,
     (project, saved): (i64, &Saved<Piece>),
     form: &PieceForm,
-    piece: &Piece,
+    (named, mut piece): (&Named, Piece),
 ) -> PageResult<Response> {
     let version = form.version.parse().unwrap_or(0);
     let mut change = app.store().change().await?;
-    match projects::update_piece(&mut change, (saved.id, version), piece).await? {
+    named.insert(&mut change, &mut piece.spec).await?;
+    match projects::update_piece(&mut change, (saved.id, version), &piece).await? {
         Update::Done => {
             change.commit().await?;
             Ok(see_other(&urls::project(project)))

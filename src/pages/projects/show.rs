@@ -33,6 +33,8 @@ struct ProjectPage {
     class: Vec<StepView>,
     prep_time: String,
     class_time: String,
+    /// What hidden steps leave undone.
+    hidden_notes: Vec<String>,
     errors: FormErrors,
 }
 
@@ -78,6 +80,7 @@ impl ProjectPage {
             class: Vec::new(),
             prep_time: String::new(),
             class_time: String::new(),
+            hidden_notes: Vec::new(),
             errors,
         };
         match Recipe::build(facts) {
@@ -118,6 +121,7 @@ impl ProjectPage {
                 .collect()
         };
         (self.prep, self.class) = (views(Phase::Prep), views(Phase::Class));
+        self.hidden_notes = recipe.hidden_notes();
         let steps = &recipe.steps;
         self.prep_time = time_text(seconds(steps.iter().filter(|step| step.is_prep())));
         self.class_time = time_text(seconds(steps.iter().filter(|step| step.is_class())));

@@ -62,7 +62,7 @@ impl StepForm {
         let text = text.and_then(|text| worded("text", "What to do", text, measures, errors));
         let tip = errors.lines("tip", "Tip", &self.tip, 400);
         let tip = tip.and_then(|tip| worded("tip", "Tip", tip, measures, errors));
-        let seconds = errors.keep("minutes", "Minutes", read_minutes(&self.minutes));
+        let seconds = errors.keep("minutes", "Minutes for one", read_minutes(&self.minutes));
         let phases = [("prep", Phase::Prep), ("class", Phase::Class)];
         let phase = errors.choice("phase", "When", &self.phase, &phases);
         Some(StepEdit {

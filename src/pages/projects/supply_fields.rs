@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use tablefold_geometry::{Ruler, Unit};
 
-use crate::forms::{FormErrors, length_text, quoted_part};
+use crate::forms::{FormErrors, quoted_part, ribbon_text};
 use crate::recipe::{ExtraSpec, RibbonSpec, RibbonStyle};
 use crate::store::bench::Measured;
 use crate::store::project_facts::Bench;
@@ -14,6 +14,7 @@ use crate::store::project_facts::Bench;
 pub(super) struct SupplyFields {
     pub(super) ribbon: String,
     pub(super) ribbon_supply: String,
+    pub(super) ribbon_new: String,
     pub(super) ribbon_bow: String,
     pub(super) extra_1: String,
     pub(super) extra_1_count: String,
@@ -23,6 +24,8 @@ pub(super) struct SupplyFields {
     pub(super) extra_3_count: String,
     pub(super) extra_4: String,
     pub(super) extra_4_count: String,
+    pub(super) extra_new: String,
+    pub(super) extra_new_count: String,
 }
 
 /// The ways to use a ribbon.
@@ -46,6 +49,7 @@ impl Default for SupplyFields {
         Self {
             ribbon: String::new(),
             ribbon_supply: String::new(),
+            ribbon_new: String::new(),
             ribbon_bow: "8 in".to_owned(),
             extra_1: String::new(),
             extra_1_count: one(),
@@ -55,21 +59,32 @@ impl Default for SupplyFields {
             extra_3_count: one(),
             extra_4: String::new(),
             extra_4_count: one(),
+            extra_new: String::new(),
+            extra_new_count: one(),
         }
     }
 }
 
 impl SupplyFields {
+    /// The usual bow in the units of the bench.
+    pub(super) fn usual(unit: Unit) -> Self {
+        let mut fields = Self::default();
+        if unit != Unit::Inch {
+            fields.ribbon_bow = "20 cm".to_owned();
+        }
+        fields
+    }
+
     /// The fields of a stored piece.
     pub(super) fn of(ribbon: Option<&RibbonSpec>, extras: &[ExtraSpec], ruler: &Ruler) -> Self {
-        let mut fields = Self::default();
+        let mut fields = Self::usual(ruler.unit());
         if let Some(ribbon) = ribbon {
             let style = STYLES
                 .iter()
                 .find(|(_, style)| *style == Some(ribbon.style));
             fields.ribbon = style.map_or("", |(slug, _)| slug).to_owned();
             fields.ribbon_supply = ribbon.supply.to_string();
-            fields.ribbon_bow = length_text(ruler, ribbon.bow);
+            fields.ribbon_bow = ribbon_text(ruler, ribbon.bow);
         }
         let slots = [
             (&mut fields.extra_1, &mut fields.extra_1_count),
@@ -110,6 +125,28 @@ impl SupplyFields {
         }))
     }
 
+    /// Chooses a supply in the first free slot.
+    pub(super) fn add_extra(&mut self, id: String, errors: &mut FormErrors) {
+        let slots = [
+            (&mut self.extra_1, &mut self.extra_1_count),
+            (&mut self.extra_2, &mut self.extra_2_count),
+            (&mut self.extra_3, &mut self.extra_3_count),
+            (&mut self.extra_4, &mut self.extra_4_count),
+        ];
+        let label = "How many for each piece";
+        let count = errors.count("extra_new_count", label, &self.extra_new_count, 1..=100);
+        match slots.into_iter().find(|(supply, _)| supply.is_empty()) {
+            Some((supply, number)) => {
+                *supply = id;
+                *number = count.unwrap_or(1).to_string();
+            }
+            None => errors.add(
+                "extra_new",
+                "New supply: all 4 places are taken. Choose \"Nothing\" in one of them first.",
+            ),
+        }
+    }
+
     /// The extras that were typed.
     pub(super) fn read_extras(
         &self,
@@ -122,9 +159,9 @@ impl SupplyFields {
             if supply.is_empty() {
                 continue;
             }
-            let name = (field, "Another thing");
+            let name = (field, "Other supply");
             let read = read_supply(name, supply, bench, Measured::Each, errors);
-            let count = errors.count(count_field, "How many of it", count, 1..=100);
+            let count = errors.count(count_field, "How many for each piece", count, 1..=100);
             match read.zip(count) {
                 Some((supply, count)) => extras.push(ExtraSpec { supply, count }),
                 None => is_good = false,

@@ -63,8 +63,13 @@ impl BandFields {
         if self.band.is_none() {
             return Some(None);
         }
-        let overlap = errors.size("band_overlap", "Overlap", &self.band_overlap, unit);
-        let reveal = errors.length("band_reveal", "Reveal of the band", &self.band_reveal, unit);
+        let overlap = errors.size(
+            "band_overlap",
+            "Overlap of the ends",
+            &self.band_overlap,
+            unit,
+        );
+        let reveal = errors.length("band_reveal", "Reveal at each end", &self.band_reveal, unit);
         let notch = errors.optional_size("band_notch", "Finger notch", &self.band_notch, unit);
         let role = errors.text(
             "band_role",
@@ -143,7 +148,7 @@ impl TagFields {
         if shape.is_empty() {
             return Some(None);
         }
-        let width = errors.size("tag_width", "Size of the tag", &self.tag_width, unit);
+        let width = errors.size("tag_width", "Width of the tag", &self.tag_width, unit);
         let shape = if shape == "circle" {
             width.map(|diameter| TagShape::Circle { diameter })
         } else {
@@ -153,7 +158,8 @@ impl TagFields {
                 .map(|(width, height)| TagShape::Rectangle { width, height })
         };
         let role = errors.text("tag_role", "Paper of the tag", &self.tag_role, ROLE_CHARS);
-        let reveal = errors.optional_size("mat_reveal", "Layer below", &self.mat_reveal, unit);
+        let reveal =
+            errors.optional_size("mat_reveal", "Layer below shows", &self.mat_reveal, unit);
         let mat = self.read_mat(reveal?, errors);
         Some(Some(TagSpec {
             shape: shape?,
@@ -166,7 +172,12 @@ impl TagFields {
         let Some(reveal) = reveal else {
             return Some(None);
         };
-        let role = errors.text("mat_role", "Paper of the layer", &self.mat_role, ROLE_CHARS);
+        let role = errors.text(
+            "mat_role",
+            "Paper of the layer below",
+            &self.mat_role,
+            ROLE_CHARS,
+        );
         Some(Some(MatSpec {
             reveal,
             role: role?,

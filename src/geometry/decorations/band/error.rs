@@ -3,15 +3,15 @@
 use thiserror::Error;
 
 use super::Band;
-use crate::Length;
 use crate::decorations::FingerNotchError;
-use crate::decorations::words::mm_and_inches;
+use crate::words::{derived, exact};
+use crate::{Length, Ruler};
 
 /// Why a band cannot be made so.
 #[derive(Clone, Debug, PartialEq, Error)]
+#[error("{}", self.say(None))]
 pub enum BandError {
     /// A side of the box is no length.
-    #[error("The box is {mm} mm in {side}. Give more than 0 and at most 10 m.")]
     Box {
         /// `width`, `depth` or `length`.
         side: &'static str,
@@ -19,7 +19,6 @@ pub enum BandError {
         mm: f64,
     },
     /// A typed measure is outside its bounds.
-    #[error("The {field} is {}. Give {allowed}.", given.exact_text())]
     Measure {
         /// The field to mark.
         field: &'static str,
@@ -29,11 +28,6 @@ pub enum BandError {
         allowed: &'static str,
     },
     /// The ends lie over more than the back.
-    #[error(
-        "The ends lie over each other by {}, but the back is only {} wide. Use less overlap or a shorter strip.",
-        mm_and_inches(*overlap_mm),
-        mm_and_inches(*back_mm)
-    )]
     OverlapWiderThanBack {
         /// The overlap in mm.
         overlap_mm: f64,
@@ -41,12 +35,6 @@ pub enum BandError {
         back_mm: f64,
     },
     /// Nothing is left of the strip between the reveals.
-    #[error(
-        "A reveal of {} at each end leaves no strip on a box {} long. Use less than {}.",
-        reveal.exact_text(),
-        mm_and_inches(*length_mm),
-        mm_and_inches(*length_mm / 2.0)
-    )]
     RevealTooLarge {
         /// The reveal asked for.
         reveal: Length,
@@ -54,12 +42,6 @@ pub enum BandError {
         length_mm: f64,
     },
     /// The strip does not go round and overlap enough.
-    #[error(
-        "A strip of {} is too short: round the box are {}, and the ends need {} to hold. Cut it longer.",
-        strip.exact_text(),
-        mm_and_inches(*girth_mm),
-        Band::LEAST_OVERLAP.exact_text()
-    )]
     StripTooShort {
         /// Length of the strip.
         strip: Length,
@@ -67,11 +49,6 @@ pub enum BandError {
         girth_mm: f64,
     },
     /// The strip sticks out beyond the box.
-    #[error(
-        "A strip {} wide sticks out of a box {} long. Cut it narrower.",
-        strip.exact_text(),
-        mm_and_inches(*length_mm)
-    )]
     StripTooWide {
         /// Width of the strip.
         strip: Length,
@@ -79,12 +56,6 @@ pub enum BandError {
         length_mm: f64,
     },
     /// The trimmer cannot be set to the strip.
-    #[error(
-        "The strip needs {} in {side}, and your trimmer goes from {} to {}. Use a trimmer with more reach, or a smaller box.",
-        mm_and_inches(*needs_mm),
-        shortest.exact_text(),
-        longest.exact_text()
-    )]
     OutOfTrimmerReach {
         /// `width` or `length`.
         side: &'static str,
@@ -96,12 +67,6 @@ pub enum BandError {
         longest: Length,
     },
     /// The scoring ruler has no mark near a crease.
-    #[error(
-        "A crease lies {} from the end, and your score board goes from {} to {}. Crease it round the box by hand, or use a longer ruler.",
-        mm_and_inches(*at_mm),
-        shortest.exact_text(),
-        longest.exact_text()
-    )]
     OutOfScoreReach {
         /// From the nearer end in mm.
         at_mm: f64,
@@ -111,6 +76,73 @@ pub enum BandError {
         longest: Length,
     },
     /// The notch does not fit.
-    #[error(transparent)]
     Notch(#[from] FingerNotchError),
+}
+
+impl BandError {
+    /// The sentence with its measures on `ruler`.
+    #[must_use]
+    pub fn text(&self, ruler: &Ruler) -> String {
+        self.say(Some(ruler))
+    }
+
+    pub(crate) fn say(&self, ruler: Option<&Ruler>) -> String {
+        match self {
+            Self::Box { side, mm } => {
+                format!("The box is {mm} mm in {side}. Give more than 0 and at most 10 m.")
+            }
+            Self::Measure {
+                field,
+                given,
+                allowed,
+            } => format!("The {field} is {}. Give {allowed}.", exact(ruler, *given)),
+            Self::OverlapWiderThanBack {
+                overlap_mm,
+                back_mm,
+            } => format!(
+                "The ends lie over each other by {}, but the back is only {} wide. Use less overlap or a shorter strip.",
+                derived(ruler, *overlap_mm),
+                derived(ruler, *back_mm)
+            ),
+            Self::RevealTooLarge { reveal, length_mm } => format!(
+                "A reveal of {} at each end leaves no strip on a box {} long. Use less than {}.",
+                exact(ruler, *reveal),
+                derived(ruler, *length_mm),
+                derived(ruler, *length_mm / 2.0)
+            ),
+            Self::StripTooShort { strip, girth_mm } => format!(
+                "A strip of {} is too short: round the box are {}, and the ends need {} to hold. Cut it longer.",
+                exact(ruler, *strip),
+                derived(ruler, *girth_mm),
+                exact(ruler, Band::LEAST_OVERLAP)
+            ),
+            Self::StripTooWide { strip, length_mm } => format!(
+                "A strip {} wide sticks out of a box {} long. Cut it narrower.",
+                exact(ruler, *strip),
+                derived(ruler, *length_mm)
+            ),
+            Self::OutOfTrimmerReach {
+                side,
+                needs_mm,
+                shortest,
+                longest,
+            } => format!(
+                "The strip needs {} in {side}, and your trimmer goes from {} to {}. Use a trimmer with more reach, or a smaller box.",
+                derived(ruler, *needs_mm),
+                exact(ruler, *shortest),
+                exact(ruler, *longest)
+            ),
+            Self::OutOfScoreReach {
+                at_mm,
+                shortest,
+                longest,
+            } => format!(
+                "A crease lies {} from the end, and your score board goes from {} to {}. Crease it round the box by hand, or use a longer ruler.",
+                derived(ruler, *at_mm),
+                exact(ruler, *shortest),
+                exact(ruler, *longest)
+            ),
+            Self::Notch(error) => error.say(ruler),
+        }
+    }
 }
