@@ -394,6 +394,9 @@ async fn the_bench_is_for_the_instructor_alone() {
     visitor.get(&urls::paper(1)).await.expect(200);
 }
 
+/// Name, width, weight, price, sheets on hand.
+type Row = (String, i64, Option<f64>, Option<i64>, i64);
+
 #[tokio::test]
 async fn up_to_3_papers_go_on_a_new_bench_in_one_form() {
     let server = workshop().await;
@@ -420,7 +423,7 @@ async fn up_to_3_papers_go_on_a_new_bench_in_one_form() {
         .post(&urls::bench_start(), &fields)
         .await
         .expect(303);
-    let stored: Vec<(String, i64, Option<f64>, Option<i64>, i64)> =
+    let stored: Vec<Row> =
         sqlx::query_as("SELECT name, width_nm, gsm, price_minor, on_hand FROM paper ORDER BY id")
             .fetch_all(server.app.store().read())
             .await

@@ -8,6 +8,8 @@ use crate::classes::planned;
 use crate::projects::{BOX, ENVELOPE, PROJECT, with_project};
 use crate::visitor::{Server, Visitor};
 
+type Fields<'f> = &'f [(&'f str, &'f str)];
+
 async fn workshop() -> Server {
     Server::empty().await.with_instructor().await
 }
@@ -50,7 +52,7 @@ async fn a_form_sent_twice_makes_one_thing_and_leads_to_it() {
     let project = with(&BOX, &PROJECT);
     let class = planned(&[]);
     let new_tool = format!("{}?kind=glue", urls::new_tool());
-    let forms: [(&str, String, String, &[(&str, &str)]); 7] = [
+    let forms: [(&str, String, String, Fields<'_>); 7] = [
         ("paper", urls::new_paper(), urls::papers(), &PAPER),
         ("supply", urls::new_supply(), urls::supplies(), &tin),
         ("tool", new_tool, urls::tools(), &tool),

@@ -337,7 +337,7 @@ mod tests {
     #[test]
     fn a_small_picture_is_this_text() {
         insta::assert_snapshot!(Svg::write(&strip(), "s1").as_str().replace('>', ">\n"), @r##"
-        <svg xmlns="http://www.w3.org/2000/svg" class="pic" viewBox="0 0 100 40" role="img" aria-labelledby="s1-t s1-d" font-family="system-ui,sans-serif">
+        <svg xmlns="http://www.w3.org/2000/svg" class="pic" viewBox="0 0 100 40" role="img" aria-labelledby="s1-t s1-d" font-family="system-ui,sans-serif" paint-order="stroke">
         <title id="s1-t">
         Strip &amp; &quot;glue&quot;</title>
         <desc id="s1-d">
