@@ -29,7 +29,8 @@ impl Svg {
         Self(writer.out)
     }
 
-    /// A small picture without words or ids that stands beside words, as in a legend.
+    /// A small picture without words or ids that stands beside words, as in a legend. The style
+    /// sheet gives its size: a page holds very many.
     pub(crate) fn sample(view: Rect, paths: &[ScenePath], u: f64) -> Self {
         let mut writer = Writer {
             out: String::new(),
@@ -38,11 +39,9 @@ impl Svg {
         };
         let _ = write!(
             writer.out,
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"pic-sample\" viewBox=\"{}\" \
-             width=\"{}\" height=\"{}\" aria-hidden=\"true\">",
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"pic-sample\" fill=\"none\" viewBox=\"{}\" \
+             aria-hidden=\"true\">",
             view_box(view),
-            number(view.width()),
-            number(view.height()),
         );
         for path in paths {
             writer.path(path);
@@ -76,7 +75,7 @@ impl Writer {
         let _ = write!(
             self.out,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"pic\" viewBox=\"{}\" role=\"img\" \
-             aria-labelledby=\"{prefix}-t {prefix}-d\" font-family=\"system-ui,sans-serif\" paint-order=\"stroke\">\
+             aria-labelledby=\"{prefix}-t {prefix}-d\" font-family=\"system-ui,sans-serif\" paint-order=\"stroke\" fill=\"none\">\
              <title id=\"{prefix}-t\">{}</title><desc id=\"{prefix}-d\">{}</desc>",
             view_box(scene.view),
             escape(&scene.title),
@@ -136,7 +135,8 @@ impl Writer {
             path_data(&path.d)
         );
         match style.fill {
-            Fill::None => self.out.push_str(" fill=\"none\""),
+            // As the whole picture has it.
+            Fill::None => {}
             Fill::Flat(colour) => {
                 let _ = write!(self.out, " fill=\"{colour}\"");
             }
@@ -337,7 +337,7 @@ mod tests {
     #[test]
     fn a_small_picture_is_this_text() {
         insta::assert_snapshot!(Svg::write(&strip(), "s1").as_str().replace('>', ">\n"), @r##"
-        <svg xmlns="http://www.w3.org/2000/svg" class="pic" viewBox="0 0 100 40" role="img" aria-labelledby="s1-t s1-d" font-family="system-ui,sans-serif" paint-order="stroke">
+        <svg xmlns="http://www.w3.org/2000/svg" class="pic" viewBox="0 0 100 40" role="img" aria-labelledby="s1-t s1-d" font-family="system-ui,sans-serif" paint-order="stroke" fill="none">
         <title id="s1-t">
         Strip &amp; &quot;glue&quot;</title>
         <desc id="s1-d">
