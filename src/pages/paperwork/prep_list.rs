@@ -225,7 +225,7 @@ fn batch_line(row: &BatchRow, step: &Step, recipe: &Recipe) -> BatchLine {
         counts: row
             .counts
             .iter()
-            .map(|(from, count)| format!("{count} x {from}"))
+            .map(|count| format!("{} x {}", count.count, count.from))
             .collect(),
         count: row.count,
     }
