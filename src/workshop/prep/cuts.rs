@@ -32,6 +32,19 @@ pub struct CutBatch {
     pub rows: Vec<CutRow>,
 }
 
+impl CutBatch {
+    /// Names what is done, whatever else changes: `cut-across-25400000`.
+    #[must_use]
+    pub fn key(&self) -> String {
+        let pass = match self.pass {
+            Pass::Strips => "strips",
+            Pass::Across => "across",
+            Pass::Trim => "trim",
+        };
+        format!("cut-{pass}-{}", self.setting.nm())
+    }
+}
+
 /// Cuts of one paper at one setting.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CutRow {
