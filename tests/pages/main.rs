@@ -9,5 +9,6 @@ mod classes;
 mod doors;
 mod links;
 mod look;
+mod prep;
 mod projects;
 mod visitor;

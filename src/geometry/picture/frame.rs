@@ -4,7 +4,7 @@
 use kurbo::{Circle, Point, Rect, Shape};
 
 use super::canvas::{Canvas, LabelStyle, drawable};
-use super::scene::{LineRole, Scene, TextSize};
+use super::scene::{LineRole, Scene};
 use crate::{Length, Ruler};
 
 /// The facts of a frame.
@@ -29,9 +29,9 @@ pub struct FramePicture<'a> {
 pub fn frame_picture(facts: FramePicture<'_>) -> Scene {
     let outside = centred(facts.outside);
     let opening = centred(facts.opening);
-    // A picture is as high as it is wide at most: a tall frame gets ground beside it.
-    let spare = ((outside.height() / 0.9).max(outside.width()) - outside.width()) / 2.0;
-    let mut canvas = Canvas::round(outside.inflate(spare, 0.0), [6.0, 13.0, 26.0, 6.0]);
+    // A tall frame gets ground beside it, so that its measures stay readable.
+    let spare = (outside.height().max(outside.width()) - outside.width()) / 2.0;
+    let mut canvas = Canvas::round(outside.inflate(spare, 0.0), [4.0, 15.0, 46.0, 4.0]);
     canvas.area(LineRole::Waste, false, &outside);
     canvas.draw(LineRole::Outline, false, &outside);
     for (rect, area, line, now) in [
@@ -55,9 +55,6 @@ pub fn frame_picture(facts: FramePicture<'_>) -> Scene {
         canvas.draw(LineRole::Guide, false, &mark);
     }
     measures(&mut canvas, &facts, (outside, opening));
-    let room = centred(facts.blank);
-    let places = canvas.around(room.center());
-    canvas.label_if_inside("blank", LabelStyle::SMALL, &places, room);
     canvas.finish("A frame for the blanks".to_owned(), description(&facts))
 }
 
@@ -67,10 +64,7 @@ fn shape(canvas: &mut Canvas, shape: &impl Shape, (area, line): (LineRole, LineR
 }
 
 fn measures(canvas: &mut Canvas, facts: &FramePicture<'_>, (outside, opening): (Rect, Rect)) {
-    let style = LabelStyle {
-        size: TextSize::Normal,
-        now: true,
-    };
+    let style = LabelStyle::LARGE_NOW;
     let text = |length| facts.ruler.text(length);
     let over = (opening.y0 - outside.y0) / canvas.u() + 4.0;
     let beside = (outside.x1 - opening.x1) / canvas.u() + 4.0;

@@ -24,6 +24,8 @@ use crate::workshop::packet;
 
 /// The longest name of a helper, or of several.
 const LONGEST_NAME: usize = 80;
+/// More fields than a list can have; a form that claims more is not ours.
+const MOST_FIELDS: usize = 2000;
 /// What stands in front of the names of fields.
 const FIELD: &str = "helper-";
 
@@ -125,8 +127,7 @@ fn page(loaded: &Loaded, status: StatusCode, form: Form) -> PageResult<Response>
 /// it is for, so that a save needs no packet.
 fn read(typed: &Typed, errors: &mut FormErrors) -> Names {
     let mut names = Names::new();
-    for keys in typed.keys(FIELD) {
-        let name = typed.get(&format!("{FIELD}{keys}"));
+    for (keys, name) in typed.values(FIELD).take(MOST_FIELDS) {
         let first = keys.split(' ').next().unwrap_or_default();
         let field = format!("{FIELD}{first}");
         let read = errors.optional_text(field, "Helper", name, LONGEST_NAME);

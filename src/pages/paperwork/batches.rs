@@ -202,7 +202,7 @@ fn frame_view(prefix: &str, frame: &Frame, ruler: &Ruler) -> FrameView {
             text(frame.opening.0),
         ),
         FrameFrom::LeftOver { paper } => format!(
-            "Frame: cut an opening of {} into a left-over of {paper}, {} or larger. That is the blank and {} of play each way. Fix the frame at the tool with tape and lay each blank in it.",
+            "Frame: cut an opening of {} into a left-over of {paper}, {} or larger: the blank and {} of play each way. Tape the frame in place at the tool and lay each blank in it.",
             size(frame.opening),
             size(frame.outside),
             text(play),

@@ -134,6 +134,14 @@ impl PrepList {
         self
     }
 
+    /// Whether a frame is cut with a knife.
+    #[must_use]
+    pub fn cuts_frames(&self) -> bool {
+        let rows = self.batches.iter().flat_map(|batch| &batch.rows);
+        rows.filter_map(|row| row.frame.as_ref())
+            .any(|frame| frame.is_cut)
+    }
+
     /// The fields for helpers, in working order.
     pub fn helpers(&self) -> impl Iterator<Item = &Helper> {
         let cuts = self.passes.iter().flat_map(|pass| &pass.settings);
