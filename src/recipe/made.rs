@@ -45,7 +45,7 @@ pub struct MadePiece {
 pub struct RecipeProblem {
     /// The piece's name.
     pub piece: String,
-    /// The field to mark: "contents", "settings", "band", "tag" or "ribbon".
+    /// The field to mark: "contents", "paper", "settings", "band", "tag" or "ribbon".
     pub field: &'static str,
     /// What is wrong and what would do.
     pub message: String,

@@ -7,6 +7,7 @@ use kurbo::{Point, Rect};
 
 use super::graph::{EdgeKind, graph};
 use crate::Pattern;
+use crate::picture::{escape, rounded};
 use crate::polygon::bounds;
 use crate::region::Region;
 
@@ -74,21 +75,9 @@ fn group(svg: &mut String, id: &str, stroke: &str, paths: &[String]) {
     svg.push_str("</g>\n");
 }
 
-/// A tenth of a micrometre is more than any cutter; never "-0".
+/// A tenth of a micrometre: exact enough for any cutter.
 fn number(mm: f64) -> String {
-    let text = format!("{:.4}", mm);
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" {
-        "0".into()
-    } else {
-        text.into()
-    }
-}
-
-fn escape(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
+    rounded(mm, 4)
 }
 
 #[cfg(test)]

@@ -44,6 +44,7 @@ pub use flat::{FlatNow, FlatPicture, flat_picture};
 pub use frame::{FramePicture, frame_picture};
 pub use layers::{LayersPicture, PictureLayer, layers_picture};
 pub use legend::LegendEntry;
+pub(crate) use number::rounded;
 pub use ribbon::{RibbonPicture, RibbonPictureKind, ribbon_picture};
 pub use scene::{
     Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize, for_other_hand,
@@ -52,4 +53,5 @@ pub use score::{ScorePicture, score_picture};
 pub use shape::{NotchPicture, ShapePicture, notch_picture, shape_picture};
 pub use sheet::{SheetPicture, part_letter, sheet_picture};
 pub use svg::Svg;
+pub(crate) use svg::escape;
 pub use wrap::{WrapPicture, wrap_picture};

@@ -140,7 +140,7 @@ fn batch_view(number: usize, batch: &Batch, recipe: &Recipe) -> BatchView {
         settings: batch
             .settings
             .iter()
-            .map(|&at| both(&recipe.ruler, at))
+            .map(|&at| both(recipe.ruler_of(batch.tool), at))
             .collect(),
         rows: rows().enumerate().map(line).collect(),
         minutes: batch.minutes,
@@ -159,7 +159,7 @@ fn batch_line(prefix: &str, row: &BatchRow, step: &Step, recipe: &Recipe) -> Bat
     BatchLine {
         piece: piece.map_or_else(String::new, |piece| piece.name.clone()),
         title: row.title.clone(),
-        text: step.text(&recipe.ruler),
+        text: step.text(recipe.ruler_of(step.operation.tool)),
         counts: row.counts.iter().map(count_in_words).collect(),
         count: row.count,
         frame: row

@@ -24,8 +24,10 @@ pub struct PrepList {
     pub counted: Vec<(String, u32, u32, u32)>,
     /// What the sheets to buy cost; empty where a price is not known.
     pub cost: String,
-    /// Tape and glue, in all.
-    pub adhesive: String,
+    /// Tape for all kits.
+    pub tape: String,
+    /// Lines of glue for all kits.
+    pub glue: String,
     /// How each kind of sheet is cut.
     pub layouts: Vec<LayoutView>,
     /// Cuts by fence setting, in working order.
@@ -106,10 +108,11 @@ pub fn prep_list(facts: &ClassFacts, packet: &Packet) -> PrepList {
             .map(|c| (c.name.clone(), c.total(), c.on_hand, c.buy()))
             .collect(),
         cost: cost(packet),
-        adhesive: adhesive(packet, ruler),
+        tape: line(packet.tape_mm, ruler),
+        glue: line(packet.glue_mm, ruler),
         layouts: papers()
             .enumerate()
-            .flat_map(|(index, paper)| layouts(index, paper, ruler))
+            .flat_map(|(index, paper)| layouts(index, paper, facts.project.trimmer.ruler()))
             .collect(),
         passes: passes(facts, packet),
         batches: batch_views(&packet.prep.batches, &packet.recipe),
@@ -211,8 +214,8 @@ fn cost(packet: &Packet) -> String {
     sum.map(money_text).unwrap_or_default()
 }
 
-fn adhesive(packet: &Packet, ruler: &Ruler) -> String {
-    long(ruler, Length::from_nm((packet.adhesive_mm * 1e6) as i64))
+fn line(mm: f64, ruler: &Ruler) -> String {
+    long(ruler, Length::from_nm((mm * 1e6) as i64))
 }
 
 fn grids(facts: &ClassFacts, packet: &Packet) -> Vec<Grid> {

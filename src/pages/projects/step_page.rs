@@ -39,13 +39,14 @@ impl StepView {
     ) -> Self {
         let operation = &step.operation;
         let scene = draw(facts, &recipe.pieces, operation, false);
+        let ruler = recipe.ruler_of(operation.tool);
         let edit = facts.edits.iter().find(|edit| edit.key == operation.key);
         Self {
             key: operation.key.clone(),
             title: operation.title.clone(),
-            text: step.text(&recipe.ruler),
-            tip: step.tip(&recipe.ruler),
-            measure: step.measure(&recipe.ruler),
+            text: step.text(ruler),
+            tip: step.tip(ruler),
+            measure: step.measure(ruler),
             tool: operation.tool.map(|tool| tool.name()),
             time: time_text(operation.seconds),
             caution: operation.caution.map(|caution| caution.text()),
@@ -100,14 +101,13 @@ impl StepPage {
         let key = &step.operation.key;
         let view = StepView::new(facts, id, recipe, (0, step));
         let measures = step.operation.measures.iter();
+        let ruler = recipe.ruler_of(step.operation.tool);
         Self {
             nav: Nav::Projects,
             title: format!("Step: {}", step.operation.title),
             action: urls::step(id, key),
             project: (facts.title.clone(), urls::project(id)),
-            measures: measures
-                .map(|it| (it.key, it.value.text(&recipe.ruler)))
-                .collect(),
+            measures: measures.map(|it| (it.key, it.value.text(ruler))).collect(),
             places: Vec::new(),
             reset_url: (view.own || view.reworded).then(|| urls::reset_step(id, key)),
             view: Some(view),

@@ -92,10 +92,11 @@ pub(super) fn one_kit_set_up_seconds(steps: &[Step]) -> u64 {
     sizes.len() as u64 * u64::from(ToolKind::Trimmer.set_up_seconds())
 }
 
+/// Hidden or not, every part of the cut plan is cut.
 fn cutting(steps: &[Step]) -> impl Iterator<Item = &Step> {
     steps
         .iter()
-        .filter(|step| step.is_prep() && step.operation.verb == Verb::CutToSize)
+        .filter(|step| step.operation.verb == Verb::CutToSize)
 }
 
 /// The cuts of all sheets, in working order.

@@ -181,7 +181,7 @@ fn batches_follow_the_facts_and_not_an_earlier_plan() {
     let mut class = demo::class(14);
     let before = prep_of(&class);
     class.project.edits.push(StepEdit {
-        key: "p1.tag-stamp".to_owned(),
+        key: "p1.ribbon-cut".to_owned(),
         phase: Some(Phase::Class),
         ..StepEdit::default()
     });
@@ -292,7 +292,8 @@ fn helpers_keys_are_named_apart() {
     let keys: Vec<String> = prep.cuts.iter().map(CutBatch::key).collect();
     let once: HashSet<&String> = keys.iter().collect();
     assert_eq!(once.len(), keys.len());
-    insta::assert_snapshot!(keys[0], @"cut-strips-207962500");
+    let nm = prep.cuts[0].setting.nm();
+    assert_eq!(keys[0], format!("cut-strips-{nm}"));
 }
 
 proptest! {

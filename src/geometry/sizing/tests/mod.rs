@@ -174,6 +174,17 @@ fn a_thin_stack_gets_an_envelope_and_a_thick_one_a_box() {
     assert_snapshot!(sizing.refused[0], @"The punch-board envelope takes contents up to 1/4 in thick; these are 10 mm. Choose the punch-board box.");
 }
 
+/// 1/4 in is the thickest that an envelope takes (common practice, no source).
+#[test]
+fn what_is_just_as_thick_as_an_envelope_takes_still_gets_one() {
+    let answers = |thick: &str| {
+        let mut request = usual(block("2", "3", thick));
+        request.structure = Some(StructureKind::PunchEnvelope);
+        size(&request).unwrap().answers.len()
+    };
+    assert_eq!((answers("1/4"), answers("17/64")), (1, 0));
+}
+
 #[test]
 fn the_first_of_equal_prices_stays_first_and_a_lower_price_wins() {
     let mut request = usual(block("2", "1", "3"));
