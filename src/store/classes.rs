@@ -49,6 +49,9 @@ pub struct Versions {
     /// Tools on the day.
     #[sqlx(rename = "tools_version")]
     pub tools: i64,
+    /// Helpers with the prep.
+    #[sqlx(rename = "helpers_version")]
+    pub helpers: i64,
 }
 
 /// One line of the list of classes.
@@ -106,6 +109,8 @@ pub enum ClassList {
     Attendees,
     /// Tools on the day.
     Tools,
+    /// Helpers with the prep.
+    Helpers,
 }
 
 /// All classes, the latest day first.
@@ -133,7 +138,8 @@ pub async fn list_classes(db: impl SqliteExecutor<'_>) -> StoreResult<Vec<ClassL
 pub async fn find_class(db: impl SqliteExecutor<'_>, id: i64) -> StoreResult<Option<Class>> {
     let row: Option<ClassRow> = sqlx::query_as(
         "SELECT id, title, project_id, date, starts, minutes, place,
-                version, colourways_version, attendees_version, tools_version
+                version, colourways_version, attendees_version, tools_version,
+                helpers_version
          FROM class WHERE id = ?1",
     )
     .bind(id)
@@ -211,6 +217,10 @@ pub async fn update_list_version(
         ClassList::Tools => {
             "UPDATE class SET tools_version = tools_version + 1
              WHERE id = ?1 AND tools_version = ?2"
+        }
+        ClassList::Helpers => {
+            "UPDATE class SET helpers_version = helpers_version + 1
+             WHERE id = ?1 AND helpers_version = ?2"
         }
     };
     let done = sqlx::query::<Sqlite>(sql)
@@ -324,6 +334,7 @@ mod tests {
             ClassList::Colourways,
             ClassList::Attendees,
             ClassList::Tools,
+            ClassList::Helpers,
         ] {
             assert!(
                 update_list_version(&mut *change, id, list, 1)
@@ -343,6 +354,7 @@ mod tests {
             colourways: 2,
             attendees: 2,
             tools: 2,
+            helpers: 2,
         };
         assert_eq!(class.versions, all);
     }

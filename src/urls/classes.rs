@@ -75,10 +75,16 @@ pub fn class_packet(id: i64) -> String {
 /// Pattern of [`class_packet`].
 pub const CLASS_PACKET: &str = "/classes/{id}/packet";
 
-/// GET: the kit-prep list.
+/// GET: the kit-prep list; POST: who helps with what.
 #[must_use]
 pub fn class_prep(id: i64) -> String {
     format!("/classes/{id}/packet/prep")
+}
+
+/// GET: the kit-prep list, after helpers were saved.
+#[must_use]
+pub fn class_prep_saved(id: i64) -> String {
+    format!("/classes/{id}/packet/prep?done=saved")
 }
 
 /// Pattern of [`class_prep`].

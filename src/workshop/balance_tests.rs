@@ -101,7 +101,7 @@ fn prep_does_each_batch_for_every_kit() {
     let made = packet(&class(14)).expect("balances");
     for row in made.prep.batches.iter().flat_map(|batch| &batch.rows) {
         assert_eq!(row.count, 17, "{}", row.title);
-        assert_eq!(row.counts.iter().map(|(_, n)| n).sum::<u32>(), 17);
+        assert_eq!(row.counts.iter().map(|of| of.count).sum::<u32>(), 17);
     }
 }
 

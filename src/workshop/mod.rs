@@ -16,7 +16,9 @@ pub use facts::{
 };
 pub use packet::{Packet, ToolLine, packet};
 pub use packs::{Pack, PackItem};
-pub use prep::{Batch, BatchRow, CutBatch, CutRow, Pass, Prep};
+pub use prep::{
+    Batch, BatchCount, BatchRow, CutBatch, CutRow, Frame, FrameFrom, Pass, Prep, SetUps,
+};
 pub use problem::PacketProblem;
 pub use pull::{CountedPull, PaperPull, Pull, RibbonPull};
 

@@ -10,5 +10,6 @@ mod doors;
 mod links;
 mod look;
 mod once;
+mod prep;
 mod projects;
 mod visitor;

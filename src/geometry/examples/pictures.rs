@@ -31,6 +31,7 @@ fn main() {
 fn scenes() -> Vec<Scene> {
     let mut scenes = Vec::new();
     scenes.extend(trimmings());
+    scenes.extend(frames());
     scenes.extend(cuts());
     scenes.extend(scores());
     scenes.extend(flat(Settings::Box(PunchBoxSettings {
@@ -48,6 +49,29 @@ fn scenes() -> Vec<Scene> {
 
 fn sixteenths(n: i64) -> Length {
     Length::inch_fraction(n, 16).unwrap_or_default()
+}
+
+fn frames() -> Vec<Scene> {
+    let fine = Ruler::inch(32);
+    let play = Length::from_nm(793_750);
+    let frame = |width: i64, height: i64, round: bool| {
+        let blank = (sixteenths(width), sixteenths(height));
+        let border = sixteenths(16);
+        let opening = (blank.0 + play, blank.1 + play);
+        frame_picture(FramePicture {
+            ruler: &fine,
+            outside: (opening.0 + border, opening.1 + border),
+            opening,
+            blank,
+            round,
+            mark: Some(sixteenths(16)),
+        })
+    };
+    vec![
+        frame(20, 20, false),
+        frame(24, 24, true),
+        frame(96, 40, false),
+    ]
 }
 
 fn board() -> Vec<Scene> {

@@ -8,6 +8,7 @@ mod links;
 mod list;
 mod overview;
 mod packet;
+mod prep;
 mod publish;
 mod remove;
 mod tools;
@@ -66,7 +67,10 @@ pub fn router() -> Router<App> {
 fn packet_router() -> Router<App> {
     Router::new()
         .route(urls::CLASS_PACKET, get(packet::show_contents))
-        .route(urls::CLASS_PREP, get(packet::show_prep))
+        .route(
+            urls::CLASS_PREP,
+            get(prep::show_prep).post(prep::update_prep),
+        )
         .route(urls::CLASS_PACKS, get(packet::show_packs))
         .route(urls::CLASS_HOST, get(packet::show_host))
         .route(urls::CLASS_CARDS, get(packet::show_cards))

@@ -10,8 +10,8 @@ use crate::app::App;
 use crate::error::PageResult;
 use crate::pages::extract::{Path, Query, SignedIn};
 use crate::pages::paperwork::{
-    Heading, HostList, PackList, PackTotals, PrepList, StepCard, host_list, pack_lists,
-    pack_totals, prep_list, samples, step_cards,
+    Heading, HostList, PackList, PackTotals, StepCard, host_list, pack_lists, pack_totals,
+    samples, step_cards,
 };
 use crate::pages::picture::LegendLine;
 use crate::pages::{Nav, Page};
@@ -29,15 +29,6 @@ struct PacketPage {
     prep_minutes: u32,
     balance: Vec<Balance>,
     sums: (u64, u64, u64),
-}
-
-#[derive(Template)]
-#[template(path = "classes/prep.html")]
-struct PrepPage {
-    nav: Nav,
-    id: i64,
-    heading: Heading,
-    prep: PrepList,
 }
 
 #[derive(Template)]
@@ -110,20 +101,6 @@ pub(super) async fn show_contents(
             (sum.0 + line.packs, sum.1 + line.spares, sum.2 + line.yields)
         }),
         balance: packet.balance.clone(),
-    })
-}
-
-pub(super) async fn show_prep(
-    State(app): State<App>,
-    _: SignedIn,
-    Path(id): Path<i64>,
-) -> PageResult<Response> {
-    let loaded = load(&app, id).await?;
-    printed(&loaded, |heading, packet| PrepPage {
-        nav: Nav::Classes,
-        id,
-        heading,
-        prep: prep_list(&loaded.facts, packet),
     })
 }
 

@@ -29,6 +29,17 @@ impl Typed {
             .filter_map(move |(key, _)| key.strip_prefix(prefix))
     }
 
+    /// What follows `prefix` in the names that start with it, each with its value.
+    pub(super) fn values<'a>(
+        &'a self,
+        prefix: &'a str,
+    ) -> impl Iterator<Item = (&'a str, &'a str)> {
+        let of = move |(key, value): &'a (String, String)| {
+            Some((key.strip_prefix(prefix)?, value.as_str()))
+        };
+        self.0.iter().filter_map(of)
+    }
+
     /// The version that the form was opened with; a form without one is always stale.
     pub(super) fn version(&self) -> i64 {
         self.get("version").parse().unwrap_or(0)

@@ -1,6 +1,7 @@
 //! What is printed of a packet: the same views for the instructor, for phones and for hosts.
 //! Their templates stand in `templates/paperwork/`.
 
+mod batches;
 mod cards;
 mod host_list;
 mod pack_lists;

@@ -1,13 +1,15 @@
 //! The kit-prep list: what to pull, how sheets are cut, what is done with which tool, and which
 //! part goes into which pack.
 
-use tablefold_geometry::{Length, Ruler, both};
+use std::collections::BTreeMap;
 
+use tablefold_geometry::{Length, Ruler};
+
+use super::batches::{BatchView, Helper, batch_views, set_ups_in_words};
 use super::counted;
 use super::sheet_cuts::{LayoutView, PassView, layouts, passes};
 use crate::forms::money_text;
-use crate::recipe::{Recipe, Step};
-use crate::workshop::{Batch, BatchRow, ClassFacts, Packet, PaperPull};
+use crate::workshop::{ClassFacts, Packet, PaperPull};
 
 /// Everything that is done before the class.
 #[derive(Clone, Debug)]
@@ -36,6 +38,10 @@ pub struct PrepList {
     pub grids: Vec<Grid>,
     /// Minutes: cutting, everything.
     pub minutes: (u32, u32),
+    /// "Batching saves 62 minutes: ..."; empty where it saves nothing.
+    pub saves: String,
+    /// How often the fence is set, and a tool for the batches; empty where none is.
+    pub set_ups: (String, String),
 }
 
 /// Sheets of one paper.
@@ -66,34 +72,6 @@ pub struct RibbonLine {
     pub on_hand: String,
     /// What is missing; empty where nothing is.
     pub buy: String,
-}
-
-/// Everything with one tool at one setting.
-#[derive(Clone, Debug)]
-pub struct BatchView {
-    /// With which tool.
-    pub tool: String,
-    /// Where it is set; empty for a tool that is not.
-    pub setting: String,
-    /// What is done.
-    pub rows: Vec<BatchLine>,
-    /// All together.
-    pub minutes: u32,
-}
-
-/// One operation over all kits.
-#[derive(Clone, Debug)]
-pub struct BatchLine {
-    /// The piece it belongs to.
-    pub piece: String,
-    /// What is done.
-    pub title: String,
-    /// How.
-    pub text: String,
-    /// "8 of Moss card".
-    pub counts: Vec<String>,
-    /// In all.
-    pub count: u32,
 }
 
 /// Which part goes into which pack, for one colourway.
@@ -137,14 +115,52 @@ pub fn prep_list(facts: &ClassFacts, packet: &Packet) -> PrepList {
             .flat_map(|(index, paper)| layouts(index, paper, facts.project.trimmer.ruler()))
             .collect(),
         passes: passes(facts, packet),
-        batches: packet
-            .prep
-            .batches
-            .iter()
-            .map(|batch| batch_view(batch, &packet.recipe))
-            .collect(),
+        batches: batch_views(&packet.prep.batches, &packet.recipe),
         grids: grids(facts, packet),
         minutes: (packet.prep.cut_minutes, packet.prep.minutes()),
+        saves: saves(packet),
+        set_ups: (
+            set_ups_in_words(packet.prep.cut_set_ups),
+            set_ups_in_words(packet.prep.set_ups),
+        ),
+    }
+}
+
+impl PrepList {
+    /// The same list with the names of those who help.
+    #[must_use]
+    pub fn helped_by(mut self, names: &BTreeMap<String, String>) -> Self {
+        let cuts = self.passes.iter_mut().flat_map(|pass| &mut pass.settings);
+        let cuts = cuts.map(|cut| &mut cut.helper);
+        let batches = self.batches.iter_mut().map(|batch| &mut batch.helper);
+        cuts.chain(batches).for_each(|helper| helper.take(names));
+        self
+    }
+
+    /// Whether a frame is cut with a knife.
+    #[must_use]
+    pub fn cuts_frames(&self) -> bool {
+        let rows = self.batches.iter().flat_map(|batch| &batch.rows);
+        rows.filter_map(|row| row.frame.as_ref())
+            .any(|frame| frame.is_cut)
+    }
+
+    /// The fields for helpers, in working order.
+    pub fn helpers(&self) -> impl Iterator<Item = &Helper> {
+        let cuts = self.passes.iter().flat_map(|pass| &pass.settings);
+        let batches = self.batches.iter().map(|batch| &batch.helper);
+        cuts.map(|cut| &cut.helper).chain(batches)
+    }
+}
+
+fn saves(packet: &Packet) -> String {
+    match packet.prep.saved_minutes() {
+        0 => String::new(),
+        saved => format!(
+            "Batching saves {}: kit by kit it takes about {}.",
+            counted(u64::from(saved), "minute", "minutes"),
+            packet.prep.kit_by_kit_minutes
+        ),
     }
 }
 
@@ -200,38 +216,6 @@ fn cost(packet: &Packet) -> String {
 
 fn line(mm: f64, ruler: &Ruler) -> String {
     long(ruler, Length::from_nm((mm * 1e6) as i64))
-}
-
-fn batch_view(batch: &Batch, recipe: &Recipe) -> BatchView {
-    let settings = batch.settings.iter().map(|&at| {
-        let (own, other) = both(recipe.ruler_of(batch.tool), at);
-        format!("{own} ({other})")
-    });
-    BatchView {
-        tool: batch.tool.map_or("By hand", |tool| tool.name()).to_owned(),
-        setting: settings.collect::<Vec<_>>().join(", then "),
-        rows: batch
-            .rows
-            .iter()
-            .map(|row| batch_line(row, &recipe.steps[row.step], recipe))
-            .collect(),
-        minutes: batch.minutes,
-    }
-}
-
-fn batch_line(row: &BatchRow, step: &Step, recipe: &Recipe) -> BatchLine {
-    let piece = step.operation.piece.and_then(|at| recipe.pieces.get(at));
-    BatchLine {
-        piece: piece.map_or_else(String::new, |piece| piece.name.clone()),
-        title: row.title.clone(),
-        text: step.text(recipe.ruler_of(step.operation.tool)),
-        counts: row
-            .counts
-            .iter()
-            .map(|(from, count)| format!("{count} x {from}"))
-            .collect(),
-        count: row.count,
-    }
 }
 
 fn grids(facts: &ClassFacts, packet: &Packet) -> Vec<Grid> {

@@ -2,6 +2,7 @@
 
 use tablefold_geometry::{Ruler, SheetLayout, SheetPicture, both, part_letter, sheet_picture};
 
+use super::batches::Helper;
 use super::counted;
 use crate::pages::picture::Picture;
 use crate::workshop::{ClassFacts, Packet, PaperPull, Pass};
@@ -52,6 +53,8 @@ pub struct CutView {
     pub other: String,
     /// Paper, what comes off, how many.
     pub rows: Vec<(String, String, u32)>,
+    /// Who helps.
+    pub helper: Helper,
 }
 
 pub(super) fn layouts(paper_index: usize, paper: &PaperPull, ruler: &Ruler) -> Vec<LayoutView> {
@@ -116,6 +119,7 @@ fn cut_view(batch: &crate::workshop::CutBatch, ruler: &Ruler) -> CutView {
     };
     let row = |row: &crate::workshop::CutRow| (row.paper.clone(), what(row), row.pieces);
     CutView {
+        helper: Helper::new(vec![batch.key()], format!("cutting at {setting}")),
         setting,
         other,
         rows: batch.rows.iter().map(row).collect(),

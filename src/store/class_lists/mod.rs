@@ -1,7 +1,8 @@
-//! What belongs to one class: colourways with their papers, attendees, tools on the day.
+//! What belongs to one class: colourways with their papers, attendees, tools on the day, helpers.
 
 mod attendees;
 mod colourways;
+mod helpers;
 #[cfg(test)]
 pub(in crate::store) mod sample;
 mod tools;
@@ -12,4 +13,5 @@ pub use attendees::{
 pub use colourways::{
     ColourwayChange, StoredColourway, insert_colourway, list_colourways, update_colourways,
 };
+pub use helpers::{list_helpers, update_helpers};
 pub use tools::{list_class_tools, update_class_tools};
