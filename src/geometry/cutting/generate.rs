@@ -23,10 +23,30 @@ pub(super) struct Generator<'a> {
     dearest: i64,
 }
 
+/// A linear program to solve.
+pub(super) struct Question<'q> {
+    pub(super) demand: &'q [f64],
+    /// The most sheets of each stock.
+    pub(super) limits: &'q [Option<u32>],
+    /// The demand is the job's: keep the bound that its duals prove.
+    pub(super) prove: bool,
+    /// Stop once the bound is above this.
+    pub(super) enough: i64,
+}
+
+/// What things are worth to a linear program, in dearest sheets.
+#[derive(Clone, Default)]
+pub(super) struct Worth {
+    pub(super) parts: Vec<f64>,
+    /// One more sheet of each stock beyond its price; 0 where it has no limit.
+    pub(super) stocks: Vec<f64>,
+}
+
 /// What the linear program says.
 pub(super) struct Relaxed {
-    /// Worth of each part, then of each limited sheet, in dearest sheets.
-    pub(super) duals: Vec<f64>,
+    pub(super) worth: Worth,
+    /// Proven: a whole plan within the limits costs at least this.
+    pub(super) bound: i64,
     /// Pattern and how often, fractions allowed.
     pub(super) amounts: Vec<(usize, f64)>,
     /// What is missing, if the limits don't allow the demand.
@@ -81,11 +101,12 @@ impl<'a> Generator<'a> {
         });
         if let Some(least) = least {
             let price = (problem.sheets[least].cost, best[least]);
-            self.raise(proven(problem, &values, &best, price));
+            let limits: Vec<_> = problem.sheets.iter().map(|s| s.available).collect();
+            self.raise(proven(problem, &limits, &values, &best, price));
         }
     }
 
-    fn raise(&mut self, bound: i64) {
+    pub(super) fn raise(&mut self, bound: i64) {
         if bound > self.bound {
             self.bound = self.prices.up(bound);
         }
@@ -152,54 +173,67 @@ impl<'a> Generator<'a> {
         nested.price(values)
     }
 
-    pub(super) fn column(&self, pattern: &Pattern) -> Column {
+    /// Its column, given the row of each stock's limit.
+    fn column(&self, pattern: &Pattern, limit_rows: &[Option<usize>]) -> Column {
         let mut entries: Vec<(usize, f64)> = pattern
             .counts
             .iter()
             .map(|&(row, count)| (row, f64::from(count)))
             .collect();
-        if let Some(limit) = self.limit_row(pattern.stock) {
-            entries.push((limit, -1.0));
-        }
+        entries.extend(limit_rows[pattern.stock].map(|row| (row, -1.0)));
         Column {
-            cost: self.problem.sheets[pattern.stock].cost as f64 / self.dearest as f64,
+            cost: self.cost(pattern.stock),
             entries,
         }
     }
 
-    fn limit_row(&self, stock: usize) -> Option<usize> {
-        let sheets = &self.problem.sheets;
-        sheets[stock].available?;
-        let before = sheets[..stock].iter().filter(|s| s.available.is_some());
-        Some(self.problem.rows() + before.count())
+    /// Price of a sheet in dearest sheets.
+    pub(super) fn cost(&self, stock: usize) -> f64 {
+        self.problem.sheets[stock].cost as f64 / self.dearest as f64
     }
 
-    /// Solves the linear program for a demand, making patterns as it goes.
-    ///
-    /// Only with the job's own demand and limits does what it proves hold: say so by `whole_job`.
-    pub(super) fn relax(
-        &mut self,
-        demand: &[f64],
-        limits: &[f64],
-        whole_job: bool,
-        meter: &mut Meter<'_>,
-    ) -> Relaxed {
-        let mut master = Master::new(demand, limits, 10.0);
-        for pattern in &self.pool {
-            master.add(self.column(pattern));
+    /// Solves a linear program, making patterns as it goes.
+    pub(super) fn relax(&mut self, question: &Question<'_>, meter: &mut Meter<'_>) -> Relaxed {
+        let mut next = question.demand.len();
+        let mut limit_rows = Vec::new();
+        for limit in question.limits {
+            limit_rows.push(limit.map(|_| next));
+            next += usize::from(limit.is_some());
         }
-        // Which pattern of the pool each column is.
+        let limits: Vec<f64> = question
+            .limits
+            .iter()
+            .flatten()
+            .map(|&n| f64::from(n))
+            .collect();
+        let mut master = Master::new(question.demand, &limits, 10.0);
+        for pattern in &self.pool {
+            master.add(self.column(pattern, &limit_rows));
+        }
+        let mut bound = 0;
         let mut settled = false;
         let mut dearer = 0;
         loop {
             master.solve();
-            let going = meter.charge(std::mem::take(&mut master.steps));
-            if !going {
+            if !meter.charge(std::mem::take(&mut master.steps)) {
                 break;
             }
-            if self.improve(&mut master, false, whole_job, meter)
-                || self.improve(&mut master, true, whole_job, meter)
-            {
+            let mut better = false;
+            for nested in [false, true] {
+                better = better
+                    || self.improve(
+                        &mut master,
+                        nested,
+                        &limit_rows,
+                        question,
+                        &mut bound,
+                        meter,
+                    );
+            }
+            if bound > question.enough {
+                break;
+            }
+            if better {
                 continue;
             }
             if !master.lacking().is_empty() && dearer < 4 {
@@ -210,8 +244,13 @@ impl<'a> Generator<'a> {
             settled = true;
             break;
         }
+        let dual = |row: usize| master.duals()[row];
         Relaxed {
-            duals: master.duals().to_vec(),
+            worth: Worth {
+                parts: (0..question.demand.len()).map(dual).collect(),
+                stocks: limit_rows.iter().map(|row| row.map_or(0.0, dual)).collect(),
+            },
+            bound,
             amounts: master.amounts(),
             lacking: master.lacking(),
             settled,
@@ -223,7 +262,9 @@ impl<'a> Generator<'a> {
         &mut self,
         master: &mut Master,
         nested: bool,
-        whole_job: bool,
+        limit_rows: &[Option<usize>],
+        question: &Question<'_>,
+        bound: &mut i64,
         meter: &mut Meter<'_>,
     ) -> bool {
         if nested && self.nested.is_none() {
@@ -240,19 +281,20 @@ impl<'a> Generator<'a> {
         } else {
             self.problem.phases.is_some() && self.strips.iter().all(Strips::exact)
         };
-        if exact && whole_job {
+        if exact && question.prove {
             let mut best = vec![0; self.problem.sheets.len()];
             for priced in &priced {
                 best[priced.stock] = best[priced.stock].max(priced.value);
             }
-            self.raise(proven(self.problem, &values, &best, price));
+            let proven = proven(self.problem, question.limits, &values, &best, price);
+            *bound = (*bound).max(proven);
         }
         let mut better = false;
         for Priced { stock, tree, .. } in priced {
             let Some(index) = self.add(stock, tree) else {
                 continue;
             };
-            let column = self.column(&self.pool[index]);
+            let column = self.column(&self.pool[index], limit_rows);
             better |= master.reduced_cost(&column) < -1e-7;
             master.add(column);
         }

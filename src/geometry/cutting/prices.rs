@@ -60,6 +60,13 @@ impl Prices {
         units * self.unit
     }
 
+    /// All numbers of sheets whose prices add up to `cost`; `None` if there are more than `most`.
+    pub(super) fn mixes(problem: &Problem, cost: i64, most: usize) -> Option<Vec<Vec<u32>>> {
+        let mut mixes = Vec::new();
+        let mut counts = vec![0; problem.sheets.len()];
+        mix(problem, 0, cost, &mut counts, &mut mixes, most).then_some(mixes)
+    }
+
     /// The greatest sum of prices below `cost`; negative if there is none.
     pub(super) fn below(&self, cost: i64) -> i64 {
         let mut units = (cost - 1).div_euclid(self.unit);
@@ -70,12 +77,56 @@ impl Prices {
     }
 }
 
+/// Completes `counts` from `stock` on in every way; false if there are too many.
+fn mix(
+    problem: &Problem,
+    stock: usize,
+    cost: i64,
+    counts: &mut Vec<u32>,
+    mixes: &mut Vec<Vec<u32>>,
+    most: usize,
+) -> bool {
+    let sheet = problem.sheets[stock];
+    let times = (cost / sheet.cost).min(i64::from(sheet.available.unwrap_or(u32::MAX)));
+    if stock + 1 == counts.len() {
+        if cost % sheet.cost == 0 && cost / sheet.cost <= times {
+            counts[stock] = times as u32;
+            mixes.push(counts.clone());
+        }
+        return mixes.len() <= most;
+    }
+    // So many numbers to try are too many mixes in any case.
+    if times > 20_000 {
+        return false;
+    }
+    for times in 0..=times {
+        counts[stock] = times as u32;
+        if !mix(
+            problem,
+            stock + 1,
+            cost - times * sheet.cost,
+            counts,
+            mixes,
+            most,
+        ) {
+            return false;
+        }
+    }
+    true
+}
+
 /// What every plan costs at least, from part values and the best pattern of each sheet.
 ///
 /// With sheets without limit, Farley's bound: the values are scaled until no pattern is worth
 /// more than its sheet costs. Limited sheets may be worth more: what they gain is taken off, as
 /// often as there are such sheets (Lagrange). Whole numbers throughout.
-pub(super) fn proven(problem: &Problem, values: &[i64], best: &[i64], price: (i64, i64)) -> i64 {
+pub(super) fn proven(
+    problem: &Problem,
+    limits: &[Option<u32>],
+    values: &[i64],
+    best: &[i64],
+    price: (i64, i64),
+) -> i64 {
     let worth: i128 = problem
         .demand
         .iter()
@@ -84,11 +135,11 @@ pub(super) fn proven(problem: &Problem, values: &[i64], best: &[i64], price: (i6
         .sum();
     // A value of 1 stands for over / under of cost.
     let (mut over, mut under) = (i128::from(price.0), i128::from(price.1));
-    let all_free = problem.sheets.iter().all(|sheet| sheet.available.is_none());
+    let all_free = limits.iter().all(Option::is_none);
     let mut tight: Option<(i128, i128)> = None;
-    for (sheet, &best) in problem.sheets.iter().zip(best) {
+    for ((sheet, &best), limit) in problem.sheets.iter().zip(best).zip(limits) {
         let (cost, best) = (i128::from(sheet.cost), i128::from(best));
-        if best > 0 && sheet.available.is_none() {
+        if best > 0 && limit.is_none() {
             match tight {
                 Some((c, b)) if c * best <= cost * b => {}
                 _ => tight = Some((cost, best)),
@@ -101,10 +152,10 @@ pub(super) fn proven(problem: &Problem, values: &[i64], best: &[i64], price: (i6
         (over, under) = (cost, best);
     }
     let mut total = worth * over;
-    for (sheet, &best) in problem.sheets.iter().zip(best) {
-        if let Some(available) = sheet.available {
+    for ((sheet, &best), limit) in problem.sheets.iter().zip(best).zip(limits) {
+        if let Some(limit) = *limit {
             let gain = i128::from(best) * over - i128::from(sheet.cost) * under;
-            total -= i128::from(available) * gain.max(0);
+            total -= i128::from(limit) * gain.max(0);
         }
     }
     // Rounded up: a plan's cost is whole.

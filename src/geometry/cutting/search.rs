@@ -4,21 +4,33 @@
 //! from greedy filling; branch and bound chooses among them. Each round does a little of all.
 
 use super::branch::{Choice, Found, Offer, choose};
-use super::generate::{Generator, Relaxed};
+use super::generate::{Generator, Question, Relaxed, Worth};
 use super::meter::Meter;
+use super::prices::Prices;
 use super::random::Random;
 use super::strips::Priced;
 
 /// How often each pattern of the pool is used.
 pub(super) type Uses = Vec<(usize, u32)>;
 
+/// Numbers of sheets of each stock that no bound rules out.
+struct Mix {
+    cost: i64,
+    limits: Vec<Option<u32>>,
+    worth: Worth,
+}
+
 pub(super) struct Search<'a, 'm, 'r> {
     pub(super) generator: Generator<'a>,
     pub(super) meter: &'m mut Meter<'r>,
     random: Random,
     /// What the linear program says of the parts' worth.
-    pub(super) duals: Vec<f64>,
+    pub(super) worth: Worth,
     pub(super) best: Option<(i64, Uses)>,
+    /// Numbers of sheets that may make a plan cheaper than the best, with their cost.
+    mixes: Vec<Mix>,
+    /// All mixes below this cost are known.
+    mixed_to: i64,
     /// For messages: the least that was missing, as row and count.
     pub(super) lacking: Option<(usize, u32)>,
 }
@@ -29,7 +41,9 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             generator,
             meter,
             random: Random::new(20),
-            duals: Vec::new(),
+            worth: Worth::default(),
+            mixes: Vec::new(),
+            mixed_to: 0,
             best: None,
             lacking: None,
         }
@@ -81,11 +95,95 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
     pub(super) fn start(&mut self) -> Relaxed {
         self.greedy(None, 3);
         let demand: Vec<f64> = self.demand().iter().map(|&d| f64::from(d)).collect();
-        let limits: Vec<f64> = self.limits().into_iter().flatten().map(f64::from).collect();
-        let relaxed = self.generator.relax(&demand, &limits, true, self.meter);
-        self.meter.bound = u64::try_from(self.generator.bound).unwrap_or(0);
-        self.duals.clone_from(&relaxed.duals);
+        let question = Question {
+            demand: &demand,
+            limits: &self.limits(),
+            prove: true,
+            enough: i64::MAX,
+        };
+        let relaxed = self.generator.relax(&question, self.meter);
+        self.raise(relaxed.bound);
+        self.worth = relaxed.worth.clone();
         relaxed
+    }
+
+    fn raise(&mut self, bound: i64) {
+        self.generator.raise(bound);
+        self.meter.bound = u64::try_from(self.generator.bound).unwrap_or(0);
+    }
+
+    /// Solves a side question: patterns are what it is for.
+    fn relax(&mut self, demand: &[f64], limits: &[Option<u32>]) -> Relaxed {
+        let question = Question {
+            demand,
+            limits,
+            prove: false,
+            enough: i64::MAX,
+        };
+        self.generator.relax(&question, self.meter)
+    }
+
+    /// Rules out mixes of sheets, cost by cost from the bound up: where none is left at a cost,
+    /// the bound rises; where some are, their patterns are what a cheaper plan needs.
+    fn split_by_mix(&mut self) {
+        let Some(&(best, _)) = self.best.as_ref() else {
+            return;
+        };
+        if self.generator.problem.sheets.len() < 2 {
+            return;
+        }
+        let demand: Vec<f64> = self.demand().iter().map(|&d| f64::from(d)).collect();
+        let mut cost = self
+            .generator
+            .prices
+            .up(self.mixed_to.max(self.generator.bound));
+        while cost < best && self.meter.going() {
+            let Some(mixes) = Prices::mixes(self.generator.problem, cost, 60) else {
+                return;
+            };
+            for mix in mixes {
+                let limits: Vec<Option<u32>> = mix.into_iter().map(Some).collect();
+                let question = Question {
+                    demand: &demand,
+                    limits: &limits,
+                    prove: true,
+                    enough: cost,
+                };
+                let relaxed = self.generator.relax(&question, self.meter);
+                if relaxed.bound <= cost {
+                    let worth = relaxed.worth;
+                    self.mixes.push(Mix {
+                        cost,
+                        limits,
+                        worth,
+                    });
+                }
+            }
+            if !self.meter.going() {
+                return;
+            }
+            if self.mixes.is_empty() {
+                self.raise(cost + 1);
+            }
+            self.mixed_to = cost + 1;
+            cost = self.generator.prices.up(cost + 1);
+        }
+    }
+
+    /// Branch and bound within one mix of sheets.
+    fn integer_in_mix(&mut self, round: usize, most: usize, steps: u64) {
+        let best = self.best.as_ref().map_or(i64::MAX, |&(cost, _)| cost);
+        self.mixes.retain(|mix| mix.cost < best);
+        if self.mixes.is_empty() {
+            return;
+        }
+        let mix = &self.mixes[round % self.mixes.len()];
+        let (cost, limits, worth) = (mix.cost, mix.limits.clone(), mix.worth.clone());
+        let demand = self.demand();
+        let found = self.choose(&demand, limits, &worth, most, steps, (cost, cost));
+        if let Some(found) = found {
+            self.offer(found);
+        }
     }
 
     pub(super) fn demand(&self) -> Vec<u32> {
@@ -116,6 +214,8 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
                     search.mend();
                 }
             });
+            self.limited(all / 20, Self::split_by_mix);
+            self.integer_in_mix(round, stage, all / 25);
             let share = if round % 3 == 2 { all / 8 } else { all / 25 };
             self.integer(stage, share);
             round += 1;
@@ -202,7 +302,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         (0..problem.rows())
             .map(|row| {
                 let area = problem.area[row] / sheet;
-                let dual = self.duals.get(row).copied().unwrap_or(area).max(0.0);
+                let dual = self.worth.parts.get(row).copied().unwrap_or(area).max(0.0);
                 let value = blend * area + (1.0 - blend) * dual.max(0.3 * area);
                 value.powf(power) * (1.0 + spread * (2.0 * self.random.unit() - 1.0))
             })
@@ -257,13 +357,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
                 }
             })
             .collect();
-        let limits = self.far_limits();
-        self.generator.relax(&demand, &limits, false, self.meter);
-    }
-
-    /// Limits that bind no side question.
-    fn far_limits(&self) -> Vec<f64> {
-        self.limits().into_iter().flatten().map(|_| 1e9).collect()
+        self.relax(&demand, &vec![None; self.generator.problem.sheets.len()]);
     }
 
     /// Patterns for part values moved at random.
@@ -272,10 +366,11 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             if !self.going() {
                 return;
             }
-            let spread = 0.1 + 0.9 * self.random.unit();
+            // From a hundredth to all of their worth.
+            let spread = 10_f64.powf(-2.0 * self.random.unit());
             let values: Vec<i64> = (0..self.generator.problem.rows())
                 .map(|row| {
-                    let dual = self.duals.get(row).copied().unwrap_or(0.0).max(0.0);
+                    let dual = self.worth.parts.get(row).copied().unwrap_or(0.0).max(0.0);
                     let factor = 1.0 + spread * (2.0 * self.random.unit() - 1.0);
                     (dual * factor.max(0.0) * 1e6) as i64
                 })
@@ -302,8 +397,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             let room = self.rooms(&uses);
             let pieces: u32 = left.iter().sum();
             let wanted: Vec<f64> = left.iter().map(|&count| f64::from(count)).collect();
-            let limits = self.near_limits(&room);
-            let relaxed = self.generator.relax(&wanted, &limits, false, self.meter);
+            let relaxed = self.relax(&wanted, &self.within(&room));
             if !relaxed.lacking.is_empty() || !self.meter.going() || pieces == 0 {
                 break;
             }
@@ -319,13 +413,10 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         self.greedy(Some((&left, &uses)), 3);
     }
 
-    fn near_limits(&self, room: &[u32]) -> Vec<f64> {
-        self.limits()
-            .iter()
-            .zip(room)
-            .filter(|(limit, _)| limit.is_some())
-            .map(|(_, &room)| f64::from(room))
-            .collect()
+    /// The limits that are left, of the stocks that have one.
+    fn within(&self, room: &[u32]) -> Vec<Option<u32>> {
+        let limits = self.limits().into_iter().zip(room);
+        limits.map(|(limit, &room)| limit.map(|_| room)).collect()
     }
 
     /// Takes the whole parts of the amounts, or one of the largest fraction.
@@ -397,23 +488,16 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         }
         let room = self.rooms(&kept);
         let wanted: Vec<f64> = left.iter().map(|&count| f64::from(count)).collect();
-        let relaxed = self
-            .generator
-            .relax(&wanted, &self.near_limits(&room), false, self.meter);
+        let limits = self.within(&room);
+        let relaxed = self.relax(&wanted, &limits);
         if !relaxed.lacking.is_empty() || !self.meter.going() {
             return;
         }
         let spent = self.cost(&kept);
         let cutoff = self.generator.prices.below(cost) - spent;
-        let limits = self
-            .limits()
-            .iter()
-            .zip(&room)
-            .map(|(limit, &room)| limit.map(|_| room))
-            .collect();
         let bound = (self.generator.bound - spent).max(0);
         let steps = self.meter.all() / 150;
-        let found = self.choose(&left, limits, &relaxed.duals, 150, steps, (bound, cutoff));
+        let found = self.choose(&left, limits, &relaxed.worth, 150, steps, (bound, cutoff));
         if let Some(mut found) = found {
             found.extend(kept);
             self.offer(found);
@@ -426,12 +510,12 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             Some((cost, _)) => self.generator.prices.below(*cost),
             None => i64::MAX / 4,
         };
-        let (demand, limits, duals) = (self.demand(), self.limits(), self.duals.clone());
+        let (demand, limits, worth) = (self.demand(), self.limits(), self.worth.clone());
         let bound = self.generator.bound;
         if cutoff < bound {
             return;
         }
-        let found = self.choose(&demand, limits, &duals, most, steps, (bound, cutoff));
+        let found = self.choose(&demand, limits, &worth, most, steps, (bound, cutoff));
         if let Some(found) = found {
             self.offer(found);
         }
@@ -441,12 +525,12 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         &mut self,
         demand: &[u32],
         limits: Vec<Option<u32>>,
-        duals: &[f64],
+        worth: &Worth,
         most: usize,
         steps: u64,
         (bound, cutoff): (i64, i64),
     ) -> Option<Uses> {
-        let chosen = self.promising(demand, duals, most);
+        let chosen = self.promising(demand, worth, most);
         let generator = &self.generator;
         let offers = chosen.iter().map(|&pattern| {
             let pattern = &generator.pool[pattern];
@@ -479,21 +563,19 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
     }
 
     /// The patterns of least reduced cost, clipped to the demand, and those of the best plan.
-    fn promising(&self, demand: &[u32], duals: &[f64], most: usize) -> Vec<usize> {
+    fn promising(&self, demand: &[u32], worth: &Worth, most: usize) -> Vec<usize> {
         let generator = &self.generator;
         let mut order: Vec<(f64, usize)> = generator
             .pool
             .iter()
             .enumerate()
             .map(|(index, pattern)| {
-                let mut column = generator.column(pattern);
-                for (row, count) in &mut column.entries {
-                    if let Some(&wanted) = demand.get(*row) {
-                        *count = count.min(f64::from(wanted));
-                    }
-                }
-                let worth: f64 = column.entries.iter().map(|&(row, n)| duals[row] * n).sum();
-                (column.cost - worth, index)
+                let worth_of = |&(row, count): &(usize, u32)| {
+                    worth.parts[row] * f64::from(count.min(demand[row]))
+                };
+                let gained: f64 = pattern.counts.iter().map(worth_of).sum();
+                let cost = generator.cost(pattern.stock) + worth.stocks[pattern.stock];
+                (cost - gained, index)
             })
             .collect();
         order.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));

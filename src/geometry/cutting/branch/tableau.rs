@@ -125,12 +125,13 @@ impl Tableau {
         for variable in 0..self.width {
             let value = self.resting(variable);
             if self.place[variable] == NOT_BASIC && value != 0.0 {
+                self.steps += 2 * self.rows as u64;
                 for row in 0..self.rows {
                     self.level[row] -= self.matrix[row * self.width + variable] * value;
                 }
             }
         }
-        self.steps += self.width as u64;
+        self.steps += 4 * self.width as u64;
     }
 
     fn resting(&self, variable: usize) -> f64 {
@@ -272,6 +273,6 @@ impl Tableau {
         self.place[leaving] = NOT_BASIC;
         self.place[entering] = row;
         self.pivots += 1;
-        self.steps += (touched * width / 2) as u64;
+        self.steps += (touched * width * 2 / 3) as u64;
     }
 }
