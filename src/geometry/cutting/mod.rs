@@ -3,6 +3,7 @@
 mod axis;
 mod branch;
 mod error;
+mod few;
 mod generate;
 mod greedy;
 mod job;

@@ -3,6 +3,7 @@
 use std::ops::ControlFlow;
 
 use super::error::CutError;
+use super::few::Few;
 use super::generate::Generator;
 use super::job::CutJob;
 use super::meter::{Effort, Meter, Progress};
@@ -91,12 +92,18 @@ pub fn plan_cuts(
             quantity: problem.demand[row],
         });
     }
+    let limit = search.meter.narrow(effort.steps / 100 * 85);
     search.run();
+    search.meter.restore(limit);
     let Some((cost, uses)) = search.best.clone() else {
         return Err(without_plan(job, &problem, &search));
     };
     let bound = search.generator.bound;
-    let few = uses.clone();
+    let cheapest = problem.sheets.iter().map(|sheet| sheet.cost).min();
+    let budget = cost + cheapest.unwrap_or(0).max(cost / 100);
+    // When the first search ends soon, the second does not take long either.
+    search.meter.narrow(effort.steps / 100 * 15);
+    let few = Few::new(&mut search, job.kerf(), budget).run(uses.clone());
     let least_paper = plan(job, &problem, &search, &uses);
     let least_fiddling = plan(job, &problem, &search, &few);
     Ok(CutPlans {

@@ -562,6 +562,21 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         Some(uses.map(|(times, pattern)| (pattern, times)).collect())
     }
 
+    /// The patterns that suit the whole demand best.
+    pub(super) fn candidates(&self, most: usize) -> Vec<usize> {
+        self.promising(&self.demand(), &self.worth, most)
+    }
+
+    /// A number below `end`.
+    pub(super) fn pick(&mut self, end: usize) -> usize {
+        self.random.below(end)
+    }
+
+    /// True with a probability.
+    pub(super) fn chance(&mut self, probability: f64) -> bool {
+        self.random.unit() < probability
+    }
+
     /// The patterns of least reduced cost, clipped to the demand, and those of the best plan.
     fn promising(&self, demand: &[u32], worth: &Worth, most: usize) -> Vec<usize> {
         let generator = &self.generator;

@@ -172,9 +172,11 @@ impl<'a> Search<'a> {
             self.tableau.high[variable] = high;
         }
         let mut least = node.cost;
+        self.steps += 500 + 4 * self.low.len() as u64;
         loop {
             let outcome = self.tableau.solve(self.cutoff as f64 + 1e-6);
-            self.steps += std::mem::take(&mut self.tableau.steps);
+            // The choice of a branch takes about as long as a look along a row or two.
+            self.steps += std::mem::take(&mut self.tableau.steps) + 300 + 8 * self.low.len() as u64;
             let cost = match outcome {
                 Outcome::Empty => return,
                 Outcome::Unclear => {
