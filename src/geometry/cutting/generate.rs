@@ -67,7 +67,7 @@ impl<'a> Generator<'a> {
             cap = cap * 2 / 3;
         };
         let nested = match problem.phases {
-            None => Nested::new(problem, steps / 20),
+            None => Nested::new(problem, steps / 4),
             Some(_) => None,
         };
         let mut generator = Self {
@@ -169,8 +169,9 @@ impl<'a> Generator<'a> {
         let Some(nested) = &self.nested else {
             return Vec::new();
         };
-        meter.charge(nested.effort());
-        nested.price(values)
+        let (priced, steps) = nested.price(values);
+        meter.charge(steps);
+        priced
     }
 
     /// Its column, given the row of each stock's limit.

@@ -38,6 +38,10 @@ impl Strips {
         tries: usize,
         random: &mut Random,
     ) -> Option<Filled> {
+        // A single phase makes whole strips: nothing to fill.
+        if self.phases() == 1 {
+            return None;
+        }
         let sheet = self.sheet(stock);
         let mut room = sheet.h;
         let mut filled = Filled {

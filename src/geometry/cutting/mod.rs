@@ -18,6 +18,8 @@ mod search;
 mod shelf;
 mod simplex;
 mod strips;
+#[cfg(test)]
+mod tests;
 mod tree;
 mod verify;
 
