@@ -133,7 +133,7 @@ impl<'a> Generator<'a> {
     }
 
     /// Duals as whole numbers, and the price (cost, value) that turns them into money.
-    fn whole(&self, duals: &[f64]) -> (Vec<i64>, (i64, i64)) {
+    pub(super) fn whole(&self, duals: &[f64]) -> (Vec<i64>, (i64, i64)) {
         let problem = self.problem;
         let most_area = problem.sheets.iter().map(|s| s.w as f64 * s.h as f64);
         let most_area = most_area.fold(1.0, f64::max);
@@ -143,15 +143,19 @@ impl<'a> Generator<'a> {
             .map(|(dual, area)| dual / area)
             .fold(1e-30, f64::max);
         // Any sheet's worth stays below 2^29, so that two of them can be added.
-        let scale = (f64::from(1 << 29) / (densest * most_area))
-            .clamp(1.0, 1e15)
-            .floor();
+        let scale = (f64::from(1 << 29) / (densest * most_area)).min(1e15);
+        // Very dear parts, as where sheets lack, are counted in many dearest sheets.
+        let (scale, unit) = if scale >= 1.0 {
+            (scale.floor(), 1.0)
+        } else {
+            (1.0, (1.0 / scale).ceil().min(1e9))
+        };
         let values = duals
             .iter()
             .take(problem.rows())
-            .map(|dual| (dual.max(0.0) * scale).floor() as i64)
+            .map(|dual| (dual.max(0.0) * scale / unit).floor() as i64)
             .collect();
-        (values, (self.dearest, scale as i64))
+        (values, (self.dearest * unit as i64, scale as i64))
     }
 
     /// The best patterns under part values: of three phases at most.

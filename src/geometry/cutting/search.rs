@@ -20,6 +20,9 @@ struct Mix {
     worth: Worth,
 }
 
+/// With more mixes of a cost than this, looking at each takes too long.
+const MOST_MIXES: usize = 200;
+
 pub(super) struct Search<'a, 'm, 'r> {
     pub(super) generator: Generator<'a>,
     pub(super) meter: &'m mut Meter<'r>,
@@ -31,6 +34,8 @@ pub(super) struct Search<'a, 'm, 'r> {
     mixes: Vec<Mix>,
     /// All mixes below this cost are known.
     mixed_to: i64,
+    /// Mixes of that cost that were not looked at yet.
+    pending: Vec<Vec<Option<u32>>>,
     /// The last choice was among all patterns and was not cut short.
     exhausted: bool,
     /// For messages: the least that was missing, as row and count.
@@ -46,6 +51,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             worth: Worth::default(),
             mixes: Vec::new(),
             mixed_to: 0,
+            pending: Vec::new(),
             exhausted: false,
             best: None,
             lacking: None,
@@ -139,42 +145,64 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         if self.generator.problem.sheets.len() < 2 {
             return;
         }
-        let demand: Vec<f64> = self.demand().iter().map(|&d| f64::from(d)).collect();
-        let mut cost = self
-            .generator
-            .prices
-            .up(self.mixed_to.max(self.generator.bound));
-        while cost < best && self.meter.going() {
-            let Some(mixes) = Prices::mixes(self.generator.problem, cost, 60) else {
+        while self.mixed_to < best && self.meter.going() {
+            if self.pending.is_empty() && !self.next_mixes(best) {
                 return;
-            };
-            for mix in mixes {
-                let limits: Vec<Option<u32>> = mix.into_iter().map(Some).collect();
-                let question = Question {
-                    demand: &demand,
-                    limits: &limits,
-                    prove: true,
-                    enough: cost,
-                };
-                let relaxed = self.generator.relax(&question, self.meter);
-                if relaxed.bound <= cost {
-                    let worth = relaxed.worth;
-                    self.mixes.push(Mix {
-                        cost,
-                        limits,
-                        worth,
-                    });
+            }
+            while let Some(limits) = self.pending.pop() {
+                if !self.look_at_mix(limits) {
+                    return;
                 }
             }
-            if !self.meter.going() {
-                return;
-            }
             if self.mixes.is_empty() {
-                self.raise(cost + 1);
+                self.raise(self.mixed_to + 1);
             }
-            self.mixed_to = cost + 1;
-            cost = self.generator.prices.up(cost + 1);
+            self.mixed_to += 1;
         }
+    }
+
+    /// Lists the mixes of the next cost; false if there is no need or there are too many.
+    fn next_mixes(&mut self, best: i64) -> bool {
+        let from = self.mixed_to.max(self.generator.bound);
+        self.mixed_to = self.generator.prices.up(from);
+        if self.mixed_to >= best {
+            return false;
+        }
+        match Prices::mixes(self.generator.problem, self.mixed_to, MOST_MIXES) {
+            None => false,
+            Some(mixes) => {
+                let limits = |mix: Vec<u32>| mix.into_iter().map(Some).collect();
+                self.pending = mixes.into_iter().map(limits).collect();
+                true
+            }
+        }
+    }
+
+    /// Rules a mix out or keeps it for a search; false if it must wait for more effort.
+    fn look_at_mix(&mut self, limits: Vec<Option<u32>>) -> bool {
+        let cost = self.mixed_to;
+        let demand: Vec<f64> = self.demand().iter().map(|&d| f64::from(d)).collect();
+        let question = Question {
+            demand: &demand,
+            limits: &limits,
+            prove: true,
+            enough: cost,
+        };
+        let relaxed = self.generator.relax(&question, self.meter);
+        if relaxed.bound > cost {
+            return true;
+        }
+        if !relaxed.settled {
+            self.pending.push(limits);
+            return false;
+        }
+        let worth = relaxed.worth;
+        self.mixes.push(Mix {
+            cost,
+            limits,
+            worth,
+        });
+        true
     }
 
     /// Branch and bound within one mix of sheets.
@@ -219,7 +247,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
                     search.other_prices();
                 }
             });
-            self.limited(all / 40, |search| {
+            self.limited(all / 15, |search| {
                 while search.going() {
                     search.mend();
                 }
@@ -227,7 +255,12 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             self.limited(all / 20, Self::split_by_mix);
             self.integer_in_mix(round, stage, all / 25);
             let share = if round % 3 == 2 { all / 8 } else { all / 25 };
-            self.integer(stage, share);
+            // Once all mixes are known, a cheaper plan can only come from one of them.
+            if self.mixed_to >= self.best_cost() {
+                self.integer_in_mix(round, stage, share);
+            } else {
+                self.integer(stage, share);
+            }
             round += 1;
             let grown = self.generator.pool.len() > patterns + patterns / 50;
             let same = !grown && self.exhausted && self.best_cost() == cost;
@@ -381,15 +414,16 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             }
             // From a hundredth to all of their worth.
             let spread = 10_f64.powf(-2.0 * self.random.unit());
-            let values: Vec<i64> = (0..self.generator.problem.rows())
-                .map(|row| {
-                    let dual = self.worth.parts.get(row).copied().unwrap_or(0.0).max(0.0);
-                    let factor = 1.0 + spread * (2.0 * self.random.unit() - 1.0);
-                    (dual * factor.max(0.0) * 1e6) as i64
-                })
-                .collect();
+            let mix = self.random.below(2 * self.mixes.len() + 1);
+            let worth = self.mixes.get(mix).map_or(&self.worth, |mix| &mix.worth);
+            let mut duals = worth.parts.clone();
+            for dual in &mut duals {
+                let factor = 1.0 + spread * (2.0 * self.random.unit() - 1.0);
+                *dual = dual.max(0.0) * factor.max(0.0);
+            }
+            let (values, _) = self.generator.whole(&duals);
             let mut priced = self.generator.price_strips(&values, self.meter);
-            if self.random.below(4) == 0 && values.iter().all(|&value| value < 1 << 22) {
+            if self.random.below(4) == 0 {
                 priced.extend(self.generator.price_nested(&values, self.meter));
             }
             for Priced { stock, tree, .. } in priced {

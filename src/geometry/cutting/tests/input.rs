@@ -18,18 +18,18 @@ fn bad_input_is_named_and_quoted() {
     let sheet = || vec![stock("A4", 210, 297, 38)];
     let tag = || vec![part("tag", 40, 60, 9, true)];
     let none = Length::ZERO;
-    insta::assert_snapshot!(refused(vec![], tag(), none, None), @"");
-    insta::assert_snapshot!(refused(sheet(), vec![], none, None), @"");
-    insta::assert_snapshot!(refused(vec![stock("A4", 0, 297, 38)], tag(), none, None), @"");
-    insta::assert_snapshot!(refused(vec![stock("A4", 210, 297, 0)], tag(), none, None), @"");
-    insta::assert_snapshot!(refused(sheet(), vec![part("tag", 40, -6, 9, true)], none, None), @"");
-    insta::assert_snapshot!(refused(sheet(), vec![part("tag", 300, 211, 9, true)], none, None), @"");
-    insta::assert_snapshot!(refused(sheet(), vec![part("tag", 297, 20, 9, false)], none, None), @"");
-    insta::assert_snapshot!(refused(sheet(), vec![part("tag", 1, 1, 9, false)], none, None), @"");
-    insta::assert_snapshot!(refused(sheet(), tag(), mm(-1), None), @"");
-    insta::assert_snapshot!(refused(sheet(), tag(), none, Some(7)), @"");
-    insta::assert_snapshot!(refused(sheet(), tag(), none, Some(1)), @"");
-    insta::assert_snapshot!(refused(sheet(), vec![part("tag", 40, 60, 1_000_001, true)], none, None), @"");
+    insta::assert_snapshot!(refused(vec![], tag(), none, None), @"there is no sheet to cut from. Add at least one sheet size with its price.");
+    insta::assert_snapshot!(refused(sheet(), vec![], none, None), @"there is no part to cut. Add at least one part with a quantity above 0.");
+    insta::assert_snapshot!(refused(vec![stock("A4", 0, 297, 38)], tag(), none, None), @"sheet A4: the width 0 mm is not a size. Give a length above 0 and at most 10000 mm.");
+    insta::assert_snapshot!(refused(vec![stock("A4", 210, 297, 0)], tag(), none, None), @"sheet A4: the price 0 can't be used. Give a whole number from 1 to 1000000000, in the smallest coin.");
+    insta::assert_snapshot!(refused(sheet(), vec![part("tag", 40, -6, 9, true)], none, None), @"part tag: the height -6 mm is not a size. Give a length above 0 and at most 10000 mm.");
+    insta::assert_snapshot!(refused(sheet(), vec![part("tag", 300, 211, 9, true)], none, None), @"part tag is 300 mm x 211 mm and fits no sheet either way round. Add a larger sheet, or make the part smaller.");
+    insta::assert_snapshot!(refused(sheet(), vec![part("tag", 297, 20, 9, false)], none, None), @"part tag is 297 mm x 20 mm and fits no sheet without turning it. Add a larger sheet, or make the part smaller.");
+    insta::assert_snapshot!(refused(sheet(), vec![part("tag", 1, 1, 9, false)], none, None), @"part tag is 1 mm x 1 mm, so small that a sheet A4 holds more than 20000. Give a smaller sheet, or a larger part.");
+    insta::assert_snapshot!(refused(sheet(), tag(), mm(-1), None), @"the kerf -1 mm can't be used. Give 0 for a blade that takes nothing away, or at most 100 mm.");
+    insta::assert_snapshot!(refused(sheet(), tag(), none, Some(7)), @"7 phases of cuts are not offered. Give 1, 2 or 3, or leave it empty for any number.");
+    insta::assert_snapshot!(refused(sheet(), tag(), none, Some(1)), @"part tag can't be cut in 1 phase: it needs a trim. Allow one phase more.");
+    insta::assert_snapshot!(refused(sheet(), vec![part("tag", 40, 60, 1_000_001, true)], none, None), @"1000001 pieces are more than a plan takes. Ask for at most 1000000 in one job.");
 }
 
 #[test]
@@ -39,7 +39,7 @@ fn too_few_sheets_name_the_part_that_is_short() {
         ..stock("A4", 210, 297, 38)
     };
     let parts = vec![part("tin label", 200, 140, 6, false)];
-    insta::assert_snapshot!(refused(vec![few], parts, Length::ZERO, Some(3)), @"");
+    insta::assert_snapshot!(refused(vec![few], parts, Length::ZERO, Some(3)), @"there are too few sheets for part tin label: 2 of 6 can't be made. Make more sheets available.");
 }
 
 #[test]

@@ -36,19 +36,19 @@ fn a_good_plan_is_taken() {
 
 #[test]
 fn each_kind_of_broken_plan_is_refused() {
-    insta::assert_snapshot!(broken(|plan| plan.sheets[0].stock = 5), @"");
-    insta::assert_snapshot!(broken(|plan| plan.sheets[0].placed[0].demand = 5), @"");
-    insta::assert_snapshot!(broken(|plan| { plan.sheets[0].placed.pop(); }), @"");
-    insta::assert_snapshot!(broken(|plan| plan.sheets[0].count += 100), @"");
-    insta::assert_snapshot!(broken(|plan| plan.sheets[0].placed[0].width += mm(1)), @"");
-    insta::assert_snapshot!(broken(|plan| plan.sheets[0].placed[0].x = mm(200)), @"");
+    insta::assert_snapshot!(broken(|plan| plan.sheets[0].stock = 5), @"pattern 0 names a sheet or part that the job doesn't have");
+    insta::assert_snapshot!(broken(|plan| plan.sheets[0].placed[0].demand = 5), @"pattern 0 names a sheet or part that the job doesn't have");
+    insta::assert_snapshot!(broken(|plan| { plan.sheets[0].placed.pop(); }), @"part tin label is made 10 times, 14 are wanted");
+    insta::assert_snapshot!(broken(|plan| plan.sheets[0].count += 100), @"sheet A4 is used 105 times, there are 9");
+    insta::assert_snapshot!(broken(|plan| plan.sheets[0].placed[0].width += mm(1)), @"pattern 0: a piece for part seed envelope has the wrong size or is turned wrongly");
+    insta::assert_snapshot!(broken(|plan| plan.sheets[0].placed[0].x = mm(200)), @"pattern 0: part seed envelope lies beyond the edge");
     insta::assert_snapshot!(broken(|plan| {
         let first = plan.sheets[0].placed[0].clone();
         plan.sheets[0].placed.push(first);
-    }), @"");
-    insta::assert_snapshot!(broken(|plan| plan.sheets[0].cuts[0].setting = mm(500)), @"");
-    insta::assert_snapshot!(broken(|plan| { plan.sheets[0].cuts.pop(); }), @"");
-    insta::assert_snapshot!(broken(|plan| plan.cost -= 1), @"");
+    }), @"pattern 0: two parts overlap or are closer than the kerf");
+    insta::assert_snapshot!(broken(|plan| plan.sheets[0].cuts[0].setting = mm(500)), @"pattern 0: cut 0 can't be made");
+    insta::assert_snapshot!(broken(|plan| { plan.sheets[0].cuts.pop(); }), @"pattern 0: the cuts do not free part tin label");
+    insta::assert_snapshot!(broken(|plan| plan.cost -= 1), @"the plan says that it costs 189, its sheets cost 190");
 }
 
 #[test]
