@@ -2,12 +2,13 @@
 
 use std::collections::HashMap;
 
+use super::axis::Axis;
 use super::meter::Meter;
 use super::nested::Nested;
 use super::prices::{Prices, proven};
 use super::problem::Problem;
 use super::simplex::{Column, Master};
-use super::strips::{Priced, Strips};
+use super::strips::{Priced, Strips, laid};
 use super::tree::{Along, Pattern, Tree};
 
 pub(super) struct Generator<'a> {
@@ -55,11 +56,21 @@ pub(super) struct Relaxed {
     pub(super) settled: bool,
 }
 
+/// The places along the widths and along the heights.
+pub(super) fn axes(problem: &Problem) -> [Axis; 2] {
+    [Along::Height, Along::Width].map(|along| {
+        let (items, sheets) = laid(problem, along);
+        Axis::new(&items, &sheets, &problem.demand)
+    })
+}
+
 impl<'a> Generator<'a> {
     pub(super) fn new(problem: &'a Problem, steps: u64) -> Self {
+        let axes = axes(problem);
+        let axes = [&axes[0], &axes[1]];
         let mut cap = 3_000;
         let strips = loop {
-            let strips = [Along::Height, Along::Width].map(|a| Strips::new(problem, a, cap));
+            let strips = [Along::Height, Along::Width].map(|a| Strips::new(problem, a, axes, cap));
             let effort: u64 = strips.iter().map(Strips::effort).sum();
             if effort < steps / 40 || cap < 60 {
                 break strips;
@@ -67,7 +78,7 @@ impl<'a> Generator<'a> {
             cap = cap * 2 / 3;
         };
         let nested = match problem.phases {
-            None => Nested::new(problem, steps / 4),
+            None => Nested::new(problem, axes, steps / 4),
             Some(_) => None,
         };
         let mut generator = Self {
@@ -220,7 +231,7 @@ impl<'a> Generator<'a> {
         let mut settled = false;
         let mut dearer = 0;
         loop {
-            master.solve();
+            master.solve(meter.left());
             if !meter.charge(std::mem::take(&mut master.steps)) {
                 break;
             }

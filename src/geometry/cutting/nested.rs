@@ -31,11 +31,9 @@ const MOST_PLACES: usize = 2_000;
 
 impl Nested {
     /// `None` if the table would take more than `most` steps to fill.
-    pub(super) fn new(problem: &Problem, most: u64) -> Option<Self> {
+    pub(super) fn new(problem: &Problem, axes: [&Axis; 2], most: u64) -> Option<Self> {
         let (items, sheets) = laid(problem, Along::Height);
-        let (across, across_sheets) = laid(problem, Along::Width);
-        let xs = Axis::new(&items, &sheets, &problem.demand, usize::MAX);
-        let ys = Axis::new(&across, &across_sheets, &problem.demand, usize::MAX);
+        let [xs, ys] = axes.map(Axis::clone);
         let (p, q) = (xs.points.len(), ys.points.len());
         if !xs.exact || !ys.exact || p > MOST_PLACES || q > MOST_PLACES || work(p, q) > most {
             return None;

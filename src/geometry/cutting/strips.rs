@@ -54,7 +54,7 @@ struct Level {
 }
 
 impl Strips {
-    pub(super) fn new(problem: &Problem, along: Along, cap: usize) -> Self {
+    pub(super) fn new(problem: &Problem, along: Along, axes: [&Axis; 2], cap: usize) -> Self {
         let (items, sheets) = laid(problem, along);
         let phases = problem.phases.unwrap_or(3).min(3);
         let mut widths: Vec<i64> = items.iter().map(|item| item.w).collect();
@@ -73,10 +73,14 @@ impl Strips {
                 .collect(),
         };
         let columns: Vec<Column> = widths.iter().map(column).collect();
-        let xs = Axis::new(&items, &sheets, &problem.demand, cap);
+        let [across, down] = match along {
+            Along::Height => axes,
+            Along::Width => [axes[1], axes[0]],
+        };
+        let xs = across.thinned(&items, &sheets, cap);
         let ys = {
             let (items, sheets) = laid(problem, along.other());
-            Axis::new(&items, &sheets, &problem.demand, cap)
+            down.thinned(&items, &sheets, cap)
         };
         let ends = sheets
             .iter()

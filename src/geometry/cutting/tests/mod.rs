@@ -41,7 +41,7 @@ fn job(stock: Vec<CutStock>, parts: Vec<CutPart>, stages: Option<u8>) -> CutJob 
 
 /// Plans with little effort, and lets the verifier look at both plans.
 fn planned(job: &CutJob) -> Result<CutPlans, CutError> {
-    let effort = Effort { steps: 10_000_000 };
+    let effort = Effort { steps: 20_000_000 };
     let plans = plan_cuts(job, &effort, &mut |_| ControlFlow::Continue(()))?;
     for plan in [&plans.least_paper, &plans.least_fiddling] {
         verify(job, plan).unwrap_or_else(|fault| panic!("{fault}: {job:?} {plan:?}"));

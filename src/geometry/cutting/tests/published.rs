@@ -4,13 +4,18 @@ use serde_json::Value;
 
 use super::referee::Referee;
 use super::*;
-use crate::cutting::generate::{Generator, Question};
+use crate::cutting::generate::{Generator, Question, axes};
 use crate::cutting::meter::Meter;
 use crate::cutting::nested::Nested;
 use crate::cutting::problem::Problem;
 
 fn read(text: &str) -> Vec<Value> {
     serde_json::from_str(text).expect("the set is JSON")
+}
+
+fn nested(problem: &Problem) -> Option<Nested> {
+    let [across, down] = axes(problem);
+    Nested::new(problem, [&across, &down], u64::MAX)
 }
 
 fn whole(value: &Value) -> i64 {
@@ -66,7 +71,7 @@ fn the_best_pattern_of_a_sheet_has_the_published_area() {
                 .collect();
             let sheet = stock("sheet", whole(&set["width"]), whole(&set["height"]), 1);
             let problem = Problem::new(&job(vec![sheet], parts, None));
-            let nested = Nested::new(&problem, u64::MAX).expect("the table is small enough");
+            let nested = nested(&problem).expect("the table is small enough");
             let values: Vec<i64> = problem.area.iter().map(|&area| area as i64).collect();
             let found = nested.price(&values).0[0].value;
             assert_eq!(found, whole(&set[best]), "{} {best}", set["name"]);
@@ -135,7 +140,7 @@ fn limited_sheets_lie_between_filling_and_unlimited_pricing() {
             .collect();
         let problem = Problem::new(&job(vec![sheet], parts, None));
         let values: Vec<i64> = listed.iter().map(|p| whole(&p[2])).collect();
-        let nested = Nested::new(&problem, u64::MAX).expect("the table is small enough");
+        let nested = nested(&problem).expect("the table is small enough");
         let unlimited = nested.price(&values).0[0].value;
         let best = whole(&set["best"]);
         assert!(unlimited >= best, "{}: {unlimited} < {best}", set["name"]);
