@@ -13,7 +13,7 @@ use std::time::Instant;
 use serde_json::Value;
 use tablefold_geometry::{CutJob, CutPart, CutStock, Effort, Length, plan_cuts, verify};
 
-pub fn main() {
+fn main() {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let mut names = Vec::new();
     let mut efforts = Vec::new();

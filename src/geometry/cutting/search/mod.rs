@@ -102,7 +102,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
     /// Solves the job's linear program: patterns, duals, the bound.
     pub(super) fn start(&mut self) -> Relaxed {
         self.plain(self.demand(), Vec::new());
-        self.limited(self.meter.all() / 5, |search| search.greedy(None, 3));
+        self.limited(self.meter.all() / 2, |search| search.greedy(None, 3));
         let demand: Vec<f64> = self.demand().iter().map(|&d| f64::from(d)).collect();
         let question = Question {
             demand: &demand,

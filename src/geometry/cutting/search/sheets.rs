@@ -1,11 +1,47 @@
 //! Plans sheet by sheet: what the search starts from, and what ends a dive.
 
-use super::super::strips::Priced;
-use super::super::tree::Tree;
+use super::super::problem::{Item, Problem};
+use super::super::tree::{Along, Tree};
 use super::{Search, Uses};
 
 /// Sheet sizes that are filled before the best is taken.
 const MOST_TRIED: usize = 6;
+
+/// A sheet full of one part.
+struct Grid {
+    stock: usize,
+    count: u32,
+    tree: Tree,
+}
+
+impl Grid {
+    /// The way to lie that gives most; `None` if the part does not fit the sheet.
+    fn best(problem: &Problem, stock: usize, row: usize) -> Option<Self> {
+        let sheet = problem.sheets[stock];
+        let grid = |item: &Item| {
+            let (across, down) = ((sheet.w / item.w) as u32, (sheet.h / item.h) as u32);
+            let part = Tree::Part {
+                row: item.row,
+                turned: item.turned,
+            };
+            let along = |along, pieces| Tree::Split { along, pieces };
+            let (across, tree) = if problem.phases != Some(1) {
+                let strip = along(Along::Width, vec![(item.w, across, part)]);
+                (across, along(Along::Height, vec![(item.h, down, strip)]))
+            } else if item.w == sheet.w {
+                (across, along(Along::Height, vec![(item.h, down, part)]))
+            } else if item.h == sheet.h {
+                (across, along(Along::Width, vec![(item.w, across, part)]))
+            } else {
+                return None;
+            };
+            let count = across * down;
+            (count > 0).then_some(Self { stock, count, tree })
+        };
+        let items = problem.items.iter().filter(|item| item.row == row);
+        items.filter_map(grid).max_by_key(|grid| grid.count)
+    }
+}
 
 impl Search<'_, '_, '_> {
     /// A plan of one part after another: never good, always quick.
@@ -15,16 +51,16 @@ impl Search<'_, '_, '_> {
             .filter(|&row| left[row] > 0)
             .collect::<Vec<_>>()
         {
-            let mut values = vec![0; problem.rows()];
-            values[row] = 1;
-            let mut priced = self.generator.price_strips(&values, self.meter);
-            let dear = |p: &Priced| problem.sheets[p.stock].cost as f64 / p.value as f64;
-            priced.sort_by(|a, b| dear(a).total_cmp(&dear(b)));
+            let mut grids: Vec<Grid> = (0..problem.sheets.len())
+                .filter_map(|stock| Grid::best(problem, stock, row))
+                .collect();
+            let dear = |grid: &Grid| problem.sheets[grid.stock].cost as f64 / grid.count as f64;
+            grids.sort_by(|a, b| dear(a).total_cmp(&dear(b)));
             let mut room = self.rooms(&uses);
-            for Priced { stock, value, tree } in priced {
-                let each = u32::try_from(value).unwrap_or(u32::MAX).max(1);
+            for grid in grids {
+                let (stock, each) = (grid.stock, grid.count);
                 let times = left[row].div_ceil(each).min(room[stock]);
-                if let Some(pattern) = self.generator.index_of(stock, tree)
+                if let Some(pattern) = self.generator.index_of(stock, grid.tree)
                     && times > 0
                 {
                     room[stock] -= times;

@@ -39,9 +39,14 @@ fn job(stock: Vec<CutStock>, parts: Vec<CutPart>, stages: Option<u8>) -> CutJob 
     CutJob::new(stock, parts, Length::ZERO, stages).expect("the job can be planned")
 }
 
-/// Plans with little effort, and lets the verifier look at both plans.
+/// Plans with little effort: these jobs are small.
 fn planned(job: &CutJob) -> Result<CutPlans, CutError> {
-    let effort = Effort { steps: 20_000_000 };
+    planned_in(job, 6_000_000)
+}
+
+/// Plans in so many steps, and lets the verifier look at both plans.
+fn planned_in(job: &CutJob, steps: u64) -> Result<CutPlans, CutError> {
+    let effort = Effort { steps };
     let plans = plan_cuts(job, &effort, &mut |_| ControlFlow::Continue(()))?;
     for plan in [&plans.least_paper, &plans.least_fiddling] {
         verify(job, plan).unwrap_or_else(|fault| panic!("{fault}: {job:?} {plan:?}"));
