@@ -3,6 +3,8 @@
 //! Prints a table: bound and cost beside the known ones of `tests/cutplan`, and the time. Words
 //! after `--` choose orders by the start of their names; `quick` or `steps=N` sets the effort.
 
+#![expect(clippy::print_stdout, reason = "a bench reports on the terminal")]
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::ops::ControlFlow;

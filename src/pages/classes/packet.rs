@@ -10,8 +10,8 @@ use crate::app::App;
 use crate::error::PageResult;
 use crate::pages::extract::{Path, Query, SignedIn};
 use crate::pages::paperwork::{
-    Heading, HostList, PackList, PackTotals, StepCard, host_list, pack_lists, pack_totals,
-    samples, step_cards,
+    Heading, HostList, PackList, PackTotals, StepCard, host_list, pack_lists, pack_totals, samples,
+    step_cards,
 };
 use crate::pages::picture::LegendLine;
 use crate::pages::{Nav, Page};
