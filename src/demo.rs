@@ -241,7 +241,10 @@ pub fn class(attendees: usize) -> ClassFacts {
                 id: index as i64 + 1,
                 name: (*name).to_owned(),
                 on_hand: *on_hand,
-                on_hand_length: Length::from_mm(metres * 1000),
+                spools: match metres {
+                    0 => Vec::new(),
+                    metres => vec![Length::from_mm(metres * 1000)],
+                },
             })
             .collect(),
     }

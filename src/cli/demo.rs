@@ -94,7 +94,7 @@ async fn fill_papers(db: &mut SqliteConnection, facts: &ClassFacts) -> Result<Ro
 async fn fill_supplies(db: &mut SqliteConnection, facts: &ClassFacts) -> Result<Rows, Cause> {
     let mut rows = Rows::new();
     for stock in &facts.supplies {
-        let is_ribbon = stock.on_hand_length > tablefold_geometry::Length::ZERO;
+        let is_ribbon = !stock.spools.is_empty();
         let supply = BenchSupply {
             name: stock.name.clone(),
             measured: if is_ribbon {
@@ -104,7 +104,7 @@ async fn fill_supplies(db: &mut SqliteConnection, facts: &ClassFacts) -> Result<
             },
             price_minor: None,
             on_hand: stock.on_hand,
-            on_hand_length: stock.on_hand_length,
+            spools: stock.spools.clone(),
         };
         if let Some(row) = store::bench::insert_supply(&mut *db, &supply).await? {
             rows.insert(stock.id, row);

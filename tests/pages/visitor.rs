@@ -9,6 +9,7 @@ use tablefold::app::{self, App};
 use tablefold::clock::Clock;
 use tablefold::config::{BaseUrl, Config};
 use tablefold::store::{self, Store};
+use tablefold::workshop::Currency;
 use tower::ServiceExt;
 
 /// The password of [`Server::with_instructor`].
@@ -34,6 +35,7 @@ impl Server {
         let config = Config {
             base_url: BaseUrl::read(base).unwrap(),
             demo: false,
+            currency: Currency::NONE,
         };
         let start: Timestamp = "2026-11-28T10:00:00Z".parse().unwrap();
         let clock = Clock::held(start);

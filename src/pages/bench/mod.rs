@@ -1,6 +1,8 @@
 //! The bench: tools, papers and supplies.
 
 mod calibrate;
+mod offer_form;
+mod offers;
 mod paper_form;
 mod papers;
 mod removal;
@@ -11,6 +13,7 @@ mod supply_form;
 mod tool_form;
 mod tools;
 
+pub(crate) use offers::pack_text;
 pub(crate) use removal::refusal;
 
 use axum::Router;
@@ -43,4 +46,22 @@ pub fn router() -> Router<App> {
             get(supplies::edit_supply).post(supplies::update_supply),
         )
         .route(urls::REMOVE_SUPPLY, post(supplies::delete_supply))
+        .merge(offer_router())
+}
+
+fn offer_router() -> Router<App> {
+    Router::new()
+        .route(
+            urls::PAPER_OFFERS,
+            get(offers::new_paper_offer).post(offers::create_paper_offer),
+        )
+        .route(
+            urls::SUPPLY_OFFERS,
+            get(offers::new_supply_offer).post(offers::create_supply_offer),
+        )
+        .route(
+            urls::OFFER,
+            get(offers::edit_offer).post(offers::update_offer),
+        )
+        .route(urls::REMOVE_OFFER, post(offers::delete_offer))
 }

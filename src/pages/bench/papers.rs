@@ -5,6 +5,7 @@ use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use tablefold_geometry::Ruler;
 
+use super::offers::{self, OfferRow};
 use super::paper_form::{GRAIN_CHOICES, PaperForm, size_choices};
 use super::removal;
 use crate::app::App;
@@ -17,6 +18,7 @@ use crate::store::bench::{self, BenchPaper};
 use crate::store::project_facts::Bench;
 use crate::store::{Saved, Update};
 use crate::urls;
+use crate::workshop::Item;
 
 #[derive(Template)]
 #[template(path = "bench/paper.html")]
@@ -28,6 +30,8 @@ struct PaperPage {
     ruler: Ruler,
     form: PaperForm,
     errors: FormErrors,
+    offers: Vec<OfferRow>,
+    offers_url: String,
 }
 
 impl PaperPage {
@@ -40,6 +44,8 @@ impl PaperPage {
             ruler,
             form,
             errors,
+            offers: Vec::new(),
+            offers_url: String::new(),
         }
     }
 
@@ -48,11 +54,14 @@ impl PaperPage {
         ruler: Ruler,
         form: PaperForm,
         errors: FormErrors,
+        offers: Vec<OfferRow>,
     ) -> Self {
         Self {
             title: paper.it.paper.name.clone(),
             action: urls::paper(paper.id),
             id: Some(paper.id),
+            offers_url: urls::paper_offers(paper.id),
+            offers,
             ..Self::new(ruler, form, errors)
         }
     }
@@ -101,7 +110,7 @@ pub(super) async fn create_paper(
 ) -> PageResult<Response> {
     let ruler = ruler(&app).await?;
     let mut errors = FormErrors::default();
-    if let Some(paper) = form.read(ruler.unit(), &mut errors) {
+    if let Some(paper) = form.read(ruler.unit(), app.config().currency, &mut errors) {
         let mut change = app.store().change().await?;
         if bench::insert_paper(&mut *change, &paper).await?.is_some() {
             change.commit().await?;
@@ -123,9 +132,12 @@ pub(super) async fn edit_paper(
     Path(id): Path<i64>,
 ) -> PageResult<Page<impl Template>> {
     let (paper, ruler) = (find(&app, id).await?, ruler(&app).await?);
-    let form = PaperForm::of(&paper.it, paper.version, &ruler);
+    let form = PaperForm::of(&paper.it, paper.version, &ruler, app.config().currency);
     let errors = FormErrors::default();
-    Ok(Page::ok(PaperPage::stored(&paper, ruler, form, errors)))
+    let offers = offers::rows(&app, Item::Paper(id), &ruler).await?;
+    Ok(Page::ok(PaperPage::stored(
+        &paper, ruler, form, errors, offers,
+    )))
 }
 
 pub(super) async fn update_paper(
@@ -136,7 +148,7 @@ pub(super) async fn update_paper(
 ) -> PageResult<Response> {
     let (saved, ruler) = (find(&app, id).await?, ruler(&app).await?);
     let mut errors = FormErrors::default();
-    if let Some(paper) = form.read(ruler.unit(), &mut errors) {
+    if let Some(paper) = form.read(ruler.unit(), app.config().currency, &mut errors) {
         let version = form.version.parse().unwrap_or(0);
         let mut change = app.store().change().await?;
         match bench::update_paper(&mut *change, (id, version), &paper).await? {
@@ -145,7 +157,7 @@ pub(super) async fn update_paper(
                 return Ok(see_other(&urls::bench()));
             }
             Some(Update::Stale) => {
-                let now = PaperForm::of(&saved.it, saved.version, &ruler);
+                let now = PaperForm::of(&saved.it, saved.version, &ruler, app.config().currency);
                 let url = urls::paper(id);
                 return Err(stale(
                     "paper",
@@ -158,7 +170,9 @@ pub(super) async fn update_paper(
             None => add_taken(&mut errors, &form.name),
         }
     }
-    Ok(Page::invalid(PaperPage::stored(&saved, ruler, form, errors)).into_response())
+    let offers = offers::rows(&app, Item::Paper(id), &ruler).await?;
+    let page = PaperPage::stored(&saved, ruler, form, errors, offers);
+    Ok(Page::invalid(page).into_response())
 }
 
 pub(super) async fn delete_paper(
@@ -172,8 +186,9 @@ pub(super) async fn delete_paper(
     if let Some(why) = removal::refusal("paper", &uses) {
         let mut errors = FormErrors::default();
         errors.add("remove", why);
-        let form = PaperForm::of(&paper.it, paper.version, &ruler);
-        let page = PaperPage::stored(&paper, ruler, form, errors);
+        let form = PaperForm::of(&paper.it, paper.version, &ruler, app.config().currency);
+        let offers = offers::rows(&app, Item::Paper(id), &ruler).await?;
+        let page = PaperPage::stored(&paper, ruler, form, errors, offers);
         return Ok(Page::invalid(page).into_response());
     }
     bench::delete_paper(&mut *change, id).await?;

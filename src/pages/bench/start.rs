@@ -110,7 +110,7 @@ pub(super) async fn create_bench(
     let mut errors = FormErrors::default();
     let tools = form.tools(&mut errors);
     let unit = tools.as_ref().map_or(Unit::Inch, |(unit, _)| *unit);
-    let paper = form.paper.read(unit, &mut errors);
+    let paper = form.paper.read(unit, app.config().currency, &mut errors);
     let (Some((_, tools)), Some(paper)) = (tools, paper) else {
         return Ok(Page::invalid(StartPage::new(form, errors)).into_response());
     };

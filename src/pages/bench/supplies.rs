@@ -5,6 +5,7 @@ use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use tablefold_geometry::Ruler;
 
+use super::offers::{self, OfferRow};
 use super::removal;
 use super::supply_form::{MEASURED, SupplyForm};
 use crate::app::App;
@@ -17,6 +18,7 @@ use crate::store::bench::{self, BenchSupply};
 use crate::store::project_facts::Bench;
 use crate::store::{Saved, Update};
 use crate::urls;
+use crate::workshop::Item;
 
 #[derive(Template)]
 #[template(path = "bench/supply.html")]
@@ -27,6 +29,8 @@ struct SupplyPage {
     id: Option<i64>,
     form: SupplyForm,
     errors: FormErrors,
+    offers: Vec<OfferRow>,
+    offers_url: String,
 }
 
 impl SupplyPage {
@@ -38,14 +42,23 @@ impl SupplyPage {
             id: None,
             form,
             errors,
+            offers: Vec::new(),
+            offers_url: String::new(),
         }
     }
 
-    fn stored(supply: &Saved<BenchSupply>, form: SupplyForm, errors: FormErrors) -> Self {
+    fn stored(
+        supply: &Saved<BenchSupply>,
+        form: SupplyForm,
+        errors: FormErrors,
+        offers: Vec<OfferRow>,
+    ) -> Self {
         Self {
             title: supply.it.name.clone(),
             action: urls::supply(supply.id),
             id: Some(supply.id),
+            offers_url: urls::supply_offers(supply.id),
+            offers,
             ..Self::new(form, errors)
         }
     }
@@ -86,7 +99,7 @@ pub(super) async fn create_supply(
 ) -> PageResult<Response> {
     let ruler = ruler(&app).await?;
     let mut errors = FormErrors::default();
-    if let Some(supply) = form.read(&ruler, None, &mut errors) {
+    if let Some(supply) = form.read((&ruler, app.config().currency), None, &mut errors) {
         let mut change = app.store().change().await?;
         if bench::insert_supply(&mut *change, &supply).await?.is_some() {
             change.commit().await?;
@@ -108,9 +121,10 @@ pub(super) async fn edit_supply(
     Path(id): Path<i64>,
 ) -> PageResult<Page<impl Template>> {
     let (supply, ruler) = (find(&app, id).await?, ruler(&app).await?);
-    let form = SupplyForm::of(&supply.it, supply.version, &ruler);
+    let form = SupplyForm::of(&supply.it, supply.version, &ruler, app.config().currency);
     let errors = FormErrors::default();
-    Ok(Page::ok(SupplyPage::stored(&supply, form, errors)))
+    let offers = offers::rows(&app, Item::Supply(id), &ruler).await?;
+    Ok(Page::ok(SupplyPage::stored(&supply, form, errors, offers)))
 }
 
 pub(super) async fn update_supply(
@@ -121,7 +135,11 @@ pub(super) async fn update_supply(
 ) -> PageResult<Response> {
     let (saved, ruler) = (find(&app, id).await?, ruler(&app).await?);
     let mut errors = FormErrors::default();
-    if let Some(supply) = form.read(&ruler, Some(saved.it.measured), &mut errors) {
+    if let Some(supply) = form.read(
+        (&ruler, app.config().currency),
+        Some(saved.it.measured),
+        &mut errors,
+    ) {
         let version = form.version.parse().unwrap_or(0);
         let mut change = app.store().change().await?;
         match bench::update_supply(&mut *change, (id, version), &supply).await? {
@@ -130,7 +148,7 @@ pub(super) async fn update_supply(
                 return Ok(see_other(&urls::bench()));
             }
             Some(Update::Stale) => {
-                let now = SupplyForm::of(&saved.it, saved.version, &ruler);
+                let now = SupplyForm::of(&saved.it, saved.version, &ruler, app.config().currency);
                 let url = urls::supply(id);
                 return Err(stale(
                     "supply",
@@ -143,7 +161,9 @@ pub(super) async fn update_supply(
             None => add_taken(&mut errors, &form.name),
         }
     }
-    Ok(Page::invalid(SupplyPage::stored(&saved, form, errors)).into_response())
+    let offers = offers::rows(&app, Item::Supply(id), &ruler).await?;
+    let page = SupplyPage::stored(&saved, form, errors, offers);
+    Ok(Page::invalid(page).into_response())
 }
 
 pub(super) async fn delete_supply(
@@ -157,8 +177,9 @@ pub(super) async fn delete_supply(
     if let Some(why) = removal::refusal("supply", &uses) {
         let mut errors = FormErrors::default();
         errors.add("remove", why);
-        let form = SupplyForm::of(&supply.it, supply.version, &ruler);
-        let page = SupplyPage::stored(&supply, form, errors);
+        let form = SupplyForm::of(&supply.it, supply.version, &ruler, app.config().currency);
+        let offers = offers::rows(&app, Item::Supply(id), &ruler).await?;
+        let page = SupplyPage::stored(&supply, form, errors, offers);
         return Ok(Page::invalid(page).into_response());
     }
     bench::delete_supply(&mut *change, id).await?;

@@ -1,10 +1,11 @@
 //! The fields of a supply.
 
 use serde::{Deserialize, Serialize};
-use tablefold_geometry::{Length, Ruler};
+use tablefold_geometry::Ruler;
 
-use crate::forms::{FormErrors, length_text, money_text};
+use crate::forms::{FormErrors, spools_text};
 use crate::store::bench::{BenchSupply, Measured};
+use crate::workshop::Currency;
 
 /// What was typed.
 #[derive(Clone, Debug, Default, Serialize, Deserialize)]
@@ -34,24 +35,31 @@ impl SupplyForm {
     }
 
     /// The form of a stored supply.
-    pub(super) fn of(supply: &BenchSupply, version: i64, ruler: &Ruler) -> Self {
+    pub(super) fn of(
+        supply: &BenchSupply,
+        version: i64,
+        ruler: &Ruler,
+        currency: Currency,
+    ) -> Self {
         let on_hand = match supply.measured {
             Measured::Each => supply.on_hand.to_string(),
-            Measured::Length => length_text(ruler, supply.on_hand_length),
+            Measured::Length => spools_text(ruler, &supply.spools),
         };
         Self {
             version: version.to_string(),
             name: supply.name.clone(),
             measured: supply.measured.slug().to_owned(),
             on_hand,
-            price: supply.price_minor.map_or_else(String::new, money_text),
+            price: supply
+                .price_minor
+                .map_or_else(String::new, |price| currency.price(price)),
         }
     }
 
     /// The supply that was typed. `kept` is how a stored one is measured, which stays.
     pub(super) fn read(
         &self,
-        ruler: &Ruler,
+        (ruler, currency): (&Ruler, Currency),
         kept: Option<Measured>,
         errors: &mut FormErrors,
     ) -> Option<BenchSupply> {
@@ -59,25 +67,23 @@ impl SupplyForm {
         let offered = [Measured::Each, Measured::Length].map(|by| (by.slug(), by));
         let measured =
             kept.or_else(|| errors.choice("measured", "Measured", &self.measured, &offered));
-        let (on_hand, on_hand_length) = match measured? {
+        let (on_hand, spools) = match measured? {
             Measured::Each => {
                 let count = errors.count("on_hand", "On hand", &self.on_hand, 0..=100_000);
-                (count, Some(Length::ZERO))
+                (count, Some(Vec::new()))
             }
             Measured::Length => {
-                let length = errors.length("on_hand", "On hand", &self.on_hand, ruler.unit());
-                (Some(0), length)
+                let spools = errors.spools("on_hand", "On hand", &self.on_hand, ruler.unit());
+                (Some(0), spools)
             }
         };
-        let before = errors.len();
-        let price_minor = errors.optional_money("price", "Price", &self.price);
-        (errors.len() == before).then_some(())?;
+        let price = errors.optional_money("price", "Price", &self.price, currency);
         Some(BenchSupply {
             name: name?,
             measured: measured?,
-            price_minor,
+            price_minor: price?,
             on_hand: on_hand?,
-            on_hand_length: on_hand_length?,
+            spools: spools?,
         })
     }
 }

@@ -5,7 +5,6 @@ use tablefold_geometry::{Length, Ruler, both};
 
 use super::counted;
 use super::sheet_cuts::{LayoutView, PassView, layouts, passes};
-use crate::forms::money_text;
 use crate::recipe::{Recipe, Step};
 use crate::workshop::{Batch, BatchRow, ClassFacts, Packet, PaperPull};
 
@@ -20,8 +19,6 @@ pub struct PrepList {
     pub ribbons: Vec<RibbonLine>,
     /// Bought things: name, take, on hand, buy.
     pub counted: Vec<(String, u32, u32, u32)>,
-    /// What the sheets to buy cost; empty where a price is not known.
-    pub cost: String,
     /// Tape and glue, in all.
     pub adhesive: String,
     /// How each kind of sheet is cut.
@@ -127,7 +124,6 @@ pub fn prep_list(facts: &ClassFacts, packet: &Packet) -> PrepList {
             .iter()
             .map(|c| (c.name.clone(), c.total(), c.on_hand, c.buy()))
             .collect(),
-        cost: cost(packet),
         adhesive: adhesive(packet, ruler),
         layouts: papers()
             .enumerate()
@@ -168,7 +164,7 @@ fn ribbons(packet: &Packet, ruler: &Ruler) -> Vec<RibbonLine> {
             .map(|(_, length, count)| format!("{count} x {}", ruler.text(*length)))
             .collect(),
         total: long(ruler, ribbon.total()),
-        on_hand: long(ruler, ribbon.on_hand),
+        on_hand: long(ruler, ribbon.on_hand()),
         buy: if ribbon.buy() > Length::ZERO {
             long(ruler, ribbon.buy())
         } else {
@@ -185,14 +181,6 @@ fn long(ruler: &Ruler, length: Length) -> String {
     // A hair of float error must not turn 2.0 into 2.1.
     let tenths = (length.mm() / unit_mm * 10.0 - 1e-9).ceil().max(0.0);
     format!("{:.1} {unit}", tenths / 10.0)
-}
-
-/// Only what has a price adds up to an honest sum.
-fn cost(packet: &Packet) -> String {
-    let price = |paper: &PaperPull| Some(paper.price_minor? * u64::from(paper.buy()));
-    let to_buy = packet.pull.papers.iter().filter(|paper| paper.buy() > 0);
-    let sum: Option<u64> = to_buy.map(price).sum();
-    sum.map(money_text).unwrap_or_default()
 }
 
 fn adhesive(packet: &Packet, ruler: &Ruler) -> String {

@@ -44,7 +44,7 @@ pub(in crate::store) async fn filled(store: &Store) -> i64 {
             },
             price_minor: None,
             on_hand: 0,
-            on_hand_length: Length::ZERO,
+            spools: Vec::new(),
         };
         insert_supply(&mut *change, &supply).await.unwrap().unwrap();
     }
