@@ -13,7 +13,6 @@ mod supply_form;
 mod tool_form;
 mod tools;
 
-pub(crate) use offers::pack_text;
 pub(crate) use removal::refusal;
 
 use axum::Router;

@@ -131,10 +131,24 @@ mod tests {
             assert_eq!(offer, None);
             said
         };
-        insta::assert_snapshot!(refused(false, ["", "0", "-3", "", ""]), @"");
-        insta::assert_snapshot!(refused(false, ["Stall", "10", "🌱", "3", ""]), @"");
-        insta::assert_snapshot!(refused(false, ["Stall", "10001", "1", "3", "3.01"]), @"");
-        insta::assert_snapshot!(refused(true, ["Stall", "long", "1000000.01", "1", "0"]), @"");
+        insta::assert_snapshot!(refused(false, ["", "0", "-3", "", ""]), @r#"
+        Shop: nothing is typed. Type at least one character.
+        In a pack: "0" is too few. Type a number from 1 to 10000.
+        Price of a pack: "-3" is not an amount. Type one like 4.50, without the currency.
+        "#);
+        insta::assert_snapshot!(refused(false, ["Stall", "10", "🌱", "3", ""]), @r#"
+        Price of a pack: "🌱" is not an amount. Type one like 4.50, without the currency.
+        Price together: nothing is typed. Type an amount, or 0 for nothing.
+        "#);
+        insta::assert_snapshot!(refused(false, ["Stall", "10001", "1", "3", "3.01"]), @r#"
+        In a pack: "10001" is too many. Type a number from 1 to 10000.
+        Price together: 3.01 is more than 3 single packs cost, 3.00. Type a lower price, or leave both fields empty.
+        "#);
+        insta::assert_snapshot!(refused(true, ["Stall", "long", "1000000.01", "1", "0"]), @r#"
+        Length of a spool: "long" has no number at character 1. Type a number first, such as 5 1/4 in or 133 mm.
+        Price of a pack: "1000000.01" is too much. Type an amount up to 1000000.00.
+        Packs together: "1" is too few. Type a number from 2 to 100.
+        "#);
     }
 
     #[test]

@@ -56,7 +56,7 @@ fn row(offer: &Saved<BenchOffer>, ruler: &Ruler, currency: Currency) -> OfferRow
 }
 
 /// "single", "pack of 10", "25 m".
-pub(crate) fn pack_text(offer: &Offer, ruler: &Ruler) -> String {
+fn pack_text(offer: &Offer, ruler: &Ruler) -> String {
     match offer.pack {
         ShopPack::Count(1) => "single".to_owned(),
         ShopPack::Count(count) => format!("pack of {count}"),

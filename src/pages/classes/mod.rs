@@ -3,6 +3,9 @@
 mod attendees;
 mod colourway_rows;
 mod colourways;
+mod cost;
+mod cost_form;
+mod cost_view;
 mod details;
 mod links;
 mod list;
@@ -10,6 +13,7 @@ mod overview;
 mod packet;
 mod publish;
 mod remove;
+mod shopping;
 mod tools;
 mod typed;
 
@@ -68,6 +72,11 @@ fn packet_router() -> Router<App> {
         .route(urls::CLASS_PACKET, get(packet::show_contents))
         .route(urls::CLASS_PREP, get(packet::show_prep))
         .route(urls::CLASS_PACKS, get(packet::show_packs))
+        .route(urls::CLASS_SHOPPING, get(shopping::show_shopping))
+        .route(
+            urls::CLASS_COST,
+            get(cost::edit_cost).post(cost::update_cost),
+        )
         .route(urls::CLASS_HOST, get(packet::show_host))
         .route(urls::CLASS_CARDS, get(packet::show_cards))
         .route(urls::CLASS_PUBLISH, post(publish::create_revision))

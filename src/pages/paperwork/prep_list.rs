@@ -175,7 +175,7 @@ fn ribbons(packet: &Packet, ruler: &Ruler) -> Vec<RibbonLine> {
 }
 
 /// A length that is measured off a spool: in metres or yards of tenths, rounded up.
-fn long(ruler: &Ruler, length: Length) -> String {
+pub(crate) fn long(ruler: &Ruler, length: Length) -> String {
     let inches = ruler.other().unit() == tablefold_geometry::Unit::Millimetre;
     let (unit_mm, unit) = if inches { (914.4, "yd") } else { (1000.0, "m") };
     // A hair of float error must not turn 2.0 into 2.1.

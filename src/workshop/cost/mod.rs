@@ -79,6 +79,8 @@ pub struct Cost {
     pub spares: Amount,
     /// The venue.
     pub venue: Amount,
+    /// Prep and class as they are planned, in minutes.
+    pub planned_minutes: u32,
     /// Own minutes that count.
     pub own_minutes: u32,
     /// What they cost.
@@ -148,6 +150,7 @@ pub fn cost(class: &ClassFacts, packet: &Packet, bought: &Bought) -> Cost {
         mean_kit,
         spares,
         venue,
+        planned_minutes: planned,
         own_minutes,
         time,
         total,

@@ -5,18 +5,18 @@
 //! [`MOST_UNITS`] units. Ribbon in pieces of several lengths is solved exactly while the search
 //! stays small; beyond that the purchase says what the least possible price is.
 
+mod choices;
 mod cover;
 mod reels;
 mod spools;
 
 use tablefold_geometry::Length;
 
-use super::offers::{MOST_UNITS, MultiBuy, Offer, Pack};
-use cover::{Choice, Cost, MOST, Table};
+use super::offers::{MOST_UNITS, Offer, Pack};
+use choices::{METRE, choices, gcd, kinds, length, nm, packs, size, sum, wants};
+use cover::{Cost, MOST, Table};
 use reels::{STEPS, Want};
-use spools::{Job, Spool};
-
-const METRE: u64 = 1_000_000_000;
+use spools::Job;
 
 /// What a class needs of one thing, and what is there.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -124,6 +124,20 @@ impl Need {
                 Quantity::Length((*need - *on_hand).max(Length::ZERO))
             }
             Self::Pieces { pieces, spools } => Quantity::Length(ribbon_missing(pieces, spools)),
+        }
+    }
+
+    /// What stays over of what is there, where nothing is bought.
+    #[must_use]
+    pub fn left_of_shelf(&self) -> Quantity {
+        match (self.on_hand(), self.used()) {
+            (Quantity::Count(there), Quantity::Count(used)) => {
+                Quantity::Count(there.saturating_sub(used))
+            }
+            (Quantity::Length(there), Quantity::Length(used)) => {
+                Quantity::Length((there - used).max(Length::ZERO))
+            }
+            (there, _) => there,
         }
     }
 
@@ -298,62 +312,6 @@ fn by_count(missing: u32, need: u32, on_hand: u32, offers: &[Offer]) -> Buying {
     Need::Count { need, on_hand }.bought(counts, cost, cost.price, offers)
 }
 
-/// Each offer as a choice, and each multi-buy as another; and which offer and how many packs a
-/// choice is.
-fn choices(
-    offers: &[Offer],
-    units: impl Fn(&Offer) -> u64,
-    size: impl Fn(&Offer) -> u64,
-) -> (Vec<Choice>, Vec<(usize, u32)>) {
-    let mut found = (Vec::new(), Vec::new());
-    for (index, offer) in offers.iter().enumerate() {
-        let single = MultiBuy {
-            packs: 1,
-            price_minor: offer.price_minor,
-        };
-        for bundle in std::iter::once(single).chain(offer.multi) {
-            let times = u64::from(bundle.packs);
-            found.0.push(Choice {
-                units: units(offer).saturating_mul(times),
-                cost: Cost {
-                    price: bundle.price_minor,
-                    size: size(offer).saturating_mul(times),
-                    packs: bundle.packs,
-                },
-            });
-            found.1.push((index, bundle.packs));
-        }
-    }
-    found
-}
-
-/// Packs of each offer, from how often each choice is taken.
-fn packs(of: &[(usize, u32)], taken: &[u32], offers: usize) -> Vec<u32> {
-    let mut packs = vec![0_u32; offers];
-    for (&(offer, times), &taken) in of.iter().zip(taken) {
-        packs[offer] = packs[offer].saturating_add(times.saturating_mul(taken));
-    }
-    packs
-}
-
-fn kinds(offers: &[Offer]) -> Vec<Spool> {
-    let kind = |(offer, it): (usize, &Offer)| Spool {
-        offer,
-        size: size(it),
-        is_reel: it.pack == Pack::Metre,
-    };
-    offers.iter().enumerate().map(kind).collect()
-}
-
-/// Length of a spool, nm.
-fn size(offer: &Offer) -> u64 {
-    match offer.pack {
-        Pack::Spool(spool) => nm(spool),
-        Pack::Metre => METRE,
-        Pack::Count(_) => 0,
-    }
-}
-
 /// How long the pieces are together that spools at hand do not hold. Where the search gives up,
 /// best fit says it: then a piece may count as missing that a cleverer cut would find.
 pub(super) fn ribbon_missing(pieces: &[(Length, u32)], spools: &[Length]) -> Length {
@@ -364,43 +322,6 @@ pub(super) fn ribbon_missing(pieces: &[(Length, u32)], spools: &[Length]) -> Len
     }
     let over = reels::total(&reels::best_fit(&wants, &spools));
     length(u64::try_from(over).unwrap_or(u64::MAX))
-}
-
-/// Each length once, the longest first.
-fn wants(pieces: &[(Length, u32)]) -> Vec<Want> {
-    let mut all: Vec<(u64, u64)> = pieces
-        .iter()
-        .map(|&(l, count)| (nm(l), count.into()))
-        .collect();
-    all.retain(|&(length, count)| length > 0 && count > 0);
-    all.sort_unstable_by(|a, b| b.cmp(a));
-    let mut wants: Vec<Want> = Vec::new();
-    for (length, count) in all {
-        match wants.last_mut() {
-            Some(last) if last.length == length => last.count += count,
-            _ => wants.push(Want { length, count }),
-        }
-    }
-    wants
-}
-
-fn sum(pieces: &[(Length, u32)]) -> Length {
-    pieces
-        .iter()
-        .map(|&(length, count)| length * i64::from(count))
-        .sum()
-}
-
-fn nm(length: Length) -> u64 {
-    u64::try_from(length.nm()).unwrap_or(0)
-}
-
-fn length(nm: u64) -> Length {
-    Length::from_nm(i64::try_from(nm).unwrap_or(i64::MAX))
-}
-
-const fn gcd(a: u64, b: u64) -> u64 {
-    if b == 0 { a } else { gcd(b, a % b) }
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 
+use super::super::offers::MultiBuy;
 use super::*;
 
 fn offer(pack: Pack, price_minor: u64, multi: Option<(u32, u64)>) -> Offer {
