@@ -7,7 +7,7 @@ use crate::workshop::{Amount, Bought, BreakEven, ClassFacts, Cost, Currency};
 
 /// Everything that the page shows.
 pub(super) struct CostView {
-    /// "at least " where a price is missing.
+    /// "at least; " where a price is missing.
     pub(super) at_least: &'static str,
     pub(super) unpriced: String,
     pub(super) attendees: usize,
@@ -43,7 +43,7 @@ impl CostView {
             at_least: if cost.unpriced.is_empty() {
                 ""
             } else {
-                "at least "
+                "at least; "
             },
             unpriced: cost.unpriced.join(", "),
             attendees: facts.attendees.len(),

@@ -84,6 +84,7 @@ impl Job<'_> {
         let mut refuted: Vec<&Vec<u32>> = Vec::new();
         for (cost, counts) in &listed {
             let is_less = |more: &&Vec<u32>| counts.iter().zip(*more).all(|(a, b)| a <= b);
+            budget = budget.saturating_sub(refuted.len());
             if refuted.iter().any(is_less) {
                 continue;
             }

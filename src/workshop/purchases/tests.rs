@@ -146,6 +146,33 @@ fn a_job_beyond_the_search_says_what_it_could_cost_at_least() {
     );
 }
 
+/// 400 kits of 6 lengths from 3 kinds of spools: the search gives up in time, whatever the
+/// clock of the machine says, and the answer holds every piece.
+#[test]
+fn a_large_search_gives_up_and_still_buys_enough() {
+    let pieces: Vec<_> = (0..6)
+        .map(|n| (Length::from_mm(311 + 97 * n), 400))
+        .collect();
+    let total = sum(&pieces);
+    let need = Need::Pieces {
+        pieces,
+        spools: vec![metres(3); 40],
+    };
+    let offers: Vec<_> = [(25, 900), (50, 1700), (10, 390)]
+        .map(|(n, price)| offer(Pack::Spool(metres(n)), price, Some((3, price * 5 / 2))))
+        .into();
+    let bought = purchase(&need, &offers);
+    let Quantity::Length(length) = bought.bought else {
+        panic!("{bought:?}")
+    };
+    assert!(length + metres(120) >= total);
+    assert!(bought.bound_minor <= bought.price_minor);
+    assert!(
+        bought.bound_minor * 10 > bought.price_minor * 9,
+        "{bought:?}"
+    );
+}
+
 #[test]
 fn tape_may_be_joined() {
     let need = Need::Joined {
