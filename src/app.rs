@@ -19,11 +19,13 @@ use crate::config::Config;
 use crate::error::PageError;
 use crate::layers::{csrf, error_pages, headers, request_id, span};
 use crate::pages;
+use crate::pages::fresh_links::FreshLinks;
 use crate::pages::published::Published;
 use crate::store::Store;
 
-/// The largest form, in bytes.
-pub const BODY_LIMIT: usize = 256 * 1024;
+/// The largest form, in bytes: a megabyte pasted into one field by mistake still comes back with
+/// all that was typed, and the length that would do.
+pub const BODY_LIMIT: usize = 2 * 1024 * 1024;
 
 const TIME_LIMIT: Duration = Duration::from_secs(30);
 
@@ -39,6 +41,7 @@ struct Shared {
     throttle: Throttle,
     passwords: PasswordHasher,
     published: Published,
+    fresh_links: FreshLinks,
 }
 
 impl App {
@@ -58,6 +61,7 @@ impl App {
             throttle: Throttle::default(),
             passwords: PasswordHasher::default(),
             published: Published::default(),
+            fresh_links: FreshLinks::default(),
         }))
     }
 
@@ -89,6 +93,12 @@ impl App {
     #[must_use]
     pub fn passwords(&self) -> &PasswordHasher {
         &self.0.passwords
+    }
+
+    /// Links that were just made and not shown yet.
+    #[must_use]
+    pub fn fresh_links(&self) -> &FreshLinks {
+        &self.0.fresh_links
     }
 
     /// Pages of published classes, as bytes.

@@ -173,8 +173,8 @@ impl PageError {
                 );
             }
             Self::TooLarge => {
-                "One form takes up to 256 kB, about 100 pages of text. Nothing was saved. Go \
-                 back, shorten what you typed, and save again."
+                "One form takes up to 2 MB, about 800 pages of text. Nothing was saved. Go back, \
+                 shorten what you typed, and save again."
             }
             Self::BadRequest { what, instead } => return format!("{what} {instead}"),
             Self::OtherSite => {
@@ -337,7 +337,7 @@ mod tests {
         ");
         insta::assert_snapshot!(drawn(PageError::TooLarge), @"
         413 That is too much at once
-        One form takes up to 256 kB, about 100 pages of text. Nothing was saved. Go back, shorten what you typed, and save again.
+        One form takes up to 2 MB, about 800 pages of text. Nothing was saved. Go back, shorten what you typed, and save again.
         Go to the start page: /
         ");
         insta::assert_snapshot!(drawn(PageError::bad_request("The size is odd.", "Type 4.")), @"

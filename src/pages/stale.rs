@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::error::{PageError, SaveAnyway, StaleField, StaleSave};
 
 /// Fields that nobody typed.
-const OWN_FIELDS: [&str; 2] = ["version", "do"];
+const OWN_FIELDS: [&str; 3] = ["version", "do", "once"];
 
 /// The page that shows what was typed beside what is stored. `typed` and `saved` are the same
 /// form struct; its `version` field is what makes the second try pass.

@@ -3,7 +3,7 @@
 use std::collections::{HashMap, HashSet};
 
 use super::facts::{Phase, StepEdit};
-use super::operation::Operation;
+use super::operation::{Operation, Verb};
 
 /// Puts operations in the instructor's order. A place that breaks precedence (a piece may have
 /// changed since) is repaired by moving the step down to the first place that is allowed.
@@ -32,6 +32,22 @@ pub(super) fn arrange(operations: Vec<Operation>, edits: &[StepEdit]) -> Vec<Ope
         let operation = waiting.remove(next);
         done.insert(operation.key.clone());
         ordered.push(operation);
+    }
+    ordered
+}
+
+/// Prep never waits for class: a step that was switched to prep goes back to class where the
+/// piece has changed since and a class step now comes before it.
+#[must_use]
+pub(super) fn settle_phases(mut ordered: Vec<Operation>) -> Vec<Operation> {
+    let mut in_class = HashSet::new();
+    for operation in &mut ordered {
+        if operation.after.iter().any(|key| in_class.contains(key)) {
+            operation.phase = Phase::Class;
+        }
+        if operation.phase == Phase::Class {
+            in_class.insert(operation.key.clone());
+        }
     }
     ordered
 }
@@ -78,6 +94,14 @@ pub enum MoveRefused {
     /// No such step.
     #[error("there is no such step in this project. Open the project again and look for it.")]
     Unknown,
+    /// The sheets of all kits are cut together, so that nothing is cut twice.
+    #[error(
+        "\"{step}\" stays in prep: the parts of all kits are cut together, from as few sheets as the plan needs."
+    )]
+    CutTogether {
+        /// The step that was switched.
+        step: String,
+    },
     /// It would be in prep while something before it is in class, or the other way round.
     #[error(
         "\"{step}\" can't be {wanted}: \"{other}\" {comes} it and is {there}. Move that one first."
@@ -129,15 +153,21 @@ pub fn moved(steps: &[Operation], key: &str, up: bool) -> Result<Vec<String>, Mo
     Ok(keys)
 }
 
-/// Whether a step may be switched to `phase`: prep never waits for class.
+/// Whether a step may be switched to `phase`: prep never waits for class, and what is cut from
+/// sheets stays in prep.
 ///
 /// # Errors
-/// [`MoveRefused::Phase`] names the step in the way.
+/// [`MoveRefused::Phase`] names the step in the way; [`MoveRefused::CutTogether`].
 pub fn switched(steps: &[Operation], key: &str, phase: Phase) -> Result<(), MoveRefused> {
     let step = steps
         .iter()
         .find(|step| step.key == key)
         .ok_or(MoveRefused::Unknown)?;
+    if step.verb == Verb::CutToSize && phase == Phase::Class {
+        return Err(MoveRefused::CutTogether {
+            step: step.title.clone(),
+        });
+    }
     let in_the_way = match phase {
         Phase::Prep => steps
             .iter()

@@ -1,13 +1,14 @@
-//! How a punch-board box is made, in the order of the hands.
+//! How the sheet of a punch-board box is cut, punched and trimmed, in the order of the hands.
 
 use tablefold_geometry::{Length, Pattern, PunchBox, PunchBoxSettings};
 
+use super::box_folds;
 use super::draft::Draft;
 use super::facts::{PieceSpec, ToolKind};
 use super::operation::{MeasureValue, Operation, Verb};
 use super::part::PartKind;
 use super::step_picture::StepPicture;
-use super::trimmings::TAPE;
+use super::trimmings::{LINE, TAPE};
 
 use MeasureValue::{Count, Derived, Exact};
 
@@ -28,7 +29,7 @@ pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, made: &PunchBox, patter
     cut(draft, sheet);
     punch(draft, settings);
     shape(draft, made);
-    fold_and_glue(draft, made, pattern, spec);
+    box_folds::write(draft, made, pattern, spec);
 }
 
 pub(super) fn cut(draft: &mut Draft, side: Length) {
@@ -98,42 +99,56 @@ fn punch(draft: &mut Draft, settings: &PunchBoxSettings) {
                 punch: Some(1),
             }),
     );
-    for side in 2..=4u8 {
-        let text = "Turn the paper a quarter to the left. Lay the first score you made on the guide, punch and score. Then lay the other score on the guide, punch and score.";
-        let step = Operation::new(
-            Verb::TurnAndPunch,
-            format!("side-{side}"),
-            &format!("Turn, punch side {side}"),
-            text,
-        );
-        let before = if side == 2 {
-            "punch-2".to_owned()
-        } else {
-            format!("side-{}", side - 1)
-        };
-        let tip = if side == 4 {
-            "All 8 notches are there now, 2 on each side."
-        } else {
-            "No measuring now: the guide finds the place."
-        };
-        draft.step(
-            "sheet",
-            &[&before],
-            both(step.with(ToolKind::PunchBoard))
-                .set_at(&[first, second])
-                .taking(75)
-                .tip(tip)
-                .drawn(StepPicture::Punch { side, punch: None }),
-        );
+    for side in 2..=4 {
+        turn(draft, side, [first, second]);
     }
 }
 
+fn turn(draft: &mut Draft, side: u8, [first, second]: [Length; 2]) {
+    let text = "Turn the paper a quarter to the left. Lay the first score you made on the guide, punch and score. Then lay the other score on the guide, punch and score.";
+    let step = Operation::new(
+        Verb::TurnAndPunch,
+        format!("side-{side}"),
+        &format!("Turn, punch side {side}"),
+        text,
+    );
+    let before = if side == 2 {
+        "punch-2".to_owned()
+    } else {
+        format!("side-{}", side - 1)
+    };
+    let tip = if side == 4 {
+        "All 8 notches are there now, 2 on each side."
+    } else {
+        "No measuring now: the guide finds the place."
+    };
+    draft.step(
+        "sheet",
+        &[&before],
+        step.with(ToolKind::PunchBoard)
+            .set_at(&[first, second])
+            .measuring("first", Exact(first))
+            .measuring("second", Exact(second))
+            .taking(75)
+            .tip(tip)
+            .drawn(StepPicture::Punch { side, punch: None }),
+    );
+}
+
 fn shape(draft: &mut Draft, made: &PunchBox) {
+    let lies = match made.width_mm() - made.length_mm() {
+        wider if wider > 1e-6 => "a corner up and the middle rectangle lying wide",
+        wider if wider < -1e-6 => "a corner up and the middle rectangle standing tall",
+        _ => "a corner up",
+    };
+    let text = format!(
+        "Lay the sheet with {lies}. At the top and at the bottom, cut from each of the 2 notches along the score to the first crossing: {{cuts}} cuts."
+    );
     let step = Operation::new(
         Verb::CutTo,
         "tabs".into(),
         "Cut 4 times, free the tabs",
-        "Cut from each notch beside the short side up to the first score you meet: {cuts} cuts. Stop at the score.",
+        &text,
     );
     draft.step(
         "sheet",
@@ -142,7 +157,7 @@ fn shape(draft: &mut Draft, made: &PunchBox) {
             .measuring("cuts", Count(4))
             .measuring("length", Derived(made.depth_mm()))
             .taking(90)
-            .tip("Cut a hair beside the score and the tab lies flat later.")
+            .tip("Stop at the crossing. A cut that goes on weakens the corner.")
             .drawn(StepPicture::FreeTabs),
     );
     trim(draft, made);
@@ -151,7 +166,7 @@ fn shape(draft: &mut Draft, made: &PunchBox) {
             Verb::Round,
             "round".into(),
             "Round the 2 end tips",
-            "Round the tip of both end flaps, so that they tuck without catching.",
+            "Round the tip of both end flaps, so that they do not catch.",
         );
         draft.step(
             "sheet",
@@ -163,135 +178,61 @@ fn shape(draft: &mut Draft, made: &PunchBox) {
     }
 }
 
-/// One step for all that sticks out: the two long points, and on odd shapes ends and tabs too.
+/// Less than 1/32 in is within what hands cut: no step of its own, a tip where it shows.
+const HAIR_MM: f64 = 0.8;
+
 fn trim(draft: &mut Draft, made: &PunchBox) {
     let places = [
         (
-            "trim",
+            "side",
             made.trim_mm(),
-            "{trim} off the tip of both side flaps",
+            made.width_mm(),
+            "the tips of both side flaps",
         ),
         (
             "end",
             made.end_flap_trim_mm(),
-            "{end} off the tip of both end flaps",
+            made.length_mm(),
+            "the tips of both end flaps",
         ),
         (
             "tab",
             made.tab_trim_mm(),
-            "{tab} off the end of each of the 4 tabs",
+            made.tab_reach_mm(),
+            "the ends of the 4 tabs",
         ),
     ];
-    let long: Vec<_> = places.into_iter().filter(|place| place.1 > 0.0).collect();
+    trim_step(draft, "tabs", &places);
+}
+
+/// A place that is trimmed: key of the measure, what comes off and what stays (mm), in words.
+pub(super) type Trimmed = (&'static str, f64, f64, &'static str);
+
+/// One step for all that sticks out. What stays is measured from the score, because a point that
+/// is cut off can't be measured.
+pub(super) fn trim_step(draft: &mut Draft, after: &str, places: &[Trimmed]) {
+    let long: Vec<&Trimmed> = places.iter().filter(|place| place.1 > HAIR_MM).collect();
     let Some(first) = long.first() else { return };
-    let list: Vec<&str> = long.iter().map(|place| place.2).collect();
-    let text = format!(
-        "Cut {}, square across: there they would stick out.",
-        list.join(", and ")
-    );
-    let title = if first.0 == "trim" {
+    let cuts: Vec<String> = long
+        .iter()
+        .map(|(key, .., what)| format!("Cut off {what} square, {{{key}}} from the score."))
+        .collect();
+    let title = if first.0 == "side" {
         "Trim the 2 side points"
     } else {
         "Trim what sticks out"
     };
-    let step = Operation::new(Verb::Trim, "trim".into(), title, &text)
+    let step = Operation::new(Verb::Trim, "trim".into(), title, &cuts.join(" "))
         .with(ToolKind::Scissors)
         .headed(first.0)
+        .measuring("off", Derived(first.1))
         .taking(45 * long.len() as u32)
-        .tip("Fold one flap over first and mark where the edge is.")
+        .tip("Untrimmed they stick out past the edge by {off}.")
         .drawn(StepPicture::Trim);
     let step = long.iter().fold(step, |step, place| {
-        step.measuring(place.0, Derived(place.1))
+        step.measuring(place.0, Derived(place.2))
     });
-    draft.step("sheet", &["tabs"], step);
-}
-
-fn fold_and_glue(draft: &mut Draft, made: &PunchBox, pattern: &Pattern, spec: &PieceSpec) {
-    let step = Operation::new(
-        Verb::Burnish,
-        "burnish".into(),
-        "Fold and press all scores",
-        "Fold each score towards you and press it with the bone folder. Open it flat again.",
-    );
-    draft.step(
-        "sheet",
-        &["tabs", "trim", "round"],
-        step.with(ToolKind::BoneFolder)
-            .taking(120)
-            .tip("Front of the paper down: the side you see ends up inside.")
-            .drawn(StepPicture::Burnish),
-    );
-    let step = Operation::new(
-        Verb::Fold,
-        "walls".into(),
-        "Stand both sides up",
-        "Fold both side walls up until they stand straight.",
-    );
-    draft.step(
-        "sheet",
-        &["burnish"],
-        step.taking(30).drawn(StepPicture::Folds {
-            from: "both side walls",
-            to: "both side walls",
-        }),
-    );
-    let glue = |verb_key: &str, title: &str, text: &str, fold: &'static str, seconds: u32| {
-        Operation::new(Verb::Glue, verb_key.into(), title, text)
-            .with(ToolKind::Tape)
-            .taking(seconds)
-            .sticking(tape_mm(pattern, fold))
-            .drawn(StepPicture::Glue { fold })
-    };
-    draft.step(
-        "sheet",
-        &["walls"],
-        glue(
-            "back",
-            "Tape the back",
-            "Fold the inner side flap over. Put tape on the outer side flap where it is hatched, fold it over and press it onto the inner one.",
-            "outer side flap",
-            60,
-        )
-        .measuring("overlap", Derived(made.back_overlap_mm()))
-        .tip("Line up the edges before you press: the box is square when they meet."),
-    );
-    draft.step(
-        "sheet",
-        &["back"],
-        glue(
-            "bottom",
-            "Close the bottom end",
-            "Fold the 2 bottom tabs in and put tape on them where they are hatched. Fold the bottom end wall up and press it onto them.",
-            "bottom end wall",
-            75,
-        ),
-    );
-    draft.step(
-        "sheet",
-        &["bottom"],
-        glue(
-            "bottom-flap",
-            "Tape the bottom flap",
-            "Put tape on the bottom end flap where it is hatched. Fold it over the back and press.",
-            "bottom end flap",
-            45,
-        ),
-    );
-    put_in(draft, spec, "bottom-flap");
-    let step = Operation::new(
-        Verb::Fold,
-        "close".into(),
-        "Close the top",
-        "Fold the 2 top tabs in. Fold the top end wall over them, and its flap down over the back.",
-    );
-    draft.step(
-        "sheet",
-        &["put-in"],
-        step.taking(30).drawn(StepPicture::Folds {
-            from: "top end wall",
-            to: "top end flap",
-        }),
-    );
+    draft.step("sheet", &[after], step);
 }
 
 /// Tape for everything that one fold presses together, mm.
@@ -302,9 +243,12 @@ pub(super) fn tape_mm(pattern: &Pattern, fold: &str) -> f64 {
             .get(zone.with_fold)
             .is_some_and(|step| step.name == fold)
     });
-    // A zone too narrow for tape takes a line along it, as long as its longest side would be.
+    // A zone too narrow for tape takes a line of glue along its longest side.
     zones
-        .map(|zone| TAPE.demand(&zone.area).map_or(0.0, |demand| demand.tape_mm))
+        .map(|zone| {
+            let demand = TAPE.demand(&zone.area).or_else(|_| LINE.demand(&zone.area));
+            demand.map_or(0.0, |demand| demand.tape_mm)
+        })
         .sum()
 }
 

@@ -2,13 +2,13 @@
 
 use tablefold_geometry::{Ruler, Structure};
 
-use super::arrange::arrange;
+use super::arrange::{arrange, settle_phases};
 use super::draft::Draft;
-use super::facts::{Phase, PieceFacts, ProjectFacts, StepEdit};
+use super::facts::{Phase, PieceFacts, ProjectFacts, StepEdit, ToolKind};
 use super::made::{MadePiece, RecipeProblem, make};
 use super::operation::{Operation, Verb};
 use super::part::Part;
-use super::{box_steps, envelope_steps, trimmings, wording};
+use super::{box_steps, envelope_steps, tag, trimmings, wording};
 
 /// Everything that follows from a project's facts.
 #[derive(Clone, Debug)]
@@ -19,15 +19,22 @@ pub struct Recipe {
     pub parts: Vec<Part>,
     /// Steps in order, hidden ones too.
     pub steps: Vec<Step>,
-    /// The ruler that measures are printed on.
+    /// The ruler that measures are printed on, where the tool has none of its own.
     pub ruler: Ruler,
+    /// The trimmer's.
+    trimmer: Ruler,
+    /// The score board's.
+    score_board: Ruler,
 }
 
 /// An operation as the instructor teaches it.
 #[derive(Clone, Debug)]
 pub struct Step {
-    /// The operation with the instructor's words, time and phase.
+    /// The operation with the instructor's words, time and phase. Its title has its measures
+    /// filled in: it is read in lists, where no ruler is at hand.
     pub operation: Operation,
+    /// The title with measures in braces, as it is edited.
+    pub typed_title: String,
     /// Not shown, not counted.
     pub hidden: bool,
     /// Whether the instructor changed or added it.
@@ -78,6 +85,8 @@ impl Recipe {
             parts: Vec::new(),
             steps: Vec::new(),
             ruler: *project.board.ruler(),
+            trimmer: *project.trimmer.ruler(),
+            score_board: project.score_ruler,
         };
         let mut problems = Vec::new();
         let mut operations = Vec::new();
@@ -99,9 +108,9 @@ impl Recipe {
             .into_iter()
             .map(|operation| edited(operation, &project.edits))
             .collect();
-        recipe.steps = arrange(operations, &project.edits)
+        recipe.steps = settle_phases(arrange(operations, &project.edits))
             .into_iter()
-            .map(|operation| step(operation, &project.edits))
+            .map(|operation| step(operation, &project.edits, &recipe.ruler))
             .collect();
         Ok(recipe)
     }
@@ -121,6 +130,16 @@ impl Recipe {
             }
         }
         roles
+    }
+
+    /// The ruler that a tool is set on: a board in inches may stand beside a trimmer in mm.
+    #[must_use]
+    pub fn ruler_of(&self, tool: Option<ToolKind>) -> &Ruler {
+        match tool {
+            Some(ToolKind::Trimmer) => &self.trimmer,
+            Some(ToolKind::ScoreBoard) => &self.score_board,
+            _ => &self.ruler,
+        }
     }
 
     /// The step with that key.
@@ -150,7 +169,8 @@ fn written(
         trimmings::band(&mut draft, spec, band);
     }
     if let Some(spec) = &piece.spec.tag {
-        trimmings::tag(&mut draft, spec, &piece.name)?;
+        let trimmer = project.trimmer.ruler();
+        tag::write(&mut draft, spec, (&piece.name, trimmer, made.outside))?;
     }
     if let (Some(spec), Some(ribbon)) = (&piece.spec.ribbon, &made.ribbon) {
         let name = piece
@@ -158,7 +178,8 @@ fn written(
             .iter()
             .find(|supply| supply.id == spec.supply);
         let name = name.map_or_else(String::new, |supply| supply.name.clone());
-        trimmings::ribbon(&mut draft, spec, ribbon, &made, &name);
+        let ruler = project.board.ruler();
+        trimmings::ribbon(&mut draft, spec, ribbon, &made, (&name, ruler));
     }
     Ok((made, draft))
 }
@@ -181,14 +202,19 @@ fn edited(mut operation: Operation, edits: &[StepEdit]) -> Operation {
     set(&mut operation.title, &edit.title);
     set(&mut operation.text, &edit.text);
     set(&mut operation.tip, &edit.tip);
-    operation.phase = edit.phase.unwrap_or(operation.phase);
+    if operation.verb != Verb::CutToSize {
+        operation.phase = edit.phase.unwrap_or(operation.phase);
+    }
     operation.seconds = edit.seconds.unwrap_or(operation.seconds);
     operation
 }
 
-fn step(operation: Operation, edits: &[StepEdit]) -> Step {
+fn step(mut operation: Operation, edits: &[StepEdit], ruler: &Ruler) -> Step {
     let edit = edits.iter().find(|edit| edit.key == operation.key);
+    let title = wording::render(&operation.title, &operation, ruler);
+    let typed_title = std::mem::replace(&mut operation.title, title);
     Step {
+        typed_title,
         hidden: edit.is_some_and(|edit| edit.hidden),
         edited: edit.is_some(),
         operation,

@@ -13,7 +13,7 @@ use super::facts::{PieceFacts, ProjectFacts, RibbonStyle, TagShape};
 use super::made::MadePiece;
 use super::operation::Operation;
 use super::step_picture::StepPicture;
-use super::trimmings::PUNCH_MARGIN;
+use super::tag::blank;
 
 /// The picture of a step, if it has one. `mirrored` is for left-handers: it turns what the hands
 /// do, never the tools.
@@ -166,13 +166,12 @@ impl Drawing<'_> {
             }),
             StepPicture::Stamp { layer } => {
                 let shape = *self.layers().get(*layer)?;
-                let (width, height) = size(shape);
-                let margin = PUNCH_MARGIN * 2;
+                let blank = blank(shape, self.project.trimmer.ruler()).ok()?;
                 shape_picture(&ShapePicture {
                     ruler,
                     name: if *layer == 0 { "tag" } else { "tag mat" },
                     outline: outline(shape),
-                    blank: (width + margin, height + margin),
+                    blank,
                 })
             }
             StepPicture::Layers => layers_picture(LayersPicture {
@@ -197,6 +196,8 @@ impl Drawing<'_> {
                 },
                 bow: true,
                 front_mm,
+                band_mm: self.made.band.as_ref().map(|band| band.strip_width().mm()),
+                on_front: &self.tag(),
                 length: self.made.ribbon.as_ref()?.length(),
             }),
             _ => return None,
@@ -268,13 +269,6 @@ fn fold(pattern: &Pattern, name: &str) -> Option<usize> {
 fn strips(sheet: Length, width: Length) -> u32 {
     let strips = sheet.nm() / width.nm().max(1);
     u32::try_from(strips).unwrap_or(1).clamp(1, 24)
-}
-
-fn size(shape: TagShape) -> (Length, Length) {
-    match shape {
-        TagShape::Circle { diameter } => (diameter, diameter),
-        TagShape::Rectangle { width, height } => (width, height),
-    }
 }
 
 fn outline(shape: TagShape) -> BezPath {

@@ -2,14 +2,14 @@
 
 use tablefold_geometry::{Pattern, PunchEnvelope, PunchEnvelopeSettings};
 
-use super::box_steps::{cut, put_in, tape_mm};
+use super::box_steps::{cut, put_in, tape_mm, trim_step};
 use super::draft::Draft;
 use super::facts::{PieceSpec, ToolKind};
 use super::operation::{MeasureValue, Operation, Verb};
 use super::part::PartKind;
 use super::step_picture::StepPicture;
 
-use MeasureValue::{Derived, Exact};
+use MeasureValue::Exact;
 
 /// Parts and operations of an envelope. Times are starting estimates.
 pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, made: &PunchEnvelope, pattern: &Pattern) {
@@ -23,22 +23,28 @@ pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, made: &PunchEnvelope, p
     draft.part("sheet", "envelope sheet", kind, 1);
     cut(draft, sheet);
     punch(draft, settings);
-    if made.trim_mm() > 0.0 {
-        let step = Operation::new(
-            Verb::Trim,
-            "trim".into(),
-            "Trim the 2 side points",
-            "Cut {trim} off the tip of both side flaps, square across: there they would stick out past the edge.",
-        );
-        let step = step
-            .with(ToolKind::Scissors)
-            .measuring("trim", Derived(made.trim_mm()))
-            .headed("trim")
-            .taking(45)
-            .drawn(StepPicture::Trim);
-        draft.step("sheet", &["side-4"], step);
-    }
+    trim(draft, made);
     fold_and_glue(draft, pattern, spec);
+}
+
+/// Side flaps that reach past the edge; on tiny envelopes the bottom and top flaps do so too.
+fn trim(draft: &mut Draft, made: &PunchEnvelope) {
+    let (width, height) = (made.width_mm(), made.height_mm());
+    let places = [
+        (
+            "side",
+            made.trim_mm(),
+            width.min(height),
+            "the tips of both side flaps",
+        ),
+        (
+            "end",
+            made.end_flap_trim_mm(),
+            width.max(height),
+            "the tips of the bottom and top flaps",
+        ),
+    ];
+    trim_step(draft, "side-4", &places);
 }
 
 fn punch(draft: &mut Draft, settings: &PunchEnvelopeSettings) {

@@ -86,7 +86,7 @@ impl ToolKind {
         Self::ALL.into_iter().find(|kind| kind.slug() == slug)
     }
 
-    /// Minutes to fetch the tool and set its fence once: a starting estimate, no source.
+    /// Seconds to fetch the tool and set its fence once: a starting estimate, no source.
     #[must_use]
     pub fn set_up_seconds(self) -> u32 {
         match self {

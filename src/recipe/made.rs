@@ -1,9 +1,9 @@
 //! A piece made to measure: from what was asked to settings, a pattern, and its checks.
 
 use tablefold_geometry::{
-    AxisMap, Band, BandRequest, BoxOutside, BreakPoint, Check, FingerNotch, Length, Pattern,
-    Ribbon, RibbonRun, Settings, Sizing, SizingRequest, Structure, blanks_per_sheet, fold_check,
-    size,
+    AxisMap, Band, BandRequest, BoxOutside, BreakPoint, Check, Contents, FingerNotch, Length,
+    Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Settings, Sizing, SizingRequest, Structure,
+    blanks_per_sheet, fold_check, size,
 };
 
 use super::caution::Caution;
@@ -45,7 +45,8 @@ pub struct MadePiece {
 pub struct RecipeProblem {
     /// The piece's name.
     pub piece: String,
-    /// The field to mark: "contents", "settings", "band", "tag" or "ribbon".
+    /// The field to mark: "contents" or one of its measures, "clearance", "paper", "settings",
+    /// "band", "tag" or "ribbon".
     pub field: &'static str,
     /// What is wrong and what would do.
     pub message: String,
@@ -151,8 +152,7 @@ fn computed(request: &SizingRequest) -> Result<Sized, Wrong> {
         (field, error.to_string())
     })?;
     let Some(answer) = answers.into_iter().next() else {
-        let why: Vec<String> = refused.iter().map(ToString::to_string).collect();
-        return Err(("contents", why.join(" ")));
+        return Err(refusal(request, &refused));
     };
     Ok(Sized {
         structure: answer.structure,
@@ -163,6 +163,39 @@ fn computed(request: &SizingRequest) -> Result<Sized, Wrong> {
         best_sheet: Some((answer.sheet, answer.sheets_for_all)),
         break_points,
     })
+}
+
+/// The field to mark for a refusal, and its words.
+fn refusal(request: &SizingRequest, refused: &[Refusal]) -> Wrong {
+    let why: Vec<String> = refused.iter().map(ToString::to_string).collect();
+    let why = why.join(" ");
+    let Some(first) = refused.first() else {
+        return ("contents", why);
+    };
+    match &first.reason {
+        RefusalReason::TooThick { thinnest, thickest } => {
+            too_thick(&request.contents, (*thinnest, *thickest), why)
+        }
+        RefusalReason::DoesNotFold { .. } => ("contents", why),
+        _ if first.less_clearance => ("clearance", why),
+        _ => ("contents", why),
+    }
+}
+
+/// Which field makes the contents too thick; of a stack, how many would fit.
+fn too_thick(contents: &Contents, (thinnest, thickest): (Length, Length), why: String) -> Wrong {
+    let axes = contents.axes().unwrap_or_default();
+    let axis = axes.iter().find(|(_, extent)| *extent == thinnest);
+    let axis = axis.map_or("contents", |(name, _)| name);
+    match *contents {
+        Contents::Stack { each_thickness, .. } if axis == "thickness" => {
+            match thickest.nm() / each_thickness.nm().max(1) {
+                0 => ("each_thickness", why),
+                fit => ("count", format!("{why} Or stack at most {fit}.")),
+            }
+        }
+        _ => (axis, why),
+    }
 }
 
 /// Settings chosen by hand: on the rulers, folding, with room for the contents.

@@ -2,6 +2,7 @@
 //! Pure: facts in, recipe out.
 
 mod arrange;
+mod box_folds;
 mod box_steps;
 mod build;
 mod caution;
@@ -13,6 +14,7 @@ mod made;
 mod operation;
 mod part;
 mod step_picture;
+mod tag;
 mod tight;
 mod trimmings;
 mod wording;
@@ -32,5 +34,9 @@ pub use step_picture::StepPicture;
 pub use tight::tight_sheet;
 pub use wording::{WordingError, check as check_wording};
 
+#[cfg(test)]
+mod fault_tests;
+#[cfg(test)]
+mod number_tests;
 #[cfg(test)]
 mod tests;

@@ -161,10 +161,16 @@ fn moves_are_refused_with_the_step_that_must_come_first() {
     insta::assert_snapshot!(refused, @r#""Punch side 1 again" can't come before "Punch and score side 1": "Punch and score side 1" must be done first."#);
     let refused = switched(&operations, "p1.punch-2", Phase::Prep).expect_err("first is in class");
     insta::assert_snapshot!(refused, @r#""Punch side 1 again" can't be in prep: "Punch and score side 1" comes before it and is in class. Move that one first."#);
-    let refused = switched(&operations, "p1.cut", Phase::Class);
+    let refused = switched(&operations, "p1.ribbon-cut", Phase::Class);
     assert_eq!(refused, Ok(()));
-    let refused = switched(&operations, "p1.tag-cut", Phase::Class).expect_err("stamp is in prep");
-    insta::assert_snapshot!(refused, @r#""Cut the tag" can't be in class: "Punch the tag" comes after it and is in prep. Move that one first."#);
+    let mut tied = operations.clone();
+    if let Some(tie) = tied.iter_mut().find(|step| step.key == "p1.tie") {
+        tie.phase = Phase::Prep;
+    }
+    let refused = switched(&tied, "p1.ribbon-cut", Phase::Class).expect_err("the bow is in prep");
+    insta::assert_snapshot!(refused, @r#""Cut the ribbon" can't be in class: "Tie the bow" comes after it and is in prep. Move that one first."#);
+    let refused = switched(&operations, "p1.cut", Phase::Class).expect_err("sheets are in prep");
+    insta::assert_snapshot!(refused, @r#""Cut the square" stays in prep: the parts of all kits are cut together, from as few sheets as the plan needs."#);
 }
 
 #[test]
@@ -228,7 +234,7 @@ fn a_tin_larger_than_any_sheet_is_refused_with_the_sheet() {
         (problems[0].field, problems[0].piece.as_str()),
         ("contents", "Seed box")
     );
-    insta::assert_snapshot!(problems[0].message, @"The punch-board box needs a punch at 17 5/16 in; the board reaches from 1/2 in to 8 in. Use a board that reaches further or take smaller contents.");
+    insta::assert_snapshot!(problems[0].message, @"The punch-board box needs a punch at 17 5/16 in; the board reaches from 1/2 in to 8 in. It needs a sheet of 28 13/16 in too; the largest is Moss card, 12 in on its shorter side. Use a longer board and a larger sheet, or take smaller contents.");
 }
 
 #[test]

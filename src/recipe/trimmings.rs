@@ -1,23 +1,25 @@
-//! What goes with a piece: band, tag, ribbon and bought things.
+//! What goes with a piece: band, ribbon and bought things.
 
-use tablefold_geometry::{Adhesive, Band, Length, Punch, PunchedShape, Ribbon};
+use tablefold_geometry::{Adhesive, Band, Length, Ribbon, Ruler, Unit};
 
 use super::caution::Caution;
 use super::draft::Draft;
-use super::facts::{BandSpec, PieceFacts, RibbonSpec, RibbonStyle, TagShape, TagSpec, ToolKind};
-use super::made::{MadePiece, RecipeProblem};
+use super::facts::{BandSpec, PieceFacts, RibbonSpec, RibbonStyle, ToolKind};
+use super::made::MadePiece;
 use super::operation::{MeasureValue, Operation, Verb};
 use super::part::PartKind;
 use super::step_picture::StepPicture;
 
 use MeasureValue::{Derived, Exact};
 
-/// Paper left round a punched shape, so that the punch bites all round: 1/8 in (common
-/// practice, no source).
-pub(super) const PUNCH_MARGIN: Length = Length::from_nm(3_175_000);
 /// Tape that narrow joints take: 6 mm (common practice, no source).
 pub(super) const TAPE: Adhesive = Adhesive::Tape {
     width: Length::from_mm(6),
+};
+
+/// A line so narrow that every joint takes it.
+pub(super) const LINE: Adhesive = Adhesive::Tape {
+    width: Length::from_nm(1),
 };
 
 /// Bought things: the contents and the extras.
@@ -86,29 +88,37 @@ pub(super) fn band(draft: &mut Draft, spec: &BandSpec, band: &Band) {
     );
     band_score(draft, band);
     if let Some(notch) = spec.notch {
-        let step = Operation::new(
-            Verb::Notch,
-            "band-notch".into(),
-            "Punch a finger notch",
-            "Slide the punch half over the edge at the middle of the front and punch: half of a circle of {across}.",
-        );
-        draft.step(
-            "band",
-            &["band-score"],
-            step.with(ToolKind::HolePunch)
-                .set_at(&[notch])
-                .measuring("across", Exact(notch))
-                .headed("across")
-                .taking(20)
-                .tip("Turn the punch over: you see through it where the edge lies.")
-                .drawn(StepPicture::BandNotch),
-        );
+        band_notch(draft, notch);
     }
+    band_wrap(draft, band);
+}
+
+fn band_notch(draft: &mut Draft, notch: Length) {
+    let step = Operation::new(
+        Verb::Notch,
+        "band-notch".into(),
+        "Punch a finger notch",
+        "Slide the punch half over the edge at the middle of the front and punch: half of a circle of {across}.",
+    );
+    draft.step(
+        "band",
+        &["band-score"],
+        step.with(ToolKind::HolePunch)
+            .set_at(&[notch])
+            .measuring("across", Exact(notch))
+            .headed("across")
+            .taking(20)
+            .tip("Turn the punch over: you see through it where the edge lies.")
+            .drawn(StepPicture::BandNotch),
+    );
+}
+
+fn band_wrap(draft: &mut Draft, band: &Band) {
     let step = Operation::new(
         Verb::Wrap,
         "band-wrap".into(),
         "Put the band round",
-        "Wrap the strip round the closed piece, seam at the back. Tape one end on the other so that the band still slides.",
+        "Wrap the strip round the closed piece, seam at the back. Tape one end on the other, {overlap} over it, so that the band still slides.",
     );
     draft.step(
         "band",
@@ -116,11 +126,11 @@ pub(super) fn band(draft: &mut Draft, spec: &BandSpec, band: &Band) {
         step.with(ToolKind::Tape)
             .measuring("overlap", Derived(band.overlap_mm()))
             .measuring("reveal", Derived(band.reveal_mm()))
-            .headed("reveal")
+            .headed("overlap")
             .taking(75)
             .tip("Leave {reveal} of the piece showing at both ends.")
             // One line of tape across the seam.
-            .sticking(width.mm())
+            .sticking(band.strip_width().mm())
             .drawn(StepPicture::BandWrap),
     );
 }
@@ -150,161 +160,17 @@ fn band_score(draft: &mut Draft, band: &Band) {
     );
 }
 
-/// The tag, its mat and their steps.
-///
-/// # Errors
-/// A shape or a reveal that can't be.
-pub(super) fn tag(draft: &mut Draft, spec: &TagSpec, piece: &str) -> Result<(), RecipeProblem> {
-    let mut layers = vec![("tag", "tag", spec.shape, spec.role.clone())];
-    if let Some(mat) = &spec.mat {
-        layers.push((
-            "tag-mat",
-            "tag mat",
-            spec.shape.grown(mat.reveal * 2),
-            mat.role.clone(),
-        ));
-    }
-    let mut before: Vec<&str> = Vec::new();
-    for (index, (part, label, shape, role)) in layers.iter().enumerate() {
-        let made =
-            layer(draft, index, part, label, *shape, role).map_err(|message| RecipeProblem {
-                piece: piece.to_owned(),
-                field: "tag",
-                message,
-            })?;
-        before.push(made);
-    }
-    if let Some(mat) = &spec.mat {
-        let step = Operation::new(
-            Verb::Layer,
-            "tag-layer".into(),
-            "Glue the tag on its mat",
-            "Put a dot of glue on the back of the small one and set it in the middle of the large one: {reveal} shows all round.",
-        );
-        draft.step(
-            "tag",
-            &before,
-            step.with(ToolKind::Glue)
-                .measuring("reveal", Exact(mat.reveal))
-                .headed("reveal")
-                .taking(45)
-                .drawn(StepPicture::Layers),
-        );
-        before = vec!["tag-layer"];
-    }
-    before.extend(["close", "band-wrap"]);
-    let step = Operation::new(
-        Verb::Attach,
-        "tag-attach".into(),
-        "Stick the tag on",
-        "Stick the tag on the middle of the front.",
-    );
-    draft.step(
-        "tag",
-        &before,
-        step.with(ToolKind::Glue)
-            .taking(30)
-            .drawn(StepPicture::AttachTag),
-    );
-    Ok(())
-}
-
-/// One layer: its part and the step that makes it, by name.
-fn layer(
-    draft: &mut Draft,
-    index: usize,
-    part: &'static str,
-    label: &str,
-    shape: TagShape,
-    role: &str,
-) -> Result<&'static str, String> {
-    let (key, cut_key) = if index == 0 {
-        ("tag-stamp", "tag-cut")
-    } else {
-        ("mat-stamp", "mat-cut")
-    };
-    let (width, height) = match shape {
-        TagShape::Circle { diameter } => PunchedShape::new(Punch::Circle { diameter })
-            .and_then(|shape| shape.blank(PUNCH_MARGIN))
-            .map_err(|error| error.to_string())?,
-        TagShape::Rectangle { width, height } => (width, height),
-    };
-    draft.part(
-        part,
-        label,
-        PartKind::Cut {
-            role: role.to_owned(),
-            width,
-            height,
-        },
-        1,
-    );
-    let step = Operation::new(
-        Verb::CutToSize,
-        cut_key.into(),
-        &format!("Cut the {label}"),
-        "Cut a piece {width} wide and {height} high.",
-    );
-    draft.step(
-        part,
-        &[],
-        step.with(ToolKind::Trimmer)
-            .in_prep()
-            .set_at(&[width, height])
-            .measuring("width", Exact(width))
-            .measuring("height", Exact(height))
-            .headed("width")
-            .taking(25)
-            .drawn(StepPicture::Cut { width, height }),
-    );
-    let TagShape::Circle { diameter } = shape else {
-        return Ok(cut_key);
-    };
-    let step = Operation::new(
-        Verb::Stamp,
-        key.into(),
-        &format!("Punch the {label}"),
-        "Punch a circle of {across} from the middle of the piece.",
-    );
-    draft.step(
-        part,
-        &[cut_key],
-        step.with(ToolKind::ShapePunch)
-            .in_prep()
-            .set_at(&[diameter])
-            .measuring("across", Exact(diameter))
-            .headed("across")
-            .taking(15)
-            .drawn(StepPicture::Stamp { layer: index }),
-    );
-    Ok(key)
-}
-
-impl TagShape {
-    /// The same shape, larger by `by` in every direction across.
-    #[must_use]
-    pub fn grown(self, by: Length) -> Self {
-        match self {
-            Self::Circle { diameter } => Self::Circle {
-                diameter: diameter + by,
-            },
-            Self::Rectangle { width, height } => Self::Rectangle {
-                width: width + by,
-                height: height + by,
-            },
-        }
-    }
-}
-
 /// The ribbon and its steps.
 pub(super) fn ribbon(
     draft: &mut Draft,
     spec: &RibbonSpec,
     ribbon: &Ribbon,
     made: &MadePiece,
-    name: &str,
+    (name, ruler): (&str, &Ruler),
 ) {
-    let length = ribbon.cut_length(spec.bow_step());
+    let tag = draft.key("tag");
+    let has_tag = draft.parts.iter().any(|part| part.key == tag);
+    let length = ribbon.cut_length(ribbon_step(ruler));
     let kind = PartKind::Ribbon {
         supply: spec.supply,
         name: name.to_owned(),
@@ -333,6 +199,9 @@ pub(super) fn ribbon(
         .drawn(StepPicture::RibbonCut { length }),
     );
     let text = match spec.style {
+        RibbonStyle::Bow if has_tag => {
+            "Tie the ribbon into a small bow and stick it on the front, just above the tag."
+        }
         RibbonStyle::Bow => "Tie the ribbon into a small bow and stick it on the front.",
         RibbonStyle::Wrap => "Lead the ribbon once round and tie a bow on the front.",
         RibbonStyle::Cross => {
@@ -355,15 +224,11 @@ pub(super) fn ribbon(
     );
 }
 
-impl RibbonSpec {
-    /// Ribbons are cut to whole quarter inches or half centimetres, after what the bow was
-    /// given in: nobody measures a ribbon finer.
-    fn bow_step(&self) -> Length {
-        let quarter_inch = Length::from_nm(6_350_000);
-        if self.bow.nm() % quarter_inch.nm() == 0 {
-            quarter_inch
-        } else {
-            Length::from_mm(5)
-        }
+/// Ribbons are cut to whole quarter inches or half centimetres: nobody measures a ribbon finer.
+fn ribbon_step(ruler: &Ruler) -> Length {
+    if ruler.unit() == Unit::Inch {
+        Length::from_nm(6_350_000)
+    } else {
+        Length::from_mm(5)
     }
 }

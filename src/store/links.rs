@@ -121,6 +121,22 @@ pub async fn list_links(db: impl SqliteExecutor<'_>, class_id: i64) -> StoreResu
     rows.into_iter().map(read).collect()
 }
 
+/// The link of a class with this token.
+///
+/// # Errors
+/// When the database fails.
+pub async fn find_link(
+    db: impl SqliteExecutor<'_>,
+    class_id: i64,
+    hash: &TokenHash,
+) -> StoreResult<Option<i64>> {
+    sqlx::query_scalar("SELECT id FROM link WHERE class_id = ?1 AND token_hash = ?2")
+        .bind(class_id)
+        .bind(HEXLOWER.encode(hash))
+        .fetch_optional(db)
+        .await
+}
+
 /// Stores a new link.
 ///
 /// # Errors
@@ -254,6 +270,10 @@ mod tests {
         change.commit().await.unwrap();
         let links = list_links(store.read(), id).await.unwrap();
         assert_eq!(links[0].revoked_at, Some(day));
+        let found = async |class, hash| find_link(store.read(), class, &hash).await.unwrap();
+        assert_eq!(found(id, HASH).await, Some(links[0].id));
+        assert_eq!(found(id + 1, HASH).await, None, "of another class");
+        assert_eq!(found(id, [8; 32]).await, None, "unknown");
         assert_eq!(
             opens(&store, LinkRole::Attendee, "2026-11-28T10:00:00Z").await,
             None

@@ -15,6 +15,7 @@ pub mod class_facts;
 pub mod class_lists;
 pub mod class_money;
 pub mod classes;
+pub mod form_use;
 pub mod instructor;
 pub mod links;
 pub mod one_time_link;

@@ -45,7 +45,7 @@ pub fn tool(id: i64) -> String {
 /// Pattern of [`tool`].
 pub const TOOL: &str = "/bench/tools/{id}";
 
-/// POST: remove one tool.
+/// GET, POST: remove one tool.
 #[must_use]
 pub fn remove_tool(id: i64) -> String {
     format!("/bench/tools/{id}/remove")
@@ -81,7 +81,7 @@ pub fn paper(id: i64) -> String {
 /// Pattern of [`paper`].
 pub const PAPER: &str = "/bench/papers/{id}";
 
-/// POST: remove one paper.
+/// GET, POST: remove one paper.
 #[must_use]
 pub fn remove_paper(id: i64) -> String {
     format!("/bench/papers/{id}/remove")
@@ -117,7 +117,7 @@ pub fn supply(id: i64) -> String {
 /// Pattern of [`supply`].
 pub const SUPPLY: &str = "/bench/supplies/{id}";
 
-/// POST: remove one supply.
+/// GET, POST: remove one supply.
 #[must_use]
 pub fn remove_supply(id: i64) -> String {
     format!("/bench/supplies/{id}/remove")
@@ -162,7 +162,7 @@ pub fn offer(id: i64) -> String {
 /// Pattern of [`offer`].
 pub const OFFER: &str = "/bench/offers/{id}";
 
-/// POST: remove one offer.
+/// GET, POST: remove one offer.
 #[must_use]
 pub fn remove_offer(id: i64) -> String {
     format!("/bench/offers/{id}/remove")

@@ -36,7 +36,7 @@ pub fn edit_project(project: i64) -> String {
 /// Pattern of [`edit_project`].
 pub const EDIT_PROJECT: &str = "/projects/{project}/edit";
 
-/// POST: remove a project.
+/// GET, POST: remove a project.
 #[must_use]
 pub fn remove_project(project: i64) -> String {
     format!("/projects/{project}/remove")
@@ -81,7 +81,7 @@ pub fn move_piece(project: i64, piece: i64) -> String {
 /// Pattern of [`move_piece`].
 pub const MOVE_PIECE: &str = "/projects/{project}/pieces/{piece}/move";
 
-/// POST: remove a piece.
+/// GET, POST: remove a piece.
 #[must_use]
 pub fn remove_piece(project: i64, piece: i64) -> String {
     format!("/projects/{project}/pieces/{piece}/remove")

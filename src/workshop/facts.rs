@@ -11,6 +11,9 @@ use crate::recipe::{ProjectFacts, Role, ToolKind};
 /// Attendees and spare kits together, at most.
 pub const MOST_KITS: usize = 400;
 
+/// Things of one kind in all kits together, at most.
+pub(super) const MOST_THINGS: u64 = 1_000_000;
+
 /// A class, its project, and what of the bench it uses.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct ClassFacts {

@@ -1,5 +1,6 @@
 //! A class: packet, prep batches, packs, what to buy. Pure: facts in, lists out.
 
+mod balance;
 mod class_money;
 mod cost;
 mod designed;
@@ -14,6 +15,7 @@ mod pull;
 mod purchases;
 mod shopping;
 
+pub use balance::Balance;
 pub use class_money::{AdhesiveStock, Bought, ClassMoney, Consumables};
 pub use cost::{BreakEven, Cost, KitCost, MaterialCost, cost};
 pub use designed::designed_for;
@@ -22,7 +24,7 @@ pub use facts::{
 };
 pub use money::{Amount, Currency, CurrencyError, MAX_MINOR};
 pub use offers::{Item, LONGEST_SPOOL, MOST_UNITS, MultiBuy, Offer, Offers, Pack as ShopPack};
-pub use packet::{Balance, Packet, ToolLine, packet};
+pub use packet::{Packet, ToolLine, packet};
 pub use packs::{Pack, PackItem};
 pub use prep::{Batch, BatchRow, CutBatch, CutRow, Pass, Prep};
 pub use problem::PacketProblem;
@@ -30,5 +32,11 @@ pub use pull::{CountedPull, PaperPull, Pull, RibbonPull};
 pub use purchases::{Buying, Need, Purchase, PurchaseLine, Quantity};
 pub use shopping::{ShoppingLine, shopping};
 
+#[cfg(test)]
+mod balance_tests;
+#[cfg(test)]
+mod cut_tests;
+#[cfg(test)]
+mod list_tests;
 #[cfg(test)]
 mod tests;

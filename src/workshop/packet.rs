@@ -1,11 +1,12 @@
 //! The packet: everything a class needs on paper, computed from the class's facts. It balances
 //! or it is refused.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
-use crate::recipe::{Caution, PartKind, Recipe, ToolKind};
+use crate::recipe::{Caution, Part, PieceSpec, Recipe, ToolKind};
 
-use super::facts::{BroughtBy, ClassFacts, MOST_KITS};
+use super::balance::{Balance, balance, off};
+use super::facts::{BroughtBy, ClassFacts, MOST_KITS, MOST_THINGS};
 use super::packs::{Pack, packs};
 use super::prep::{Prep, prep};
 use super::problem::PacketProblem;
@@ -30,8 +31,10 @@ pub struct Packet {
     pub balance: Vec<Balance>,
     /// Minutes of class steps for one pair of hands that never waits for a tool.
     pub class_minutes: u32,
-    /// Tape or glue line for all kits, mm.
-    pub adhesive_mm: f64,
+    /// Tape for all kits, mm.
+    pub tape_mm: f64,
+    /// Lines of glue for all kits, mm; dots are not counted.
+    pub glue_mm: f64,
 }
 
 /// A tool that class steps need.
@@ -45,19 +48,6 @@ pub struct ToolLine {
     pub brought_by: BroughtBy,
     /// How many class steps use it.
     pub steps: usize,
-}
-
-/// One line of the reconciliation.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Balance {
-    /// Part and what it is made of.
-    pub what: String,
-    /// In attendees' packs.
-    pub packs: u64,
-    /// In spare kits.
-    pub spares: u64,
-    /// What cut plan and pull list yield.
-    pub yields: u64,
 }
 
 /// Computes a class's packet.
@@ -86,19 +76,23 @@ pub fn packet(class: &ClassFacts) -> Result<Packet, Vec<PacketProblem>> {
         .filter(|step| step.is_class())
         .map(|step| step.operation.seconds)
         .fold(0, u32::saturating_add);
-    let adhesive_mm = shown().map(|step| step.operation.adhesive_mm).sum::<f64>() * kits;
+    let lines_mm = |tool: ToolKind| {
+        let with = shown().filter(|step| step.operation.tool == Some(tool));
+        with.map(|step| step.operation.adhesive_mm).sum::<f64>() * kits
+    };
     let packet = Packet {
         tools: tools(class, &recipe),
         cautions: cautions(&recipe),
         class_minutes: class_seconds.div_ceil(60),
-        adhesive_mm,
+        tape_mm: lines_mm(ToolKind::Tape),
+        glue_mm: lines_mm(ToolKind::Glue),
         recipe,
         pull,
         prep,
         packs,
         balance,
     };
-    let off: Vec<PacketProblem> = packet.balance.iter().filter_map(Balance::off).collect();
+    let off = off(&packet.balance);
     if off.is_empty() { Ok(packet) } else { Err(off) }
 }
 
@@ -119,15 +113,23 @@ fn problems(class: &ClassFacts, recipe: &Recipe) -> Vec<PacketProblem> {
             most: MOST_KITS,
         });
     }
+    let too_many = |part: &&Part| u64::from(part.per_kit) * class.kits() as u64 > MOST_THINGS;
+    if let Some(part) = recipe.parts.iter().find(too_many) {
+        problems.push(PacketProblem::TooManyThings {
+            part: part.name.clone(),
+            per_kit: part.per_kit,
+            most: MOST_THINGS,
+        });
+    }
     problems.extend(papers(class, recipe));
     for step in recipe.steps.iter().filter(|step| step.is_class()) {
         let Some(kind) = step.operation.tool else {
             continue;
         };
-        let none = class.tools.iter().any(|tool| {
-            tool.kind == kind && tool.count == 0 && tool.brought_by != BroughtBy::Attendee
+        let there = class.tools.iter().any(|tool| {
+            tool.kind == kind && (tool.count > 0 || tool.brought_by == BroughtBy::Attendee)
         });
-        if none {
+        if !there {
             problems.push(PacketProblem::NoTool {
                 step: step.operation.title.clone(),
                 tool: kind.name(),
@@ -149,7 +151,9 @@ fn papers(class: &ClassFacts, recipe: &Recipe) -> Vec<PacketProblem> {
                     colourway: colourway.name.clone(),
                     role: role.to_owned(),
                 },
-                Some(stock) if stock.paper.caliper > piece.paper.caliper => {
+                Some(stock)
+                    if must_fit(&piece.spec, role) && stock.paper.caliper > piece.paper.caliper =>
+                {
                     PacketProblem::TooThick {
                         colourway: colourway.name.clone(),
                         paper: stock.paper.name.clone(),
@@ -169,62 +173,9 @@ fn papers(class: &ClassFacts, recipe: &Recipe) -> Vec<PacketProblem> {
     problems
 }
 
-impl Balance {
-    fn off(&self) -> Option<PacketProblem> {
-        let need = self.packs + self.spares;
-        (self.yields < need).then(|| PacketProblem::Unbalanced {
-            what: self.what.clone(),
-            need,
-            yields: self.yields,
-        })
-    }
-}
-
-/// Counts packs on one side, and what sheets and lists yield on the other.
-fn balance(recipe: &Recipe, packs: &[Pack], pull: &Pull) -> Vec<Balance> {
-    let mut need: BTreeMap<(usize, Option<i64>), (String, u64, u64)> = BTreeMap::new();
-    for pack in packs {
-        for item in &pack.items {
-            let line = need
-                .entry((item.part, item.paper))
-                .or_insert_with(|| (format!("{} ({})", item.name, item.from), 0, 0));
-            let side = if pack.spare { &mut line.2 } else { &mut line.1 };
-            *side += u64::from(item.count);
-        }
-    }
-    need.into_iter()
-        .map(|((part, paper), (what, packs, spares))| Balance {
-            yields: yields(recipe, pull, part, paper),
-            what,
-            packs,
-            spares,
-        })
-        .collect()
-}
-
-fn yields(recipe: &Recipe, pull: &Pull, part: usize, paper: Option<i64>) -> u64 {
-    let on_sheets = |paper: i64| {
-        let pull = pull.papers.iter().find(|pull| pull.id == paper)?;
-        let demand = pull.parts.iter().position(|&other| other == part)?;
-        Some(pull.plan.yields(demand))
-    };
-    let made = match (&recipe.parts[part].kind, paper) {
-        (PartKind::Cut { .. }, Some(paper)) => on_sheets(paper),
-        (PartKind::Ribbon { .. }, _) => pull
-            .ribbons
-            .iter()
-            .flat_map(|r| &r.lengths)
-            .find(|l| l.0 == part)
-            .map(|l| l.2),
-        (PartKind::Counted { .. }, _) => pull
-            .counted
-            .iter()
-            .flat_map(|c| &c.uses)
-            .find(|u| u.0 == part)
-            .map(|u| u.1),
-        (PartKind::Cut { .. }, None) => None,
-    };
-    u64::from(made.unwrap_or(0))
+/// Whether the piece's sizes depend on how thick that role's paper is. Tags lie on the outside.
+fn must_fit(spec: &PieceSpec, role: &str) -> bool {
+    spec.role == role || spec.band.as_ref().is_some_and(|band| band.role == role)
 }
 
 fn tools(class: &ClassFacts, recipe: &Recipe) -> Vec<ToolLine> {
@@ -237,7 +188,7 @@ fn tools(class: &ClassFacts, recipe: &Recipe) -> Vec<ToolLine> {
         let there = class.tools.iter().find(|tool| tool.kind == kind);
         (steps > 0).then(|| ToolLine {
             kind,
-            count: there.map_or(1, |tool| tool.count),
+            count: there.map_or(0, |tool| tool.count),
             brought_by: there.map_or(BroughtBy::Instructor, |tool| tool.brought_by),
             steps,
         })

@@ -100,7 +100,8 @@ pub(super) fn prep(class: &ClassFacts, parts: &[Part], steps: &[Step], pull: &Pu
 }
 
 fn cut_minutes(class: &ClassFacts, parts: &[Part], steps: &[Step], settings: usize) -> u32 {
-    let cutting = |step: &&Step| step.is_prep() && step.operation.verb == Verb::CutToSize;
+    // Hidden or not, every part of the cut plan is cut.
+    let cutting = |step: &&Step| step.operation.verb == Verb::CutToSize;
     let work = steps.iter().filter(cutting).map(|step| {
         let part = step.operation.part.as_ref();
         let part = part.and_then(|key| parts.iter().find(|part| part.key == *key));

@@ -22,6 +22,18 @@ pub enum PacketProblem {
         /// The most.
         most: usize,
     },
+    /// More of one thing than anybody packs.
+    #[error(
+        "{per_kit} of {part} in each kit are more than a class can pack. Plan at most {most} in all kits together."
+    )]
+    TooManyThings {
+        /// The part.
+        part: String,
+        /// How many each kit has.
+        per_kit: u32,
+        /// The most.
+        most: u64,
+    },
     /// A piece can't be made as asked.
     #[error("{piece} can't be made: {why}")]
     Piece {

@@ -114,7 +114,8 @@ impl CountedPull {
     /// How many in all.
     #[must_use]
     pub fn total(&self) -> u32 {
-        self.uses.iter().map(|&(_, count)| count).sum()
+        let counts = self.uses.iter().map(|&(_, count)| count);
+        counts.fold(0, u32::saturating_add)
     }
 
     /// How many are missing.
@@ -177,7 +178,7 @@ pub(super) fn pull(class: &ClassFacts, parts: &[Part]) -> Result<Pull, Vec<Packe
             }
         }
     }
-    let ruler = class.project.board.ruler();
+    let ruler = class.project.trimmer.ruler();
     let mut problems = Vec::new();
     for (stock, part_indexes, demands) in papers {
         match shelf_plan(stock.paper.width, stock.paper.height, &demands) {

@@ -6,6 +6,7 @@ use super::class_money::{AdhesiveStock, Bought};
 use super::offers::Item;
 use super::packet::Packet;
 use super::purchases::{Buying, Need};
+use crate::recipe::ToolKind;
 
 /// One thing that a class needs.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -84,7 +85,7 @@ fn add_adhesive(
     let is_listed = listed.is_some();
     if stock.by_length {
         let need = Need::Joined {
-            need: Length::from_nm((packet.adhesive_mm * 1e6).ceil() as i64),
+            need: Length::from_nm((packet.tape_mm * 1e6).ceil() as i64),
             // What is there serves the pieces that must not be joined first.
             on_hand: if is_listed {
                 Length::ZERO
@@ -108,10 +109,11 @@ fn add_adhesive(
     }
 }
 
-/// Dots for all kits: a step's joints count as one line, with a dot at each end and the others
+/// Dots for all kits, where tape would go: a step's joints count as one line, with a dot at each end and the others
 /// at most `apart`.
 fn dots(packet: &Packet, apart: Length) -> u32 {
     let steps = packet.recipe.steps.iter().filter(|step| !step.hidden);
+    let steps = steps.filter(|step| step.operation.tool == Some(ToolKind::Tape));
     let lines = steps
         .map(|step| step.operation.adhesive_mm)
         .filter(|mm| *mm > 0.0);
@@ -178,12 +180,12 @@ mod tests {
         let Need::Joined { need, .. } = line(&lines, Item::Supply(9)).need else {
             panic!("tape")
         };
-        assert!((need.mm() - packet.adhesive_mm).abs() < 1e-3);
+        assert!((need.mm() - packet.tape_mm).abs() < 1e-3);
         let lines = shopping(&packet, &with(stock(9, false)));
         let Quantity::Count(dots) = line(&lines, Item::Supply(9)).need.used() else {
             panic!("dots")
         };
-        let at_least = (packet.adhesive_mm / 25.0) as u64;
+        let at_least = (packet.tape_mm / 25.0) as u64;
         assert!((at_least..at_least + 17 * 12).contains(&dots), "{dots}");
         // Dots that a kit holds as well are counted once.
         let lines = shopping(&packet, &with(stock(4, false)));

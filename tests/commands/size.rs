@@ -150,7 +150,7 @@ fn an_unknown_field_is_refused_with_the_known_ones() {
 fn contents_that_do_not_fit_say_what_would_do() {
     let larger = with(tin(), "/contents/diameter", json!("4 in"));
     let larger = with(larger, "/contents/height", json!("6 in"));
-    assert_snapshot!(refused(&larger), @"board.longest: The punch-board envelope takes contents up to 1/4 in thick; these are 4 in. Choose the punch-board box. The punch-board box needs a punch at 9 in; the board reaches from 1/2 in to 8 in. Use a board that reaches further or take smaller contents.");
+    assert_snapshot!(refused(&larger), @"board.longest: The punch-board envelope takes contents up to 1/4 in thick; these are 4 in. Choose the punch-board box. The punch-board box needs a punch at 9 in; the board reaches from 1/2 in to 8 in. It needs a sheet of 13 5/8 in too; the largest is 12 x 12 in, 12 in on its shorter side. Use a longer board and a larger sheet, or take smaller contents.");
     let longer = with(larger, "/board/longest", json!("12 in"));
     assert_snapshot!(refused(&longer), @"sheets: The punch-board envelope takes contents up to 1/4 in thick; these are 4 in. Choose the punch-board box. The punch-board box needs a sheet of 13 5/8 in; the largest is 12 x 12 in, 12 in on its shorter side. Add a larger sheet or take smaller contents.");
 }

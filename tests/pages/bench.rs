@@ -54,7 +54,7 @@ async fn workshop() -> Server {
     Server::empty().await.with_instructor().await
 }
 
-const PAPER: [(&str, &str); 7] = [
+pub(crate) const PAPER: [(&str, &str); 7] = [
     ("name", "Clay card"),
     ("size", "A4"),
     ("caliper", "0.3 mm"),
@@ -359,15 +359,25 @@ async fn supplies_are_counted_or_cut_by_length() {
 }
 
 #[tokio::test]
-async fn a_megabyte_is_too_much() {
+async fn a_megabyte_in_any_field_comes_back_with_that_field_marked() {
     let server = workshop().await;
     let mut visitor = at_bench(&server).await;
     let text = "x".repeat(1024 * 1024);
-    let big = [("name", text.as_str())];
-    visitor
-        .post(&urls::papers(), &with(&PAPER, &big))
-        .await
-        .expect(413);
+    for field in ["name", "caliper", "gsm", "price", "on_hand"] {
+        let fields = with(&PAPER, &[(field, &text)]);
+        let answer = visitor.post(&urls::papers(), &fields).await.expect(422);
+        assert!(
+            answer.text.contains(&format!("value=\"{text}\"")),
+            "{field}"
+        );
+        assert!(
+            answer.text.contains(&format!("href=\"#f-{field}\"")),
+            "{field}"
+        );
+    }
+    let above = "x".repeat(tablefold::app::BODY_LIMIT);
+    let fields = with(&PAPER, &[("name", &above)]);
+    visitor.post(&urls::papers(), &fields).await.expect(413);
 }
 
 #[tokio::test]

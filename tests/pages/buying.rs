@@ -96,6 +96,8 @@ async fn an_offer_is_added_changed_and_removed_on_the_page_of_its_paper() {
     visitor.post(&edit, &changed).await.expect(303);
     let late = visitor.post(&edit, &changed).await.expect(409);
     late.shows("Save yours anyway").hides("3 for");
+    let ask = visitor.get(&urls::remove_offer(1)).await.expect(200);
+    ask.shows("Paper stall");
     visitor.post(&urls::remove_offer(1), &[]).await.expect(303);
     visitor.get(&edit).await.expect(404);
     visitor
@@ -206,7 +208,7 @@ async fn the_shopping_list_finds_what_costs_least_shop_by_shop() {
         .shows("<h2>No shop named</h2>")
         .shows("<h2>No price known</h2>")
         .shows("Jute ribbon: no price is known")
-        .shows("Tape or glue for")
+        .shows("Tape for")
         .shows("at least <strong");
     page.shows(&urls::supply_offers(2));
     let contents = visitor.get(&urls::class_packet(id)).await.expect(200);
@@ -331,7 +333,7 @@ async fn tape_that_a_class_uses_is_on_its_list_and_is_not_removed() {
     let roll = [("pack", "25 m"), ("price", "4.50")];
     add(&mut visitor, &urls::supply_offers(5), &roll).await;
     let page = visitor.get(&urls::class_shopping(id)).await.expect(200);
-    page.shows("Joint tape").hides("Tape or glue for");
+    page.shows("Joint tape").hides("Tape for");
     let kept = visitor.post(&urls::remove_supply(5), &[]).await.expect(422);
     kept.shows("This supply is used in the class &#34;Seed-swap evening&#34;");
 }

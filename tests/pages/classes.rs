@@ -9,7 +9,7 @@ async fn server() -> Server {
 }
 
 /// A planned class as the form sends it; the project is row 1 of a class that exists.
-fn planned<'a>(changed: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
+pub(crate) fn planned<'a>(changed: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
     let mut fields = vec![
         ("title", "Winter evening"),
         ("project", "1"),
@@ -113,15 +113,30 @@ async fn a_plan_with_errors_comes_back_with_everything_typed() {
 }
 
 #[tokio::test]
-async fn a_megabyte_of_text_gets_a_page() {
+async fn a_megabyte_of_text_comes_back_with_everything_typed() {
     let server = server().await;
     let id = server.with_class(2, |_| {}).await;
     let mut visitor = server.signed_in().await;
-    let text = "seed ".repeat(200_000);
-    for url in [urls::class_new(), urls::class_attendees(id)] {
-        let answer = visitor.post(&url, &[("title", text.as_str())]).await;
-        answer.expect(413).shows("Nothing was saved");
-    }
+    let text = "seed-".repeat(200_000);
+    let kept = format!("value=\"{text}\"");
+    let fields = planned(&[("title", &text)]);
+    let answer = visitor.post(&urls::class_new(), &fields).await.expect(422);
+    assert!(answer.text.contains(&kept), "the title is lost");
+    assert!(
+        answer
+            .text
+            .contains("has 1000000 characters. Type at most 80.")
+    );
+    assert!(answer.text.contains("href=\"#f-title\""));
+    let fields = [("version", "1"), ("name-1", &text), ("colourway-1", "1")];
+    let answer = visitor.post(&urls::class_attendees(id), &fields).await;
+    let answer = answer.expect(422);
+    assert!(answer.text.contains(&kept), "the name is lost");
+    assert!(answer.text.contains("Type at most 80."));
+
+    let text = "x".repeat(tablefold::app::BODY_LIMIT);
+    let answer = visitor.post(&urls::class_new(), &[("title", &text)]).await;
+    answer.expect(413).shows("Nothing was saved");
 }
 
 #[tokio::test]

@@ -2,6 +2,7 @@
 
 use axum::body::Body;
 use axum::http::Method;
+use tablefold::app::BODY_LIMIT;
 use tablefold::urls;
 
 use crate::visitor::{Answer, Server};
@@ -164,9 +165,9 @@ async fn https_is_remembered_and_its_cookie_is_bound_to_the_host() {
 }
 
 #[tokio::test]
-async fn a_form_of_a_megabyte_gets_a_page_and_keeps_nothing() {
+async fn a_form_above_the_limit_gets_a_page_and_keeps_nothing() {
     let server = Server::empty().await.with_instructor().await;
-    let long = "x".repeat(1_000_000);
+    let long = "x".repeat(BODY_LIMIT);
     let fields = [("name", long.as_str()), ("password", "wrong")];
     let answer = server
         .anonymous()
@@ -174,7 +175,7 @@ async fn a_form_of_a_megabyte_gets_a_page_and_keeps_nothing() {
         .await
         .expect(413);
     answer
-        .shows("256 kB")
+        .shows("2 MB")
         .shows("Nothing was saved")
         .hides("xxxx");
 }

@@ -26,8 +26,10 @@ async fn link(visitor: &mut Visitor<'_>, id: i64, role: &str) -> String {
     let answer = visitor
         .post(&urls::class_links(id), &fields)
         .await
-        .expect(201);
-    let answer = answer.shows("Copy this link now.");
+        .expect(303);
+    assert_eq!(answer.location(), urls::class_links(id));
+    let answer = visitor.get(&urls::class_links(id)).await.expect(200);
+    let answer = answer.shows("Copy link ").shows("not shown again");
     let address = answer.between("<p class=\"address\">", "</p>");
     address.strip_prefix(BASE).unwrap().to_owned()
 }

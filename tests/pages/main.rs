@@ -10,5 +10,6 @@ mod classes;
 mod doors;
 mod links;
 mod look;
+mod once;
 mod projects;
 mod visitor;

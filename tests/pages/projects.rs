@@ -6,7 +6,7 @@ use crate::bench::{at_bench, with};
 use crate::visitor::{Server, Visitor};
 
 /// A box for a round tin, as the form sends it.
-const BOX: [(&str, &str); 10] = [
+pub(crate) const BOX: [(&str, &str); 10] = [
     ("name", "Seed box"),
     ("contents_name", "round seed tin"),
     ("structure", "box"),
@@ -19,7 +19,7 @@ const BOX: [(&str, &str); 10] = [
     ("do", "save"),
 ];
 
-const PROJECT: [(&str, &str); 4] = [
+pub(crate) const PROJECT: [(&str, &str); 4] = [
     ("title", "Seed-swap gifts"),
     ("makes", "14"),
     ("board", "1"),
@@ -42,7 +42,7 @@ const TRIMMINGS: [(&str, &str); 13] = [
     ("ribbon_bow", "8 in"),
 ];
 
-const ENVELOPE: [(&str, &str); 11] = [
+pub(crate) const ENVELOPE: [(&str, &str); 11] = [
     ("name", "Seed envelope"),
     ("contents_name", "seed packet"),
     ("structure", "envelope"),
@@ -185,9 +185,27 @@ async fn a_piece_that_cannot_be_is_marked_at_its_cause() {
     page.shows("id=\"e-diameter\"")
         .shows("The punch-board box needs")
         .shows("value=\"620 mm\"");
-    let thick = with(&ENVELOPE, &[("height", "3 in")]);
+    let thick = with(&ENVELOPE, &[("height", "40 mm")]);
     let page = visitor.post(&new, &thick).await.expect(422);
-    page.shows("takes contents up to").shows("id=\"e-width\"");
+    page.shows("takes contents up to").shows("id=\"e-height\"");
+    let stack = with(
+        &ENVELOPE,
+        &[
+            ("shape", "stack"),
+            ("height", "100 mm"),
+            ("each_thickness", "2 mm"),
+            ("count", "9"),
+        ],
+    );
+    let page = visitor.post(&new, &stack).await.expect(422);
+    page.shows("id=\"e-count\"").shows("Or stack at most 3.");
+    let one = with(&stack, &[("each_thickness", "8 mm"), ("count", "1")]);
+    let page = visitor.post(&new, &one).await.expect(422);
+    page.shows("id=\"e-each_thickness\"").hides("stack at most");
+    let loose = with(&BOX, &[("clearance", "9 in")]);
+    let page = visitor.post(&new, &loose).await.expect(422);
+    page.shows("id=\"e-clearance\"")
+        .shows("give less clearance.");
     let reveal = with(&with(&BOX, &TRIMMINGS), &[("band_reveal", "5 in")]);
     let page = visitor.post(&new, &reveal).await.expect(422);
     page.shows("id=\"e-band_overlap\"").shows("leaves no strip");
@@ -336,7 +354,7 @@ async fn what_a_project_uses_is_not_removed_and_named() {
     ] {
         let page = visitor.post(&url, &[]).await.expect(422);
         page.shows("is used in the project &#34;Seed-swap gifts&#34;")
-            .shows("id=\"e-remove\"");
+            .shows("role=\"alert\"");
     }
     visitor
         .post(&urls::remove_project(1), &[])
@@ -566,6 +584,77 @@ async fn own_steps_have_no_measures() {
 }
 
 #[tokio::test]
+async fn an_own_step_stands_only_where_it_can_be_done() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let step = with(&STEP, &[("text", "Stamp a leaf.")]);
+    let wrong = [
+        ("p9.cut", "class", "is not a step of this project any more"),
+        (
+            "p1.punch-1",
+            "prep",
+            "is done in class, so this one can&#39;t come before the class",
+        ),
+    ];
+    for (after, phase, said) in wrong {
+        let fields = with(&step, &[("after", after), ("phase", phase)]);
+        let page = visitor.post(&urls::steps(1), &fields).await.expect(422);
+        page.shows(said)
+            .shows("href=\"#f-after\"")
+            .shows("Stamp a leaf.");
+    }
+    let fields = with(&step, &[("after", "p1.punch-1")]);
+    visitor.post(&urls::steps(1), &fields).await.expect(303);
+    let page = visitor.get(&urls::project(1)).await.expect(200);
+    let titles: Vec<&str> = page.text.split("<h3>").collect();
+    let at = titles.iter().position(|title| title.contains("Punch here"));
+    let before = titles[at.unwrap() - 1];
+    assert!(before.contains("Punch and score side 1"), "{before}");
+}
+
+#[tokio::test]
+async fn a_measure_in_a_title_is_filled_wherever_the_title_stands() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let url = urls::step(1, "p1.punch-1");
+    let wrong = with(&STEP, &[("title", "Punch at {third}")]);
+    let page = visitor.post(&url, &wrong).await.expect(422);
+    page.shows("href=\"#f-title\"")
+        .shows("is not a measure of this step");
+    let step = with(&STEP, &[("title", "Punch at {first}")]);
+    visitor.post(&url, &step).await.expect(303);
+    let fields = crate::classes::planned(&[]);
+    visitor.post(&urls::class_new(), &fields).await.expect(303);
+    for page in [urls::project(1), urls::class_cards(1)] {
+        let page = visitor.get(&page).await.expect(200);
+        page.shows("Punch at 2 1/8 in").hides("{first}");
+    }
+    let form = visitor.get(&url).await.expect(200);
+    form.shows("value=\"Punch at {first}\"");
+}
+
+#[tokio::test]
+async fn only_new_words_are_called_your_wording() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let url = urls::step(1, "p1.punch-1");
+    let form = visitor.get(&url).await.expect(200);
+    let text = form
+        .between("name=\"text\" rows=\"4\">\n", "</textarea>")
+        .to_owned();
+    let tip = form.between("name=\"tip\" rows=\"2\">\n", "</textarea>");
+    let same = [
+        ("title", "Punch and score side 1"),
+        ("text", &text),
+        ("tip", tip),
+    ];
+    let slower = with(&with(&STEP, &same), &[("minutes", "3 1/2")]);
+    visitor.post(&url, &slower).await.expect(303);
+    let page = visitor.get(&urls::project(1)).await.expect(200);
+    page.shows("3 1/2 min").hides("your wording");
+}
+
+#[tokio::test]
 async fn pieces_of_another_project_are_not_found() {
     let server = workshop().await;
     let mut visitor = with_project(&server).await;
@@ -594,4 +683,35 @@ async fn pieces_of_another_project_are_not_found() {
         .post(&urls::remove_project(1), &[])
         .await
         .expect(401);
+}
+
+#[tokio::test]
+async fn removing_asks_first_and_names_the_class_that_changes() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let fields = crate::classes::planned(&[]);
+    visitor.post(&urls::class_new(), &fields).await.expect(303);
+    let form = visitor.get(&urls::piece(1, 1)).await.expect(200);
+    form.shows(&format!("href=\"{}\"", urls::remove_piece(1, 1)))
+        .hides(&format!("action=\"{}\"", urls::remove_piece(1, 1)));
+    let page = visitor.get(&urls::remove_piece(1, 1)).await.expect(200);
+    page.shows("Remove \"Seed box\"")
+        .shows("made in the class &#34;Winter evening&#34;")
+        .shows("Keep it");
+    let stays = [
+        urls::remove_project(1),
+        urls::remove_paper(1),
+        urls::remove_supply(2),
+        urls::remove_tool(1),
+    ];
+    for url in stays {
+        let page = visitor.get(&url).await.expect(200);
+        page.shows(" stays</h1>").hides("Keep it");
+    }
+    let page = visitor.get(&urls::remove_tool(5)).await.expect(200);
+    page.shows("Remove the tool").shows("Keep it");
+    visitor.get(&urls::tool(5)).await.expect(200);
+    for gone in [urls::remove_piece(1, 9), urls::remove_paper(9)] {
+        visitor.get(&gone).await.expect(404);
+    }
 }

@@ -203,7 +203,7 @@ fn lie(
     // The way that gives most from one sheet; the flatter one where both give the same.
     let yields = |&(w, h, _): &(Length, Length, bool)| {
         if fits(w, h) {
-            (width.nm() / w.nm().max(1)) * (height.nm() / h.nm().max(1))
+            i128::from(width.nm() / w.nm().max(1)) * i128::from(height.nm() / h.nm().max(1))
         } else {
             0
         }
@@ -306,12 +306,46 @@ mod tests {
     }
 
     #[test]
-    fn three_cards_of_2_by_3_come_from_5_by_5() {
-        // checks.md 5b, computed exhaustively: 3 by guillotine, 4 only as a pinwheel.
+    fn shelves_take_2_sheets_for_3_cards_that_could_share_1() {
+        // Computed exhaustively: a 5 x 5 sheet gives 3 cards of 2 x 3 by guillotine (4 only as a
+        // pinwheel, which no trimmer cuts). Shelves lay all cards one way and get 2.
         let sheet = Length::from_mm(50);
         let plan = shelf_plan(sheet, sheet, &[demand("card", 20, 30, 3, true)]).expect("fits");
-        assert!(plan.sheets() >= 1 && plan.sheets() <= 2);
-        assert_eq!(plan.yields(0), 3);
+        assert_eq!((plan.sheets(), plan.yields(0), plan.area_bound), (2, 3, 1));
+    }
+
+    #[test]
+    fn parts_lie_the_way_that_gives_most() {
+        let sheets = |width, height, quantity| {
+            let (width, height) = (Length::from_mm(width), Length::from_mm(height));
+            let demands = [demand("card", 20, 30, quantity, true)];
+            shelf_plan(width, height, &demands).expect("fits").sheets()
+        };
+        assert_eq!(sheets(60, 50, 4), 1, "lying: 2 x 2; upright only 3");
+        assert_eq!(sheets(60, 30, 3), 1, "upright: 3; lying only 2");
+    }
+
+    #[test]
+    fn the_bound_is_area_rounded_up() {
+        let sheet = Length::from_mm(50);
+        let bound = |quantity| {
+            let demands = [demand("card", 20, 30, quantity, true)];
+            shelf_plan(sheet, sheet, &demands).expect("fits").area_bound
+        };
+        // 600 mm² each from 2500 mm².
+        assert_eq!([bound(0), bound(4), bound(5), bound(10)], [0, 1, 2, 3]);
+    }
+
+    #[test]
+    fn a_huge_sheet_and_a_hair_do_not_overflow() {
+        let hair = Length::from_nm(1);
+        let demands = [Demand {
+            width: hair,
+            height: hair,
+            ..demand("hair", 1, 1, 2, true)
+        }];
+        let plan = shelf_plan(Length::MAX, Length::MAX, &demands).expect("fits");
+        assert_eq!((plan.sheets(), plan.yields(0)), (1, 2));
     }
 
     #[test]

@@ -229,6 +229,8 @@ fn trimmings() -> Vec<Scene> {
             kind,
             bow,
             front_mm: (44.9, 76.3),
+            band_mm: None,
+            on_front: &[],
             length,
         })
     };

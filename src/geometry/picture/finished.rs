@@ -33,7 +33,12 @@ pub fn finished_picture(facts: FinishedPicture<'_>) -> Scene {
     let mut canvas = Canvas::round(front.inflate(spare, 0.0), [10.0, 12.0, 22.0, 6.0]);
     canvas.area(LineRole::Front, false, &front);
     canvas.draw(LineRole::Outline, false, &front);
-    draw_on_front(&mut canvas, &facts, front);
+    draw_on_front(
+        &mut canvas,
+        front,
+        facts.band_mm,
+        (facts.on_front, facts.attach_now),
+    );
     let text = |mm: f64| facts.ruler.text_mm(mm);
     let [a, b, c] = [
         (front.x0, front.y0),
@@ -55,23 +60,29 @@ pub fn finished_picture(facts: FinishedPicture<'_>) -> Scene {
     canvas.finish(title(&facts), description(&facts))
 }
 
-/// The band and what is stuck on the front.
-fn draw_on_front(canvas: &mut Canvas, facts: &FinishedPicture<'_>, front: Rect) {
-    if let Some(band) = facts.band_mm {
+/// The band and what is stuck on the front; the layers `now` or already.
+pub(super) fn draw_on_front(
+    canvas: &mut Canvas,
+    front: Rect,
+    band_mm: Option<f64>,
+    (layers, now): (&[PictureLayer<'_>], bool),
+) {
+    let middle = front.center();
+    if let Some(band) = band_mm {
         let half = drawable(band).clamp(0.0, front.height()) / 2.0;
-        let band = Rect::new(front.x0, -half, front.x1, half);
+        let band = Rect::new(front.x0, middle.y - half, front.x1, middle.y + half);
         canvas.area(LineRole::Ribbon, false, &band);
         canvas.draw(LineRole::Outline, false, &band);
     }
-    for (index, layer) in facts.on_front.iter().enumerate() {
-        let outline = Affine::FLIP_Y * layer.outline.clone();
+    for (index, layer) in layers.iter().enumerate() {
+        let outline = Affine::translate(middle.to_vec2()) * Affine::FLIP_Y * layer.outline.clone();
         let role = if index % 2 == 0 {
             LineRole::Back
         } else {
             LineRole::Front
         };
         canvas.area(role, false, &outline);
-        canvas.draw(LineRole::Outline, facts.attach_now, &outline);
+        canvas.draw(LineRole::Outline, now, &outline);
     }
 }
 

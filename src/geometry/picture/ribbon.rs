@@ -1,8 +1,10 @@
 //! Ribbon round a box, seen from the front or from above.
 
-use kurbo::{BezPath, Circle, Point, Rect, Vec2};
+use kurbo::{BezPath, Circle, Point, Rect, Shape, Vec2};
 
 use super::canvas::{Canvas, LabelStyle, drawable, polygon};
+use super::finished::draw_on_front;
+use super::layers::PictureLayer;
 use super::scene::{Anchor, LineRole, Scene};
 use crate::{Length, Ruler};
 
@@ -28,6 +30,10 @@ pub struct RibbonPicture<'a> {
     pub bow: bool,
     /// Width and height of the side that you see, mm.
     pub front_mm: (f64, f64),
+    /// How wide a band lies round it already, mm, if there is one.
+    pub band_mm: Option<f64>,
+    /// What is stuck on the front already, from the lowest layer up.
+    pub on_front: &'a [PictureLayer<'a>],
     /// How much ribbon is cut for it.
     pub length: Length,
 }
@@ -42,6 +48,7 @@ pub fn ribbon_picture(facts: RibbonPicture<'_>) -> Scene {
     let mut canvas = Canvas::round(front.inflate(spare, 0.0), [10.0, 12.0, 10.0, 12.0]);
     canvas.area(LineRole::Front, false, &front);
     canvas.draw(LineRole::Outline, false, &front);
+    draw_on_front(&mut canvas, front, facts.band_mm, (facts.on_front, false));
     let half = 1.6 * canvas.u();
     let middle = front.center();
     if facts.kind != RibbonPictureKind::Bow {
@@ -54,13 +61,33 @@ pub fn ribbon_picture(facts: RibbonPicture<'_>) -> Scene {
     }
     if facts.bow || facts.kind == RibbonPictureKind::Bow {
         let reach = (0.42 * width).min(15.0 * canvas.u());
-        draw_bow(&mut canvas, middle, reach);
+        let knot = bow_at(&facts, front, reach);
+        draw_bow(&mut canvas, knot, reach);
     }
     let text = facts.ruler.text(facts.length);
     let u = canvas.u();
     let over = (Point::new(middle.x, front.y0 - 5.5 * u), Anchor::Middle);
     canvas.label(&format!("{text} of ribbon"), LabelStyle::NOW, &[over], None);
     canvas.finish(title(&facts), description(&facts))
+}
+
+/// Where the knot sits: in the middle, or just above what is stuck there.
+fn bow_at(facts: &RibbonPicture<'_>, front: Rect, reach: f64) -> Point {
+    let middle = front.center();
+    if facts.kind != RibbonPictureKind::Bow {
+        return middle;
+    }
+    let layers = facts
+        .on_front
+        .iter()
+        .map(|layer| layer.outline.bounding_box().height());
+    match layers.reduce(f64::max) {
+        None => middle,
+        Some(height) => {
+            let above = middle.y - height / 2.0 - 0.3 * reach;
+            Point::new(middle.x, above.max(front.y0 + 0.5 * reach))
+        }
+    }
 }
 
 /// Two loops, two ends and a knot, `reach` wide to each side.
@@ -94,7 +121,10 @@ fn description(facts: &RibbonPicture<'_>) -> String {
     let runs = match facts.kind {
         RibbonPictureKind::Round => "goes once round the middle of the box",
         RibbonPictureKind::Cross => "goes once round the box each way and crosses in the middle",
-        RibbonPictureKind::Bow => "makes a bow in the middle of the front",
+        RibbonPictureKind::Bow if facts.on_front.is_empty() => {
+            "makes a bow in the middle of the front"
+        }
+        RibbonPictureKind::Bow => "makes a bow above what is stuck on the front",
     };
     let bow = match facts.bow && facts.kind != RibbonPictureKind::Bow {
         true => " and ends in a bow",

@@ -258,7 +258,9 @@ proptest! {
         use RibbonPictureKind::{Bow, Cross, Round};
         for kind in [Round, Cross, Bow] {
             let (bow, front_mm, length) = (now, (w, h), blank[0]);
-            sound(&ribbon_picture(RibbonPicture { ruler: &ruler, kind, bow, front_mm, length }))?;
+            sound(&ribbon_picture(RibbonPicture {
+                ruler: &ruler, kind, bow, front_mm, band_mm: None, on_front: &[], length,
+            }))?;
         }
         sound(&length_picture(&name, blank[0], &ruler))?;
     }
@@ -416,6 +418,8 @@ fn sizes_that_are_no_sizes_are_drawn_without_a_crash() {
                 kind: RibbonPictureKind::Cross,
                 bow: true,
                 front_mm,
+                band_mm: Some(20.0),
+                on_front: &[],
                 length,
             }),
             finished_picture(FinishedPicture {

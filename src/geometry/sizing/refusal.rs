@@ -17,6 +17,8 @@ pub struct Refusal {
     pub structure: StructureKind,
     /// Why.
     pub reason: RefusalReason,
+    /// Whether the contents would do with less clearance, so that it is the cause.
+    pub less_clearance: bool,
     /// The board's ruler, in whose marks it speaks.
     pub ruler: Ruler,
 }
@@ -28,6 +30,8 @@ pub enum RefusalReason {
     TooThick {
         /// The least extent of the contents.
         thinnest: Length,
+        /// The thickest that goes in.
+        thickest: Length,
     },
     /// No sheet is large enough.
     Sheet {
@@ -40,6 +44,8 @@ pub enum RefusalReason {
     Board {
         /// The punch that it takes.
         needs: Length,
+        /// The blank that it takes and the largest sheet, where no sheet is large enough either.
+        sheet: Option<(Length, (String, Length))>,
     },
     /// The trimmer's ruler is too short.
     Trimmer {
@@ -52,6 +58,8 @@ pub enum RefusalReason {
     TooLarge {
         /// The greatest extent of the contents.
         greatest: Length,
+        /// The largest sheet, where the contents are larger.
+        largest: Option<(String, Length)>,
     },
     /// Settings were found, but the piece does not fold.
     DoesNotFold {
@@ -68,43 +76,72 @@ impl fmt::Display for Refusal {
         // What was typed off the marks is quoted as typed, not as the nearest mark.
         let typed = |length: &Length| self.ruler.text_or_exact(*length);
         let name = self.structure.name();
+        let smaller = if self.less_clearance {
+            "give less clearance"
+        } else {
+            "take smaller contents"
+        };
+        let largest = |(name, side): &(String, Length)| {
+            let name: String = name.chars().take(60).collect();
+            format!("the largest is {name}, {} on its shorter side", typed(side))
+        };
         match &self.reason {
-            RefusalReason::TooThick { thinnest } => write!(
+            RefusalReason::TooThick { thinnest, thickest } => write!(
                 f,
                 "The {name} takes contents up to {} thick; these are {}. Choose the {}.",
-                text(&THICKEST_IN_ENVELOPE),
+                text(thickest),
                 typed(thinnest),
                 StructureKind::PunchBox.name(),
             ),
-            RefusalReason::Sheet { needs, largest } => write!(
+            RefusalReason::Sheet {
+                needs,
+                largest: sheet,
+            } => write!(
                 f,
-                "The {name} needs a sheet of {}; the largest is {}, {} on its shorter side. Add \
-                 a larger sheet or take smaller contents.",
+                "The {name} needs a sheet of {}; {}. Add a larger sheet or {smaller}.",
                 text(needs),
-                largest.0.chars().take(60).collect::<String>(),
-                typed(&largest.1),
+                largest(sheet),
             ),
-            RefusalReason::Board { needs } => write!(
-                f,
-                "The {name} needs a punch at {}; the board reaches from {} to {}. Use a board \
-                 that reaches further or take smaller contents.",
-                text(needs),
-                text(&self.ruler.shortest()),
-                text(&self.ruler.longest()),
-            ),
+            RefusalReason::Board { needs, sheet } => {
+                write!(
+                    f,
+                    "The {name} needs a punch at {}; the board reaches from {} to {}. ",
+                    text(needs),
+                    text(&self.ruler.shortest()),
+                    text(&self.ruler.longest()),
+                )?;
+                match sheet {
+                    None => write!(f, "Use a board that reaches further or {smaller}."),
+                    Some((blank, sheet)) => write!(
+                        f,
+                        "It needs a sheet of {} too; {}. Use a longer board and a larger sheet, \
+                         or {smaller}.",
+                        text(blank),
+                        largest(sheet)
+                    ),
+                }
+            }
             RefusalReason::Trimmer { needs, longest } => write!(
                 f,
                 "The {name} needs a blank of {}; the trimmer cuts up to {}. Use a longer trimmer \
-                 or take smaller contents.",
+                 or {smaller}.",
                 text(needs),
                 text(longest),
             ),
-            RefusalReason::TooLarge { greatest } => write!(
-                f,
-                "The {name} cannot be made for contents {} long: no tool reaches that far. Take \
-                 smaller contents.",
-                typed(greatest),
-            ),
+            RefusalReason::TooLarge {
+                greatest,
+                largest: sheet,
+            } => {
+                write!(
+                    f,
+                    "The {name} cannot be made for contents {} long: no tool reaches that far",
+                    typed(greatest),
+                )?;
+                if let Some(sheet) = sheet {
+                    write!(f, ", and no sheet does; {}", largest(sheet))?;
+                }
+                write!(f, ". Take smaller contents.")
+            }
             RefusalReason::DoesNotFold { check, says } => {
                 write!(
                     f,
@@ -133,7 +170,12 @@ pub(super) fn explain(request: &SizingRequest, kind: StructureKind) -> Refusal {
     let extents = request.extents();
     let thinnest = extents.into_iter().min().unwrap_or_default();
     if kind == StructureKind::PunchEnvelope && thinnest > THICKEST_IN_ENVELOPE {
-        return refuse(request, kind, RefusalReason::TooThick { thinnest });
+        let thickest = THICKEST_IN_ENVELOPE;
+        return refuse(
+            request,
+            kind,
+            RefusalReason::TooThick { thinnest, thickest },
+        );
     }
     let lifted = Lifted { request, kind };
     let trimmer = *request.trimmer.ruler();
@@ -148,11 +190,19 @@ pub(super) fn explain(request: &SizingRequest, kind: StructureKind) -> Refusal {
         };
         return refuse(request, kind, reason);
     }
+    let largest = largest_sheet(request);
     let reason = match lifted.least_reach(&any_length) {
-        Some(needs) => RefusalReason::Board { needs },
-        None => RefusalReason::TooLarge {
-            greatest: extents.into_iter().max().unwrap_or_default(),
+        Some((needs, blank)) => RefusalReason::Board {
+            needs,
+            sheet: (blank > largest.1).then_some((blank, largest)),
         },
+        None => {
+            let greatest = extents.into_iter().max().unwrap_or_default();
+            RefusalReason::TooLarge {
+                greatest,
+                largest: (greatest > largest.1).then_some(largest),
+            }
+        }
     };
     refuse(request, kind, reason)
 }
@@ -172,8 +222,8 @@ impl Lifted<'_> {
         search.best()
     }
 
-    /// The least punch that a longer board would have to reach.
-    fn least_reach(&self, trimmer: &Ruler) -> Option<Length> {
+    /// The least punch that a longer board would have to reach, and the blank it goes with.
+    fn least_reach(&self, trimmer: &Ruler) -> Option<(Length, Length)> {
         let board = self.request.board;
         let mut reach = Length::MAX;
         let mut needs = None;
@@ -184,7 +234,7 @@ impl Lifted<'_> {
                 break;
             };
             let last = last_punch(&found.settings);
-            needs = Some(last);
+            needs = Some((last, found.sheet));
             reach = last - board.ruler().step();
         }
         needs
@@ -216,9 +266,11 @@ fn largest_sheet(request: &SizingRequest) -> (String, Length) {
 }
 
 fn refuse(request: &SizingRequest, structure: StructureKind, reason: RefusalReason) -> Refusal {
+    let with_none = request.search(structure, Length::ZERO, &[]).best();
     Refusal {
         structure,
         reason,
+        less_clearance: request.clearance > Length::ZERO && with_none.is_some(),
         ruler: *request.board.ruler(),
     }
 }

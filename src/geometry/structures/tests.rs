@@ -100,6 +100,38 @@ fn paper_takes_room_from_the_inside() {
     assert!((made.length_mm() - made.inside().length - 0.9).abs() < 1e-9);
 }
 
+/// By hand, in sixteenths: W = √2 · 11, L = √2 · 9, s = √2 · 4; W/2 + s − L = √2/2.
+#[test]
+fn end_flaps_longer_than_the_box_are_trimmed_and_not_rounded() {
+    let made = make_box(sixteenths(38), sixteenths(15), sixteenths(25)).unwrap();
+    let trim = std::f64::consts::FRAC_1_SQRT_2 * 1.5875;
+    assert!(
+        (made.end_flap_trim_mm() - trim).abs() < 1e-9,
+        "{}",
+        made.end_flap_trim_mm()
+    );
+    assert_eq!(made.tip_radius_mm(), 0.0);
+}
+
+#[test]
+fn end_tips_are_rounded_by_three_notch_depths_at_most() {
+    let radius = |notch_32nds: i64| {
+        let e = Length::from_nm(793_750 * notch_32nds);
+        let board = PunchBoard::new(e, *PunchBoard::default_inch().ruler()).unwrap();
+        let settings = PunchBoxSettings {
+            sheet: sixteenths(110),
+            punch_1: sixteenths(40),
+            punch_2: sixteenths(60),
+        };
+        PunchBox::new(settings, &board, card())
+            .unwrap()
+            .tip_radius_mm()
+    };
+    // 1/4 in at the usual notch of 1/4 in; 3/16 in where the notch is 1/16 in.
+    assert!((radius(8) - 6.35).abs() < 1e-9, "{}", radius(8));
+    assert!((radius(2) - 4.7625).abs() < 1e-9, "{}", radius(2));
+}
+
 #[test]
 fn tabs_longer_than_the_box_is_wide_are_trimmed() {
     let made = make_box(sixteenths(110), sixteenths(16), sixteenths(64)).unwrap();

@@ -5,15 +5,12 @@ mod offer_form;
 mod offers;
 mod paper_form;
 mod papers;
-mod removal;
 mod show;
 mod start;
 mod supplies;
 mod supply_form;
 mod tool_form;
 mod tools;
-
-pub(crate) use removal::refusal;
 
 use axum::Router;
 use axum::routing::{get, post};
@@ -29,7 +26,10 @@ pub fn router() -> Router<App> {
         .route(urls::NEW_TOOL, get(tools::new_tool))
         .route(urls::TOOLS, post(tools::create_tool))
         .route(urls::TOOL, get(tools::edit_tool).post(tools::update_tool))
-        .route(urls::REMOVE_TOOL, post(tools::delete_tool))
+        .route(
+            urls::REMOVE_TOOL,
+            get(tools::ask_remove_tool).post(tools::delete_tool),
+        )
         .route(urls::CALIBRATE, post(calibrate::calibrate))
         .route(urls::NEW_PAPER, get(papers::new_paper))
         .route(urls::PAPERS, post(papers::create_paper))
@@ -37,14 +37,20 @@ pub fn router() -> Router<App> {
             urls::PAPER,
             get(papers::edit_paper).post(papers::update_paper),
         )
-        .route(urls::REMOVE_PAPER, post(papers::delete_paper))
+        .route(
+            urls::REMOVE_PAPER,
+            get(papers::ask_remove_paper).post(papers::delete_paper),
+        )
         .route(urls::NEW_SUPPLY, get(supplies::new_supply))
         .route(urls::SUPPLIES, post(supplies::create_supply))
         .route(
             urls::SUPPLY,
             get(supplies::edit_supply).post(supplies::update_supply),
         )
-        .route(urls::REMOVE_SUPPLY, post(supplies::delete_supply))
+        .route(
+            urls::REMOVE_SUPPLY,
+            get(supplies::ask_remove_supply).post(supplies::delete_supply),
+        )
         .merge(offer_router())
 }
 
@@ -62,5 +68,8 @@ fn offer_router() -> Router<App> {
             urls::OFFER,
             get(offers::edit_offer).post(offers::update_offer),
         )
-        .route(urls::REMOVE_OFFER, post(offers::delete_offer))
+        .route(
+            urls::REMOVE_OFFER,
+            get(offers::ask_remove_offer).post(offers::delete_offer),
+        )
 }

@@ -11,6 +11,7 @@ use crate::workshop::{Currency, MOST_UNITS, MultiBuy, Offer, ShopPack};
 #[serde(default)]
 pub(super) struct OfferForm {
     pub(super) version: String,
+    pub(super) once: String,
     pub(super) shop: String,
     pub(super) pack: String,
     pub(super) price: String,
@@ -32,6 +33,7 @@ impl OfferForm {
         let multi = offer.multi;
         Self {
             version: version.to_string(),
+            once: String::new(),
             shop: offer.shop.clone(),
             pack: match offer.pack {
                 ShopPack::Count(count) => count.to_string(),
@@ -111,6 +113,7 @@ mod tests {
         let [shop, pack, price, multi_packs, multi_price] = fields.map(str::to_owned);
         let form = OfferForm {
             version: String::new(),
+            once: String::new(),
             shop,
             pack,
             price,

@@ -11,8 +11,9 @@ use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::{FormErrors, spool_text};
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
+use crate::pages::removal::RemovalPage;
 use crate::pages::stale::stale;
-use crate::pages::{Nav, Page, see_other};
+use crate::pages::{Nav, Page, once, see_other};
 use crate::store::bench::{self, BenchOffer, Measured};
 use crate::store::project_facts::Bench;
 use crate::store::{Saved, Update};
@@ -142,7 +143,7 @@ pub(super) async fn new_paper_offer(
     State(app): State<App>,
     _: SignedIn,
     Path(id): Path<i64>,
-) -> PageResult<Page<impl Template>> {
+) -> PageResult<Response> {
     new_offer(&app, Item::Paper(id)).await
 }
 
@@ -150,20 +151,18 @@ pub(super) async fn new_supply_offer(
     State(app): State<App>,
     _: SignedIn,
     Path(id): Path<i64>,
-) -> PageResult<Page<impl Template>> {
+) -> PageResult<Response> {
     new_offer(&app, Item::Supply(id)).await
 }
 
-async fn new_offer(app: &App, item: Item) -> PageResult<Page<OfferPage>> {
+async fn new_offer(app: &App, item: Item) -> PageResult<Response> {
     let thing = thing(&mut *app.store().read().acquire().await?, item).await?;
-    let form = OfferForm::empty(thing.by_length);
-    Ok(Page::ok(OfferPage::new(
-        app,
-        thing,
-        None,
-        form,
-        FormErrors::default(),
-    )))
+    let form = OfferForm {
+        once: once::token()?,
+        ..OfferForm::empty(thing.by_length)
+    };
+    let page = OfferPage::new(app, thing, None, form, FormErrors::default());
+    Ok(once::page(Page::ok(page)))
 }
 
 pub(super) async fn create_paper_offer(
@@ -193,9 +192,11 @@ async fn create_offer(app: &App, item: Item, form: OfferForm) -> PageResult<Resp
         let page = OfferPage::new(app, thing, None, form, errors);
         return Ok(Page::invalid(page).into_response());
     };
+    if let Some(made) = once::made(&mut change, &form.once).await? {
+        return Ok(made);
+    }
     bench::insert_offer(&mut *change, &BenchOffer { item, offer }).await?;
-    change.commit().await?;
-    Ok(see_other(&thing.url()))
+    once::commit(app, change, &form.once, &thing.url()).await
 }
 
 async fn find(db: &mut SqliteConnection, id: i64) -> PageResult<(Saved<BenchOffer>, Thing)> {
@@ -250,6 +251,24 @@ pub(super) async fn update_offer(
     }
     change.commit().await?;
     Ok(see_other(&thing.url()))
+}
+
+pub(super) async fn ask_remove_offer(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+) -> PageResult<Response> {
+    let (saved, thing) = find(&mut *app.store().read().acquire().await?, id).await?;
+    let page = RemovalPage {
+        nav: Nav::Bench,
+        what: "offer",
+        name: format!("{} from {}", thing.name, saved.it.offer.shop),
+        goes: "Shopping lists and costs no longer count with it.".to_owned(),
+        refusal: None,
+        action: urls::remove_offer(id),
+        keep: urls::offer(id),
+    };
+    Ok(page.ask())
 }
 
 pub(super) async fn delete_offer(

@@ -16,6 +16,7 @@ use crate::workshop::Currency;
 #[serde(default)]
 pub(super) struct PaperForm {
     pub(super) version: String,
+    pub(super) once: String,
     pub(super) name: String,
     pub(super) size: String,
     pub(super) width: String,
@@ -96,6 +97,7 @@ impl PaperForm {
             grain: grain.map_or("unknown", |(slug, _)| slug).to_owned(),
             one_way: tick(paper.direction == PatternDirection::OneWay),
             one_sided: tick(paper.faces == Faces::OneSided),
+            once: String::new(),
             price: stored
                 .price_minor
                 .map_or_else(String::new, |price| currency.price(price)),

@@ -3,17 +3,18 @@
 use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
+use sqlx::SqliteExecutor;
 use tablefold_geometry::Ruler;
 
 use super::offers::{self, OfferRow};
 use super::paper_form::{GRAIN_CHOICES, PaperForm, size_choices};
-use super::removal;
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::{FormErrors, quoted_part};
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
+use crate::pages::removal::{self, RemovalPage};
 use crate::pages::stale::stale;
-use crate::pages::{Nav, Page, see_other};
+use crate::pages::{Nav, Page, once, see_other};
 use crate::store::bench::{self, BenchPaper};
 use crate::store::project_facts::Bench;
 use crate::store::{Saved, Update};
@@ -94,13 +95,14 @@ async fn ruler(app: &App) -> PageResult<Ruler> {
     Ok(bench.ruler())
 }
 
-pub(super) async fn new_paper(
-    State(app): State<App>,
-    _: SignedIn,
-) -> PageResult<Page<impl Template>> {
+pub(super) async fn new_paper(State(app): State<App>, _: SignedIn) -> PageResult<Response> {
     let ruler = ruler(&app).await?;
-    let form = PaperForm::empty(ruler.unit());
-    Ok(Page::ok(PaperPage::new(ruler, form, FormErrors::default())))
+    let form = PaperForm {
+        once: once::token()?,
+        ..PaperForm::empty(ruler.unit())
+    };
+    let page = PaperPage::new(ruler, form, FormErrors::default());
+    Ok(once::page(Page::ok(page)))
 }
 
 pub(super) async fn create_paper(
@@ -112,9 +114,11 @@ pub(super) async fn create_paper(
     let mut errors = FormErrors::default();
     if let Some(paper) = form.read(ruler.unit(), app.config().currency, &mut errors) {
         let mut change = app.store().change().await?;
+        if let Some(made) = once::made(&mut change, &form.once).await? {
+            return Ok(made);
+        }
         if bench::insert_paper(&mut *change, &paper).await?.is_some() {
-            change.commit().await?;
-            return Ok(see_other(&urls::bench()));
+            return once::commit(&app, change, &form.once, &urls::bench()).await;
         }
         add_taken(&mut errors, &form.name);
     }
@@ -175,21 +179,37 @@ pub(super) async fn update_paper(
     Ok(Page::invalid(page).into_response())
 }
 
+async fn removal(db: impl SqliteExecutor<'_>, paper: Saved<BenchPaper>) -> PageResult<RemovalPage> {
+    let uses = bench::list_uses_of_paper(db, paper.id).await?;
+    Ok(RemovalPage {
+        nav: Nav::Bench,
+        what: "paper",
+        goes: "It goes from your bench, with its price and the sheets on hand.".to_owned(),
+        refusal: removal::refusal("paper", &uses),
+        action: urls::remove_paper(paper.id),
+        keep: urls::paper(paper.id),
+        name: paper.it.paper.name,
+    })
+}
+
+pub(super) async fn ask_remove_paper(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+) -> PageResult<Response> {
+    let paper = find(&app, id).await?;
+    Ok(removal(app.store().read(), paper).await?.ask())
+}
+
 pub(super) async fn delete_paper(
     State(app): State<App>,
     _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
-    let (paper, ruler) = (find(&app, id).await?, ruler(&app).await?);
+    let paper = find(&app, id).await?;
     let mut change = app.store().change().await?;
-    let uses = bench::list_uses_of_paper(&mut *change, id).await?;
-    if let Some(why) = removal::refusal("paper", &uses) {
-        let mut errors = FormErrors::default();
-        errors.add("remove", why);
-        let form = PaperForm::of(&paper.it, paper.version, &ruler, app.config().currency);
-        let offers = offers::rows(&app, Item::Paper(id), &ruler).await?;
-        let page = PaperPage::stored(&paper, ruler, form, errors, offers);
-        return Ok(Page::invalid(page).into_response());
+    if let Some(refused) = removal(&mut *change, paper).await?.refused() {
+        return Ok(refused);
     }
     bench::delete_paper(&mut *change, id).await?;
     change.commit().await?;

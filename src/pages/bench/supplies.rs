@@ -3,17 +3,18 @@
 use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
+use sqlx::SqliteExecutor;
 use tablefold_geometry::Ruler;
 
 use super::offers::{self, OfferRow};
-use super::removal;
 use super::supply_form::{MEASURED, SupplyForm};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::{FormErrors, quoted_part};
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
+use crate::pages::removal::{self, RemovalPage};
 use crate::pages::stale::stale;
-use crate::pages::{Nav, Page, see_other};
+use crate::pages::{Nav, Page, once, see_other};
 use crate::store::bench::{self, BenchSupply};
 use crate::store::project_facts::Bench;
 use crate::store::{Saved, Update};
@@ -87,9 +88,13 @@ async fn ruler(app: &App) -> PageResult<Ruler> {
     Ok(bench.ruler())
 }
 
-pub(super) async fn new_supply(_: SignedIn) -> PageResult<Page<impl Template>> {
-    let form = SupplyForm::empty();
-    Ok(Page::ok(SupplyPage::new(form, FormErrors::default())))
+pub(super) async fn new_supply(_: SignedIn) -> PageResult<Response> {
+    let form = SupplyForm {
+        once: once::token()?,
+        ..SupplyForm::empty()
+    };
+    let page = SupplyPage::new(form, FormErrors::default());
+    Ok(once::page(Page::ok(page)))
 }
 
 pub(super) async fn create_supply(
@@ -101,9 +106,11 @@ pub(super) async fn create_supply(
     let mut errors = FormErrors::default();
     if let Some(supply) = form.read((&ruler, app.config().currency), None, &mut errors) {
         let mut change = app.store().change().await?;
+        if let Some(made) = once::made(&mut change, &form.once).await? {
+            return Ok(made);
+        }
         if bench::insert_supply(&mut *change, &supply).await?.is_some() {
-            change.commit().await?;
-            return Ok(see_other(&urls::bench()));
+            return once::commit(&app, change, &form.once, &urls::bench()).await;
         }
         add_taken(&mut errors, &form.name);
     }
@@ -166,21 +173,40 @@ pub(super) async fn update_supply(
     Ok(Page::invalid(page).into_response())
 }
 
+async fn removal(
+    db: impl SqliteExecutor<'_>,
+    supply: Saved<BenchSupply>,
+) -> PageResult<RemovalPage> {
+    let uses = bench::list_uses_of_supply(db, supply.id).await?;
+    Ok(RemovalPage {
+        nav: Nav::Bench,
+        what: "supply",
+        goes: "It goes from your bench, with its price and what is on hand.".to_owned(),
+        refusal: removal::refusal("supply", &uses),
+        action: urls::remove_supply(supply.id),
+        keep: urls::supply(supply.id),
+        name: supply.it.name,
+    })
+}
+
+pub(super) async fn ask_remove_supply(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+) -> PageResult<Response> {
+    let supply = find(&app, id).await?;
+    Ok(removal(app.store().read(), supply).await?.ask())
+}
+
 pub(super) async fn delete_supply(
     State(app): State<App>,
     _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
-    let (supply, ruler) = (find(&app, id).await?, ruler(&app).await?);
+    let supply = find(&app, id).await?;
     let mut change = app.store().change().await?;
-    let uses = bench::list_uses_of_supply(&mut *change, id).await?;
-    if let Some(why) = removal::refusal("supply", &uses) {
-        let mut errors = FormErrors::default();
-        errors.add("remove", why);
-        let form = SupplyForm::of(&supply.it, supply.version, &ruler, app.config().currency);
-        let offers = offers::rows(&app, Item::Supply(id), &ruler).await?;
-        let page = SupplyPage::stored(&supply, form, errors, offers);
-        return Ok(Page::invalid(page).into_response());
+    if let Some(refused) = removal(&mut *change, supply).await?.refused() {
+        return Ok(refused);
     }
     bench::delete_supply(&mut *change, id).await?;
     change.commit().await?;

@@ -12,6 +12,7 @@ use crate::workshop::Currency;
 #[serde(default)]
 pub(super) struct SupplyForm {
     pub(super) version: String,
+    pub(super) once: String,
     pub(super) name: String,
     pub(super) measured: String,
     pub(super) on_hand: String,
@@ -47,6 +48,7 @@ impl SupplyForm {
         };
         Self {
             version: version.to_string(),
+            once: String::new(),
             name: supply.name.clone(),
             measured: supply.measured.slug().to_owned(),
             on_hand,

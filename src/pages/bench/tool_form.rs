@@ -13,6 +13,7 @@ use crate::workshop::BroughtBy;
 #[serde(default)]
 pub(super) struct ToolForm {
     pub(super) version: String,
+    pub(super) once: String,
     pub(super) kind: String,
     pub(super) name: String,
     pub(super) count: String,
@@ -59,6 +60,7 @@ impl ToolForm {
         };
         Self {
             version: version.to_string(),
+            once: String::new(),
             kind: tool.kind.slug().to_owned(),
             name: tool.name.clone(),
             count: tool.count.to_string(),

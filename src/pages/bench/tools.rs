@@ -4,17 +4,18 @@ use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
+use sqlx::SqliteExecutor;
 use tablefold_geometry::Length;
 
-use super::removal;
 use super::show::carrier;
 use super::tool_form::{ToolForm, capital, is_ruled};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, Query, SignedIn};
+use crate::pages::removal::{self, RemovalPage};
 use crate::pages::stale::stale;
-use crate::pages::{Nav, Page, see_other};
+use crate::pages::{Nav, Page, once, see_other};
 use crate::recipe::ToolKind;
 use crate::store::bench::{self, BenchTool};
 use crate::store::project_facts::Bench;
@@ -111,12 +112,16 @@ pub(super) async fn new_tool(
     State(app): State<App>,
     _: SignedIn,
     Query(query): Query<NewToolQuery>,
-) -> PageResult<Page<impl Template>> {
+) -> PageResult<Response> {
     let kind = query.kind.as_deref().and_then(ToolKind::from_slug);
     let kind = kind.ok_or_else(no_kind)?;
     let bench = Bench::read(&mut *app.store().read().acquire().await?).await?;
-    let form = ToolForm::usual(kind, &bench.ruler());
-    Ok(Page::ok(ToolPage::new(kind, form, FormErrors::default())))
+    let form = ToolForm {
+        once: once::token()?,
+        ..ToolForm::usual(kind, &bench.ruler())
+    };
+    let page = ToolPage::new(kind, form, FormErrors::default());
+    Ok(once::page(Page::ok(page)))
 }
 
 fn no_kind() -> PageError {
@@ -137,9 +142,11 @@ pub(super) async fn create_tool(
         return Ok(Page::invalid(ToolPage::new(kind, form, errors)).into_response());
     };
     let mut change = app.store().change().await?;
+    if let Some(made) = once::made(&mut change, &form.once).await? {
+        return Ok(made);
+    }
     bench::insert_tool(&mut *change, &tool).await?;
-    change.commit().await?;
-    Ok(see_other(&urls::bench()))
+    once::commit(&app, change, &form.once, &urls::bench()).await
 }
 
 pub(super) async fn find(app: &App, id: i64) -> PageResult<Saved<BenchTool>> {
@@ -185,6 +192,28 @@ pub(super) async fn update_tool(
     Ok(see_other(&urls::bench()))
 }
 
+async fn removal(db: impl SqliteExecutor<'_>, tool: Saved<BenchTool>) -> PageResult<RemovalPage> {
+    let uses = bench::list_uses_of_tool(db, tool.id).await?;
+    Ok(RemovalPage {
+        nav: Nav::Bench,
+        what: "tool",
+        goes: "It goes from your bench.".to_owned(),
+        refusal: removal::refusal("tool", &uses),
+        action: urls::remove_tool(tool.id),
+        keep: urls::tool(tool.id),
+        name: tool.it.name,
+    })
+}
+
+pub(super) async fn ask_remove_tool(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+) -> PageResult<Response> {
+    let tool = find(&app, id).await?;
+    Ok(removal(app.store().read(), tool).await?.ask())
+}
+
 pub(super) async fn delete_tool(
     State(app): State<App>,
     _: SignedIn,
@@ -192,12 +221,8 @@ pub(super) async fn delete_tool(
 ) -> PageResult<Response> {
     let tool = find(&app, id).await?;
     let mut change = app.store().change().await?;
-    let uses = bench::list_uses_of_tool(&mut *change, id).await?;
-    if let Some(why) = removal::refusal("tool", &uses) {
-        let mut errors = FormErrors::default();
-        errors.add("remove", why);
-        let form = ToolForm::of(&tool.it, tool.version);
-        return Ok(Page::invalid(ToolPage::stored(&tool, form, errors)).into_response());
+    if let Some(refused) = removal(&mut *change, tool).await?.refused() {
+        return Ok(refused);
     }
     bench::delete_tool(&mut *change, id).await?;
     change.commit().await?;

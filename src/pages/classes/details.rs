@@ -11,7 +11,7 @@ use crate::error::{PageError, PageResult};
 use crate::forms::{FormErrors, quoted_part};
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
 use crate::pages::stale::stale;
-use crate::pages::{Nav, Page, see_other, when};
+use crate::pages::{Nav, Page, once, see_other, when};
 use crate::store;
 use crate::store::Change;
 use crate::store::class_lists::{ColourwayChange, insert_attendee, insert_colourway};
@@ -35,6 +35,8 @@ pub(super) struct ClassForm {
     #[serde(skip_serializing_if = "String::is_empty")]
     attendees: String,
     version: i64,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    once: String,
 }
 
 #[derive(Template)]
@@ -65,19 +67,17 @@ impl DetailsPage {
     }
 }
 
-pub(super) async fn new_class(
-    State(app): State<App>,
-    _: SignedIn,
-) -> PageResult<Page<impl Template>> {
+pub(super) async fn new_class(State(app): State<App>, _: SignedIn) -> PageResult<Response> {
     let projects = projects(&app).await?;
     let newest = projects.first().map(|(id, _)| id.clone());
     let form = ClassForm {
         project: newest.unwrap_or_default(),
         minutes: "120".to_owned(),
+        once: once::token()?,
         ..ClassForm::default()
     };
     let page = DetailsPage::new(None, form, projects, FormErrors::default());
-    Ok(Page::ok(page))
+    Ok(once::page(Page::ok(page)))
 }
 
 pub(super) async fn create_class(
@@ -95,9 +95,11 @@ pub(super) async fn create_class(
         return Ok(Page::invalid(page).into_response());
     };
     let mut change = app.store().change().await?;
+    if let Some(made) = once::made(&mut change, &form.once).await? {
+        return Ok(made);
+    }
     let id = insert(&mut change, &details, attendees).await?;
-    change.commit().await?;
-    Ok(see_other(&urls::class(id)))
+    once::commit(&app, change, &form.once, &urls::class(id)).await
 }
 
 /// The class with a first colourway and its seats, so that it has a packet at once.
@@ -178,6 +180,7 @@ impl ClassForm {
             place: details.place.clone(),
             attendees: String::new(),
             version: class.versions.details,
+            once: String::new(),
         }
     }
 

@@ -1,8 +1,7 @@
-//! Links for attendees and hosts: made here, shown once, ended here.
+//! Links for attendees and hosts: made here, shown once after the redirect, ended here.
 
 use askama::Template;
 use axum::extract::State;
-use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use jiff::civil::Date;
 use jiff::tz::Offset;
@@ -14,7 +13,7 @@ use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
-use crate::pages::{Nav, Page, see_other, when};
+use crate::pages::{Nav, Page, once, see_other, when};
 use crate::store;
 use crate::store::classes::{Class, find_class};
 use crate::store::links::{Link, LinkRole};
@@ -31,6 +30,7 @@ const LONGEST_DAYS: i64 = 400;
 pub(super) struct LinkForm {
     role: String,
     until: String,
+    once: String,
 }
 
 /// The form has no field: the address says it all.
@@ -46,13 +46,23 @@ struct LinksPage {
     form: LinkForm,
     roles: Vec<(&'static str, &'static str)>,
     links: Vec<LinkRow>,
-    /// The whole address of the link that was just made, and what it shows.
-    made: Option<(String, &'static str)>,
+    made: Option<MadeLink>,
     errors: FormErrors,
+}
+
+/// The link that was just made.
+struct MadeLink {
+    number: usize,
+    /// The whole address.
+    address: String,
+    /// What it shows.
+    what: &'static str,
 }
 
 struct LinkRow {
     id: i64,
+    /// Its place among the links of the class, from 1: by it two of a kind are told apart.
+    number: usize,
     what: &'static str,
     created: String,
     ends: String,
@@ -62,21 +72,24 @@ struct LinkRow {
 
 pub(super) async fn list_links(
     State(app): State<App>,
-    _: SignedIn,
+    session: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Page<impl Template>> {
     let class = class(&app, id).await?;
+    let now = app.clock().now();
     let form = LinkForm {
         role: LinkRole::Attendee.slug().to_owned(),
-        until: default_day(&class, app.clock().now()).to_string(),
+        until: default_day(&class, now).to_string(),
+        once: once::token()?,
     };
-    let page = page(&app, class, form, None, FormErrors::default()).await?;
+    let fresh = app.fresh_links().take((session.session_id, id), now);
+    let page = page(&app, class, form, fresh, FormErrors::default()).await?;
     Ok(Page::ok(page))
 }
 
 pub(super) async fn create_link(
     State(app): State<App>,
-    _: SignedIn,
+    session: SignedIn,
     Path(id): Path<i64>,
     ProtectedForm(form): ProtectedForm<LinkForm>,
 ) -> PageResult<Response> {
@@ -87,19 +100,16 @@ pub(super) async fn create_link(
         let page = page(&app, class, form, None, errors).await?;
         return Ok(Page::invalid(page).into_response());
     };
-    let token = Token::for_link()?;
     let mut change = app.store().change().await?;
+    if let Some(made) = once::made(&mut change, &form.once).await? {
+        return Ok(made);
+    }
+    let token = Token::for_link()?;
     let hash = token.hash();
     store::links::insert_link(&mut *change, id, role, &hash, now, end_of(until)?).await?;
-    change.commit().await?;
-    let path = match role {
-        LinkRole::Attendee => urls::attendee_link(token.text()),
-        LinkRole::Host => urls::host_link(token.text()),
-    };
-    // Shown in this one answer: after a redirect it would have to be stored somewhere.
-    let made = (app.config().base_url.with_path(&path), role.label());
-    let page = page(&app, class, form, Some(made), errors).await?;
-    Ok(Page::with_status(StatusCode::CREATED, page).into_response())
+    // Before the commit: a browser that hangs up meanwhile finds the link when it asks again.
+    app.fresh_links().put((session.session_id, id), token, now);
+    once::commit(&app, change, &form.once, &urls::class_links(id)).await
 }
 
 pub(super) async fn revoke_link(
@@ -126,9 +136,13 @@ async fn page(
     app: &App,
     class: Class,
     form: LinkForm,
-    made: Option<(String, &'static str)>,
+    fresh: Option<Token>,
     errors: FormErrors,
 ) -> PageResult<LinksPage> {
+    let made = match &fresh {
+        Some(token) => store::links::find_link(app.store().read(), class.id, &token.hash()).await?,
+        None => None,
+    };
     let links = store::links::list_links(app.store().read(), class.id).await?;
     let newest = store::revisions::find_newest_revision(app.store().read(), class.id).await?;
     let now = app.clock().now();
@@ -140,16 +154,39 @@ async fn page(
         roles: LinkRole::ALL
             .map(|role| (role.slug(), role.label()))
             .to_vec(),
-        links: links.iter().map(|link| row(link, now)).collect(),
-        made,
+        made: made
+            .zip(fresh)
+            .and_then(|(id, token)| made_link(app, &links, id, &token)),
+        links: numbered(&links)
+            .map(|(number, link)| row(number, link, now))
+            .collect(),
         errors,
     })
 }
 
-fn row(link: &Link, now: Timestamp) -> LinkRow {
+/// Newest first, as they are listed; the first that was made is number 1.
+fn numbered(links: &[Link]) -> impl Iterator<Item = (usize, &Link)> {
+    (1..=links.len()).rev().zip(links)
+}
+
+fn made_link(app: &App, links: &[Link], id: i64, token: &Token) -> Option<MadeLink> {
+    let (number, link) = numbered(links).find(|(_, link)| link.id == id)?;
+    let path = match link.role {
+        LinkRole::Attendee => urls::attendee_link(token.text()),
+        LinkRole::Host => urls::host_link(token.text()),
+    };
+    Some(MadeLink {
+        number,
+        address: app.config().base_url.with_path(&path),
+        what: link.role.label(),
+    })
+}
+
+fn row(number: usize, link: &Link, now: Timestamp) -> LinkRow {
     let works = link.revoked_at.is_none() && link.expires_at > now;
     LinkRow {
         id: link.id,
+        number,
         what: link.role.label(),
         created: when::moment(link.created_at),
         ends: when::moment(link.expires_at),

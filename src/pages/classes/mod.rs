@@ -166,7 +166,7 @@ fn line(class: &Class, problem: &PacketProblem) -> ProblemLine {
             ("Colourways", urls::class_colourways(id))
         }
         P::NoTool { .. } => ("Tools on the day", urls::class_tools(id)),
-        P::NoPieces { .. } | P::Piece { .. } => {
+        P::NoPieces { .. } | P::Piece { .. } | P::TooManyThings { .. } => {
             ("Project", urls::project(class.details.project_id))
         }
         P::Unbalanced { .. } => ("Class", urls::class(id)),

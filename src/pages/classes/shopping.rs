@@ -36,7 +36,7 @@ struct ShoppingList {
     unpriced: Vec<Unpriced>,
     /// Everything, bought or not: what it is, needed, on hand, left after the class.
     rows: Vec<[String; 4]>,
-    /// Joints that no adhesive was chosen for.
+    /// Taped joints that nothing was chosen for.
     joints: Option<String>,
     /// Purchases that are not proven to cost least.
     unproven: Vec<String>,
@@ -112,10 +112,10 @@ fn list(packet: &Packet, bought: &Bought, currency: Currency) -> ShoppingList {
             .filter_map(|line| unpriced(line, ruler))
             .collect(),
         rows: lines.iter().map(|line| row(line, ruler)).collect(),
-        joints: (bought.adhesive.is_none() && packet.adhesive_mm > 0.0).then(|| {
+        joints: (bought.adhesive.is_none() && packet.tape_mm > 0.0).then(|| {
             long(
                 ruler,
-                tablefold_geometry::Length::from_nm((packet.adhesive_mm * 1e6) as i64),
+                tablefold_geometry::Length::from_nm((packet.tape_mm * 1e6) as i64),
             )
         }),
         unproven: unproven

@@ -61,7 +61,8 @@ fn card(
     step: &Step,
     (number, total): (usize, usize),
 ) -> StepCard {
-    let (operation, ruler) = (&step.operation, &packet.recipe.ruler);
+    let operation = &step.operation;
+    let ruler = packet.recipe.ruler_of(operation.tool);
     let scene = draw(&facts.project, &packet.recipe.pieces, operation, false);
     let picture = |scene| Picture::of(scene, &format!("s{number}"));
     let legend = |scene: &tablefold_geometry::Scene| scene.legend();

@@ -19,8 +19,10 @@ pub struct PrepList {
     pub ribbons: Vec<RibbonLine>,
     /// Bought things: name, take, on hand, buy.
     pub counted: Vec<(String, u32, u32, u32)>,
-    /// Tape and glue, in all.
-    pub adhesive: String,
+    /// Tape for all kits.
+    pub tape: String,
+    /// Lines of glue for all kits.
+    pub glue: String,
     /// How each kind of sheet is cut.
     pub layouts: Vec<LayoutView>,
     /// Cuts by fence setting, in working order.
@@ -124,10 +126,11 @@ pub fn prep_list(facts: &ClassFacts, packet: &Packet) -> PrepList {
             .iter()
             .map(|c| (c.name.clone(), c.total(), c.on_hand, c.buy()))
             .collect(),
-        adhesive: adhesive(packet, ruler),
+        tape: line(packet.tape_mm, ruler),
+        glue: line(packet.glue_mm, ruler),
         layouts: papers()
             .enumerate()
-            .flat_map(|(index, paper)| layouts(index, paper, ruler))
+            .flat_map(|(index, paper)| layouts(index, paper, facts.project.trimmer.ruler()))
             .collect(),
         passes: passes(facts, packet),
         batches: packet
@@ -183,13 +186,13 @@ pub(crate) fn long(ruler: &Ruler, length: Length) -> String {
     format!("{:.1} {unit}", tenths / 10.0)
 }
 
-fn adhesive(packet: &Packet, ruler: &Ruler) -> String {
-    long(ruler, Length::from_nm((packet.adhesive_mm * 1e6) as i64))
+fn line(mm: f64, ruler: &Ruler) -> String {
+    long(ruler, Length::from_nm((mm * 1e6) as i64))
 }
 
 fn batch_view(batch: &Batch, recipe: &Recipe) -> BatchView {
     let settings = batch.settings.iter().map(|&at| {
-        let (own, other) = both(&recipe.ruler, at);
+        let (own, other) = both(recipe.ruler_of(batch.tool), at);
         format!("{own} ({other})")
     });
     BatchView {
@@ -209,7 +212,7 @@ fn batch_line(row: &BatchRow, step: &Step, recipe: &Recipe) -> BatchLine {
     BatchLine {
         piece: piece.map_or_else(String::new, |piece| piece.name.clone()),
         title: row.title.clone(),
-        text: step.text(&recipe.ruler),
+        text: step.text(recipe.ruler_of(step.operation.tool)),
         counts: row
             .counts
             .iter()

@@ -134,7 +134,7 @@ mod tests {
         let packet = packet(&facts).expect("balances");
         for paper in &packet.pull.papers {
             let views = paper.plan.layouts.iter().map(|layout| {
-                let key = key(paper, layout, &packet.recipe.ruler);
+                let key = key(paper, layout, facts.project.trimmer.ruler());
                 key.iter().map(|line| line.count).sum::<usize>() * layout.count as usize
             });
             let wanted: u32 = paper.demands.iter().map(|demand| demand.quantity).sum();

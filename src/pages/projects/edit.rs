@@ -4,6 +4,7 @@ use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use serde::{Deserialize, Serialize};
+use sqlx::SqliteExecutor;
 
 use super::pieces::{Loaded, load};
 use super::project_form::{ProjectFields, choices};
@@ -11,12 +12,13 @@ use crate::app::App;
 use crate::error::PageResult;
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
+use crate::pages::removal::{self, RemovalPage};
 use crate::pages::stale::stale;
 use crate::pages::{Nav, Page, see_other};
 use crate::recipe::ToolKind;
-use crate::store::Update;
 use crate::store::project_facts::Bench;
-use crate::store::projects;
+use crate::store::projects::{self, Project};
+use crate::store::{Saved, Update};
 use crate::urls;
 
 /// What was typed.
@@ -113,6 +115,28 @@ pub(super) async fn update_project(
     Ok(see_other(&urls::project(id)))
 }
 
+async fn removal(db: impl SqliteExecutor<'_>, project: Saved<Project>) -> PageResult<RemovalPage> {
+    let uses = projects::list_uses_of_project(db, project.id).await?;
+    Ok(RemovalPage {
+        nav: Nav::Projects,
+        what: "project",
+        goes: "Its pieces, and what you changed in its steps, go with it. Papers, supplies and tools stay on your bench.".to_owned(),
+        refusal: removal::refusal("project", &uses),
+        action: urls::remove_project(project.id),
+        keep: urls::edit_project(project.id),
+        name: project.it.title,
+    })
+}
+
+pub(super) async fn ask_remove_project(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+) -> PageResult<Response> {
+    let loaded = load(&app, id).await?;
+    Ok(removal(app.store().read(), loaded.project).await?.ask())
+}
+
 pub(super) async fn delete_project(
     State(app): State<App>,
     _: SignedIn,
@@ -120,12 +144,8 @@ pub(super) async fn delete_project(
 ) -> PageResult<Response> {
     let loaded = load(&app, id).await?;
     let mut change = app.store().change().await?;
-    let uses = projects::list_uses_of_project(&mut *change, id).await?;
-    if let Some(why) = crate::pages::bench::refusal("project", &uses) {
-        let mut errors = FormErrors::default();
-        errors.add("remove", why);
-        let form = form_of(&loaded);
-        return Ok(Page::invalid(EditPage::new(loaded, form, errors)).into_response());
+    if let Some(refused) = removal(&mut *change, loaded.project).await?.refused() {
+        return Ok(refused);
     }
     projects::delete_project(&mut *change, id).await?;
     change.commit().await?;

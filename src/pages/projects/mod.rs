@@ -41,7 +41,10 @@ pub fn router() -> Router<App> {
             urls::EDIT_PROJECT,
             get(edit::edit_project).post(edit::update_project),
         )
-        .route(urls::REMOVE_PROJECT, post(edit::delete_project))
+        .route(
+            urls::REMOVE_PROJECT,
+            get(edit::ask_remove_project).post(edit::delete_project),
+        )
         .route(urls::NEW_PIECE, get(pieces::new_piece))
         .route(urls::PIECES, post(pieces::create_piece))
         .route(
@@ -49,7 +52,10 @@ pub fn router() -> Router<App> {
             get(pieces::edit_piece).post(pieces::update_piece),
         )
         .route(urls::MOVE_PIECE, post(pieces::move_piece))
-        .route(urls::REMOVE_PIECE, post(pieces::delete_piece))
+        .route(
+            urls::REMOVE_PIECE,
+            get(pieces::ask_remove_piece).post(pieces::delete_piece),
+        )
         .route(urls::PATTERN_SVG, get(downloads::show_svg))
         .route(urls::PATTERN_FOLD, get(downloads::show_fold))
         .route(urls::NEW_STEP, get(steps::new_step))

@@ -13,7 +13,7 @@ use crate::app::App;
 use crate::error::PageResult;
 use crate::forms::FormErrors;
 use crate::pages::extract::{ProtectedForm, SignedIn};
-use crate::pages::{Nav, Page, see_other};
+use crate::pages::{Nav, Page, once};
 use crate::recipe::ToolKind;
 use crate::store::project_facts::Bench;
 use crate::store::projects::{self, Piece, Project};
@@ -65,9 +65,13 @@ pub(super) async fn new_project(State(app): State<App>, _: SignedIn) -> PageResu
     }
     let form = NewProjectForm {
         project: ProjectFields::usual(&bench),
-        piece: PieceForm::usual(&bench),
+        piece: PieceForm {
+            once: once::token()?,
+            ..PieceForm::usual(&bench)
+        },
     };
-    Ok(page(bench, form, FormErrors::default(), None).answer())
+    let page = page(bench, form, FormErrors::default(), None);
+    Ok(once::page(Page::ok(page)))
 }
 
 fn page(
@@ -96,11 +100,13 @@ pub(super) async fn create_project(
     });
     match (typed, &look) {
         (Some((project, piece)), Some(_)) if form.piece.action == "save" => {
-            let mut change = app.store().change().await?;
+            let (mut change, once) = (app.store().change().await?, &form.piece.once);
+            if let Some(made) = once::made(&mut change, once).await? {
+                return Ok(made);
+            }
             let id = projects::insert_project(&mut *change, &project).await?;
             projects::insert_piece(&mut change, id, &piece).await?;
-            change.commit().await?;
-            Ok(see_other(&urls::project(id)))
+            once::commit(&app, change, once, &urls::project(id)).await
         }
         _ => Ok(page(bench, form, errors, look).answer()),
     }

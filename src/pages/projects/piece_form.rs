@@ -18,6 +18,7 @@ use crate::store::projects::Piece;
 #[serde(default)]
 pub(super) struct PieceForm {
     pub(super) version: String,
+    pub(super) once: String,
     /// "save", or anything else to look first.
     #[serde(rename = "do")]
     pub(super) action: String,
@@ -71,6 +72,7 @@ impl PieceForm {
         let tick = |hazard| spec.hazards.contains(&hazard).then(|| "yes".to_owned());
         Self {
             version: version.to_string(),
+            once: String::new(),
             action: String::new(),
             name: piece.name.clone(),
             contents_name: spec.contents_name.clone(),
@@ -177,6 +179,13 @@ impl PieceForm {
             "tag" => "tag_width",
             "ribbon" => "ribbon_bow",
             "paper" => "paper",
+            "clearance" => "clearance",
+            "width" => "width",
+            "depth" => "depth",
+            "height" => "height",
+            "diameter" => "diameter",
+            "each_thickness" => "each_thickness",
+            "count" => "count",
             _ => self.contents.first_field(),
         }
     }

@@ -11,8 +11,9 @@ use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
-use crate::pages::see_other;
+use crate::pages::removal::{self, RemovalPage};
 use crate::pages::stale::stale;
+use crate::pages::{Nav, Page, once, see_other};
 use crate::recipe::{ProjectFacts, Recipe};
 use crate::store::project_facts::{Bench, project_facts};
 use crate::store::projects::{self, Piece, Project};
@@ -71,10 +72,12 @@ pub(super) async fn new_piece(
     Path(project): Path<i64>,
 ) -> PageResult<Response> {
     let loaded = load(&app, project).await?;
-    let form = PieceForm::usual(&loaded.bench);
-    Ok(loaded
-        .page(None, form, FormErrors::default(), None)
-        .answer())
+    let form = PieceForm {
+        once: once::token()?,
+        ..PieceForm::usual(&loaded.bench)
+    };
+    let page = loaded.page(None, form, FormErrors::default(), None);
+    Ok(once::page(Page::ok(page)))
 }
 
 pub(super) async fn create_piece(
@@ -93,9 +96,11 @@ pub(super) async fn create_piece(
     match (piece, &view) {
         (Some(piece), Some(_)) if form.action == "save" => {
             let mut change = app.store().change().await?;
+            if let Some(made) = once::made(&mut change, &form.once).await? {
+                return Ok(made);
+            }
             projects::insert_piece(&mut change, project, &piece).await?;
-            change.commit().await?;
-            Ok(see_other(&urls::project(project)))
+            once::commit(&app, change, &form.once, &urls::project(project)).await
         }
         _ => Ok(loaded.page(None, form, errors, view).answer()),
     }
@@ -205,6 +210,33 @@ pub(super) async fn move_piece(
         change.commit().await?;
     }
     Ok(see_other(&urls::project(project)))
+}
+
+/// Published classes keep what was frozen; all others lose the piece, so they are named.
+pub(super) async fn ask_remove_piece(
+    State(app): State<App>,
+    _: SignedIn,
+    Path((project, id)): Path<(i64, i64)>,
+) -> PageResult<Response> {
+    let piece = find(&app, project, id).await?;
+    let uses = projects::list_uses_of_project(app.store().read(), project).await?;
+    let goes = "Its parts, and what you changed in its steps, go with it.";
+    let goes = match removal::places(&uses) {
+        Some(places) => format!(
+            "{goes} It is made in {places}: the packet there changes, and links show what you published until you publish again."
+        ),
+        None => goes.to_owned(),
+    };
+    let page = RemovalPage {
+        nav: Nav::Projects,
+        what: "piece",
+        name: piece.it.name,
+        goes,
+        refusal: None,
+        action: urls::remove_piece(project, id),
+        keep: urls::piece(project, id),
+    };
+    Ok(page.ask())
 }
 
 pub(super) async fn delete_piece(

@@ -3,13 +3,14 @@
 use serde::{Deserialize, Serialize};
 
 use crate::forms::{FormErrors, quoted_part};
-use crate::recipe::{Measure, Operation, Phase, Step, StepEdit, check_wording};
+use crate::recipe::{Measure, Phase, Step, StepEdit, check_wording};
 
 /// What was typed.
 #[derive(Clone, Debug, Default, Serialize, Deserialize)]
 #[serde(default)]
 pub(super) struct StepForm {
     pub(super) version: String,
+    pub(super) once: String,
     pub(super) title: String,
     pub(super) text: String,
     pub(super) tip: String,
@@ -32,7 +33,8 @@ impl StepForm {
         let operation = &step.operation;
         Self {
             version: version.to_string(),
-            title: operation.title.clone(),
+            once: String::new(),
+            title: step.typed_title.clone(),
             text: operation.text.clone(),
             tip: operation.tip.clone(),
             minutes: minutes_text(operation.seconds),
@@ -55,6 +57,7 @@ impl StepForm {
     /// The step that was typed, all of it; measures are those that the step has.
     pub(super) fn read(&self, measures: &[Measure], errors: &mut FormErrors) -> Option<StepEdit> {
         let title = errors.text("title", "Title", &self.title, 60);
+        let title = title.and_then(|title| worded("title", "Title", title, measures, errors));
         let text = errors.lines("text", "What to do", &self.text, 1000);
         let text = text.and_then(|text| worded("text", "What to do", text, measures, errors));
         let tip = errors.lines("tip", "Tip", &self.tip, 400);
@@ -76,10 +79,11 @@ impl StepForm {
 }
 
 /// Leaves out what is as the recipe has it, so that it stays live.
-pub(super) fn only_changes(edit: StepEdit, default: &Operation) -> StepEdit {
+pub(super) fn only_changes(edit: StepEdit, step: &Step) -> StepEdit {
+    let default = &step.operation;
     let text = |typed: Option<String>, usual: &str| typed.filter(|typed| typed != usual);
     StepEdit {
-        title: text(edit.title, &default.title),
+        title: text(edit.title, &step.typed_title),
         text: text(edit.text, &default.text),
         tip: text(edit.tip, &default.tip),
         phase: edit.phase.filter(|phase| *phase != default.phase),
@@ -121,9 +125,7 @@ fn read_minutes(typed: &str) -> Result<u32, String> {
             quoted_part(typed)
         ))
     };
-    let text = typed.trim().replace(',', ".");
-    let plain = text.len() <= 8 && text.bytes().all(|b| b.is_ascii_digit() || b == b'.');
-    let Some(minutes) = text.parse::<f64>().ok().filter(|_| plain) else {
+    let Some(minutes) = minutes_of(typed.trim()) else {
         return wrong("not a number of minutes");
     };
     if minutes < 0.015 {
@@ -136,9 +138,33 @@ fn read_minutes(typed: &str) -> Result<u32, String> {
     Ok((minutes * 60.0).round().max(1.0) as u32)
 }
 
+/// `1.5`, `1,5`, `1 1/2` or `1/2`: pages print halves of a minute as fractions.
+fn minutes_of(text: &str) -> Option<f64> {
+    let number = |text: &str| {
+        let plain = text.len() <= 8 && text.bytes().all(|b| b.is_ascii_digit() || b == b'.');
+        text.parse::<f64>().ok().filter(|_| plain)
+    };
+    let Some((rest, under)) = text.split_once('/') else {
+        return number(&text.replace(',', "."));
+    };
+    let (whole, over) = rest.trim_end().rsplit_once(' ').unwrap_or(("0", rest));
+    let under = number(under.trim_start()).filter(|under| *under >= 1.0)?;
+    Some(number(whole.trim_end())? + number(over.trim_end())? / under)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn halves_of_a_minute_read_as_pages_print_them() {
+        let typed = ["1 1/2", "1.5", "1,5", "1/2", " 2 3/4 "];
+        let seconds = typed.map(|typed| read_minutes(typed).unwrap());
+        assert_eq!(seconds, [90, 90, 90, 30, 165]);
+        for typed in ["1/0", "/2", "1 /", "1//2", "-1/2", "1/2/3"] {
+            assert!(read_minutes(typed).is_err(), "{typed}");
+        }
+    }
 
     #[test]
     fn minutes_read_back_as_the_same_seconds() {

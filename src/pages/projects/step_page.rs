@@ -24,7 +24,10 @@ pub(super) struct StepView {
     pub(super) caution: Option<&'static str>,
     pub(super) picture: Option<Picture>,
     pub(super) hidden: bool,
+    /// In its words.
     pub(super) reworded: bool,
+    /// In more than its place.
+    changed: bool,
     pub(super) own: bool,
     pub(super) edit_url: String,
     pub(super) move_url: String,
@@ -39,19 +42,21 @@ impl StepView {
     ) -> Self {
         let operation = &step.operation;
         let scene = draw(facts, &recipe.pieces, operation, false);
+        let ruler = recipe.ruler_of(operation.tool);
         let edit = facts.edits.iter().find(|edit| edit.key == operation.key);
         Self {
             key: operation.key.clone(),
             title: operation.title.clone(),
-            text: step.text(&recipe.ruler),
-            tip: step.tip(&recipe.ruler),
-            measure: step.measure(&recipe.ruler),
+            text: step.text(ruler),
+            tip: step.tip(ruler),
+            measure: step.measure(ruler),
             tool: operation.tool.map(|tool| tool.name()),
             time: time_text(operation.seconds),
             caution: operation.caution.map(|caution| caution.text()),
             picture: scene.map(|scene| Picture::of(&scene, &format!("step{at}"))),
             hidden: step.hidden,
             reworded: edit.is_some_and(is_reworded),
+            changed: edit.is_some_and(is_changed),
             own: edit.is_some_and(StepEdit::is_own),
             edit_url: urls::step(project, &operation.key),
             move_url: urls::move_step(project, &operation.key),
@@ -59,8 +64,13 @@ impl StepView {
     }
 }
 
+/// Whether its words were changed.
+fn is_reworded(edit: &StepEdit) -> bool {
+    edit.title.is_some() || edit.text.is_some() || edit.tip.is_some()
+}
+
 /// Whether more than the place of a step was changed.
-pub(super) fn is_reworded(edit: &StepEdit) -> bool {
+fn is_changed(edit: &StepEdit) -> bool {
     let place = StepEdit {
         key: edit.key.clone(),
         position: edit.position,
@@ -100,16 +110,15 @@ impl StepPage {
         let key = &step.operation.key;
         let view = StepView::new(facts, id, recipe, (0, step));
         let measures = step.operation.measures.iter();
+        let ruler = recipe.ruler_of(step.operation.tool);
         Self {
             nav: Nav::Projects,
             title: format!("Step: {}", step.operation.title),
             action: urls::step(id, key),
             project: (facts.title.clone(), urls::project(id)),
-            measures: measures
-                .map(|it| (it.key, it.value.text(&recipe.ruler)))
-                .collect(),
+            measures: measures.map(|it| (it.key, it.value.text(ruler))).collect(),
             places: Vec::new(),
-            reset_url: (view.own || view.reworded).then(|| urls::reset_step(id, key)),
+            reset_url: (view.own || view.changed).then(|| urls::reset_step(id, key)),
             view: Some(view),
             form,
             errors,

@@ -5,16 +5,16 @@ use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 
 use super::pieces::MoveForm;
-use super::step_form::{StepForm, only_changes};
+use super::step_form::{StepForm, only_changes, phase_slug};
 use super::step_page::StepPage;
 use super::{order, show};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
-use crate::forms::FormErrors;
+use crate::forms::{FormErrors, quoted_part};
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
 use crate::pages::stale::stale;
-use crate::pages::{Page, see_other};
-use crate::recipe::{ProjectFacts, Recipe, Step, StepEdit, switched};
+use crate::pages::{Page, once, see_other};
+use crate::recipe::{Phase, ProjectFacts, Recipe, Step, StepEdit, switched};
 use crate::store::project_facts::project_facts;
 use crate::store::projects::{self, StepRow};
 use crate::store::{Change, Update};
@@ -126,7 +126,7 @@ fn read(
         ..edit
     };
     Some(match loaded.default_step(&operation.key) {
-        Some(default) => only_changes(edit, &default.operation),
+        Some(default) => only_changes(edit, &default),
         None => edit,
     })
 }
@@ -185,13 +185,16 @@ pub(super) async fn new_step(
     State(app): State<App>,
     _: SignedIn,
     Path(project): Path<i64>,
-) -> PageResult<Page<impl Template>> {
+) -> PageResult<Response> {
     let loaded = load(&app, project).await?;
     let last = order::in_order(&loaded.recipe).pop().unwrap_or_default();
-    let form = StepForm::new_after(last);
+    let form = StepForm {
+        once: once::token()?,
+        ..StepForm::new_after(last)
+    };
     let facts = (&loaded.facts, project);
     let page = StepPage::new(facts, &loaded.recipe, form, FormErrors::default());
-    Ok(Page::ok(page))
+    Ok(once::page(Page::ok(page)))
 }
 
 pub(super) async fn create_step(
@@ -202,18 +205,50 @@ pub(super) async fn create_step(
 ) -> PageResult<Response> {
     let loaded = load(&app, project).await?;
     let mut errors = FormErrors::default();
-    let Some(edit) = form.read(&[], &mut errors) else {
+    let edit = form.read(&[], &mut errors);
+    let place = place(&loaded.recipe, &form, &mut errors);
+    let (Some(edit), Some(place)) = (edit, place) else {
         let facts = (&loaded.facts, project);
         let page = StepPage::new(facts, &loaded.recipe, form, errors);
         return Ok(Page::invalid(page).into_response());
     };
     let mut keys = order::in_order(&loaded.recipe);
     let mut change = app.store().change().await?;
+    if let Some(made) = once::made(&mut change, &form.once).await? {
+        return Ok(made);
+    }
     let key = projects::insert_own_step(&mut change, project, &edit).await?;
-    // A step that is gone meanwhile: the new one goes to the front.
-    let at = keys.iter().position(|other| *other == form.after);
-    keys.insert(at.map_or(0, |at| at + 1), key);
+    keys.insert(place, key);
     projects::update_step_order(&mut change, project, &keys).await?;
-    change.commit().await?;
-    Ok(see_other(&urls::project(project)))
+    once::commit(&app, change, &form.once, &urls::project(project)).await
+}
+
+/// Where an own step goes among all steps: behind one that is there and is done before it.
+fn place(recipe: &Recipe, form: &StepForm, errors: &mut FormErrors) -> Option<usize> {
+    if form.after.is_empty() {
+        return Some(0);
+    }
+    let keys = order::in_order(recipe);
+    let at = keys.iter().position(|key| *key == form.after);
+    let (Some(at), Some(before)) = (at, recipe.step(&form.after)) else {
+        errors.add(
+            "after",
+            format!(
+                "After which step: \"{}\" is not a step of this project any more. Choose one from the list.",
+                quoted_part(&form.after)
+            ),
+        );
+        return None;
+    };
+    if form.phase == phase_slug(Phase::Prep) && before.operation.phase == Phase::Class {
+        errors.add(
+            "after",
+            format!(
+                "After which step: \"{}\" is done in class, so this one can't come before the class. Choose a step before the class, or do this one in class too.",
+                before.operation.title
+            ),
+        );
+        return None;
+    }
+    Some(at + 1)
 }

@@ -84,15 +84,49 @@ pub struct Band {
     notch: Option<FingerNotch>,
     strip_width: Length,
     strip_length: Length,
+    panels: Panels,
     creases: [BandCrease; 4],
+}
+
+/// Crease to crease, in mm. Front and back are alike, and so are the sides.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Panels {
+    front: f64,
+    side: f64,
+}
+
+impl Panels {
+    /// Just as large as the box: one caliper more than its outside.
+    fn tight(around: BoxOutside, caliper: Length) -> Self {
+        Self {
+            front: around.width_mm + caliper.mm(),
+            side: around.depth_mm + caliper.mm(),
+        }
+    }
+
+    /// Up to whole steps of a ruler: a band a hair loose slides, a tight one tears.
+    fn up_to_steps(self, step: Length) -> (Length, Length) {
+        let up = |mm: f64| {
+            let steps = (mm / step.mm() - 1e-9).ceil().max(1.0);
+            step * steps as i64
+        };
+        (up(self.front), up(self.side))
+    }
+
+    fn girth(self) -> f64 {
+        2.0 * (self.front + self.side)
+    }
 }
 
 impl Band {
     /// The least overlap that holds (common practice, no source): a line of narrow tape.
     pub const LEAST_OVERLAP: Length = Length::from_mm(5);
 
-    /// The band for a box: the strip's length up to the trimmer's next mark, so that the ends
-    /// overlap at least as asked; its width down, so that the box shows at least as asked.
+    /// The band for a box. Its panels are the box's, up to whole steps of the score board, so that
+    /// no panel is too short for its wall; the strip is the shortest on the trimmer's ruler whose
+    /// creases all lie on marks and whose ends overlap at least as asked. Its width goes down, so
+    /// that the box shows at least as asked. Where two rulers share no marks, creases lie on the
+    /// nearest ones.
     ///
     /// # Errors
     /// [`BandError`] if a side of the box is not in (0, 10 m], the overlap is under
@@ -104,7 +138,6 @@ impl Band {
         score_board: &Ruler,
     ) -> Result<Self, BandError> {
         check_request(request)?;
-        let needs_length = girth_mm(request.around, request.caliper) + request.overlap.mm();
         let needs_width = request.around.length_mm - 2.0 * request.reveal.mm();
         if needs_width <= 0.0 {
             return Err(BandError::RevealTooLarge {
@@ -112,21 +145,17 @@ impl Band {
                 length_mm: request.around.length_mm,
             });
         }
-        let reach = |side, needs_mm, mark: Option<Length>| {
-            mark.filter(|mark| *mark > Length::ZERO)
-                .ok_or(BandError::OutOfTrimmerReach {
-                    side,
-                    needs_mm,
-                    shortest: trimmer.shortest(),
-                    longest: trimmer.longest(),
-                })
-        };
         // Below the last mark `down` would quietly give the last mark: a far larger reveal.
         let within = needs_width < trimmer.longest().mm() + trimmer.step().mm();
         let width = trimmer.down(needs_width).filter(|_| within);
-        let strip_width = reach("width", needs_width, width)?;
-        let strip_length = reach("length", needs_length, trimmer.up(needs_length))?;
-        Self::of_strip(request, strip_width, strip_length, score_board)
+        let strip_width = reach(trimmer, "width", needs_width, width)?;
+        let tight = Panels::tight(request.around, request.caliper);
+        if let Some((panels, length)) = on_marks(tight, request.overlap, trimmer, score_board) {
+            return Self::with_panels(request, panels, (strip_width, length), score_board);
+        }
+        let needs_length = tight.girth() + request.overlap.mm();
+        let strip_length = reach(trimmer, "length", needs_length, trimmer.up(needs_length))?;
+        Self::with_panels(request, tight, (strip_width, strip_length), score_board)
     }
 
     /// The band that a given strip makes: a strip at hand, or a size that people know. The
@@ -141,25 +170,35 @@ impl Band {
         strip_length: Length,
         score_board: &Ruler,
     ) -> Result<Self, BandError> {
+        check_box(request.around)?;
+        check_caliper(request.caliper)?;
+        let tight = Panels::tight(request.around, request.caliper);
+        Self::with_panels(request, tight, (strip_width, strip_length), score_board)
+    }
+
+    fn with_panels(
+        request: &BandRequest,
+        panels: Panels,
+        (strip_width, strip_length): (Length, Length),
+        score_board: &Ruler,
+    ) -> Result<Self, BandError> {
         let BandRequest {
             around,
             caliper,
             notch,
             ..
         } = *request;
-        check_box(around)?;
-        check_caliper(caliper)?;
         for (field, given) in [("strip width", strip_width), ("strip length", strip_length)] {
             check_measure(field, given, Length::from_nm(1), TO_10_M)?;
         }
-        let girth_mm = girth_mm(around, caliper);
+        let girth_mm = panels.girth();
         let overlap_mm = strip_length.mm() - girth_mm;
         // Roots leave noise in the last digits; a strip cut to the mark still holds.
         if overlap_mm < Self::LEAST_OVERLAP.mm() - 1e-9 {
             let strip = strip_length;
             return Err(BandError::StripTooShort { strip, girth_mm });
         }
-        let back_mm = around.width_mm + caliper.mm();
+        let back_mm = panels.front;
         if overlap_mm > back_mm {
             return Err(BandError::OverlapWiderThanBack {
                 overlap_mm,
@@ -180,7 +219,8 @@ impl Band {
             notch,
             strip_width,
             strip_length,
-            creases: creases(around, caliper, strip_length, score_board)?,
+            panels,
+            creases: creases(panels, strip_length, score_board)?,
         })
     }
 
@@ -223,7 +263,7 @@ impl Band {
     /// Once round, along the middle of its paper, in mm.
     #[must_use]
     pub fn girth_mm(&self) -> f64 {
-        girth_mm(self.around, self.caliper)
+        self.panels.girth()
     }
 
     /// How far the ends really lie over each other, in mm.
@@ -241,21 +281,58 @@ impl Band {
     /// Front and back from crease to crease, in mm.
     #[must_use]
     pub fn front_mm(&self) -> f64 {
-        self.around.width_mm + self.caliper.mm()
+        self.panels.front
     }
 
     /// Each side from crease to crease, in mm.
     #[must_use]
     pub fn side_mm(&self) -> f64 {
-        self.around.depth_mm + self.caliper.mm()
+        self.panels.side
     }
 }
 
 const TO_10_M: &str = "more than 0 and at most 10 m";
 
-/// Two fronts and two sides, each one caliper more than the box's outside.
-fn girth_mm(around: BoxOutside, caliper: Length) -> f64 {
-    2.0 * (around.width_mm + around.depth_mm) + 4.0 * caliper.mm()
+/// How many marks further the strip may grow until its creases meet marks. Both ends are scored
+/// from their own end, so on one ruler every second length will do.
+const MARKS_FURTHER: usize = 8;
+
+/// Panels on whole steps and the shortest strip whose creases all lie on marks.
+fn on_marks(
+    tight: Panels,
+    overlap: Length,
+    trimmer: &Ruler,
+    score_board: &Ruler,
+) -> Option<(Panels, Length)> {
+    let (front, side) = tight.up_to_steps(score_board.step());
+    let panels = Panels {
+        front: front.mm(),
+        side: side.mm(),
+    };
+    let least = trimmer.up(panels.girth() + overlap.mm())?;
+    let further = least + trimmer.step() * MARKS_FURTHER as i64;
+    let fits = |length: &Length| {
+        let ends = *length - front;
+        let inner = ends / 2;
+        ends == inner * 2 && score_board.has(inner) && score_board.has(inner - side)
+    };
+    let length = trimmer.marks_between(least, further).find(fits)?;
+    Some((panels, length))
+}
+
+fn reach(
+    trimmer: &Ruler,
+    side: &'static str,
+    needs_mm: f64,
+    mark: Option<Length>,
+) -> Result<Length, BandError> {
+    mark.filter(|mark| *mark > Length::ZERO)
+        .ok_or(BandError::OutOfTrimmerReach {
+            side,
+            needs_mm,
+            shortest: trimmer.shortest(),
+            longest: trimmer.longest(),
+        })
 }
 
 fn check_request(request: &BandRequest) -> Result<(), BandError> {
@@ -312,14 +389,13 @@ fn check_measure(
 }
 
 fn creases(
-    around: BoxOutside,
-    caliper: Length,
+    panels: Panels,
     strip_length: Length,
     score_board: &Ruler,
 ) -> Result<[BandCrease; 4], BandError> {
     let half = strip_length.mm() / 2.0;
-    let inner = half - (around.width_mm + caliper.mm()) / 2.0;
-    let outer = inner - (around.depth_mm + caliper.mm());
+    let inner = half - panels.front / 2.0;
+    let outer = inner - panels.side;
     let crease = |from_end: f64, from_right: bool| -> Result<BandCrease, BandError> {
         let mark = score_board
             .nearest(from_end)

@@ -44,7 +44,16 @@ impl Canvas {
         }
         // On bare ground: a name that lies on another panel would name that one.
         let is_off = |bounds: Rect| paper.winding(bounds.center()) == 0;
-        match self.placer.place_near(&label, middle, is_off) {
+        // On the thing's own half of the picture: a bottom named from the top is taken for the top.
+        let centre = self.view.center();
+        let side = middle.y - centre.y;
+        let is_beside =
+            |bounds: Rect| (bounds.center().y - centre.y) * side >= 0.0 && is_off(bounds);
+        let clearly = side.abs() > 8.0 * self.u;
+        let beside = clearly
+            .then(|| self.placer.place_near(&label, middle, is_beside))
+            .flatten();
+        match beside.or_else(|| self.placer.place_near(&label, middle, is_off)) {
             Some(placed) => {
                 let bounds = placed.bounds(self.u);
                 self.items.push(SceneItem::Text(placed));

@@ -135,6 +135,8 @@ impl<'a> Flat<'a> {
         let margins = match self.facts.now {
             FlatNow::Template => [8.0, 9.0, 8.0, 9.0],
             FlatNow::TurnOver => [5.0, 22.0, 5.0, 7.0],
+            // A row below for the name of what the glue sticks to.
+            FlatNow::Glue(_) | FlatNow::GlueBefore(_) => [5.0, 6.0, 5.0, 14.0],
             _ => [5.0, 6.0, 5.0, 7.0],
         };
         let blank = self.sheet(&self.pattern.blank);

@@ -174,6 +174,17 @@ fn a_thin_stack_gets_an_envelope_and_a_thick_one_a_box() {
     assert_snapshot!(sizing.refused[0], @"The punch-board envelope takes contents up to 1/4 in thick; these are 10 mm. Choose the punch-board box.");
 }
 
+/// 1/4 in is the thickest that an envelope takes (common practice, no source).
+#[test]
+fn what_is_just_as_thick_as_an_envelope_takes_still_gets_one() {
+    let answers = |thick: &str| {
+        let mut request = usual(block("2", "3", thick));
+        request.structure = Some(StructureKind::PunchEnvelope);
+        size(&request).unwrap().answers.len()
+    };
+    assert_eq!((answers("1/4"), answers("17/64")), (1, 0));
+}
+
 #[test]
 fn the_first_of_equal_prices_stays_first_and_a_lower_price_wins() {
     let mut request = usual(block("2", "1", "3"));
@@ -209,14 +220,14 @@ fn what_does_not_fit_is_refused_with_what_would_do() {
     request.contents = block("10", "12", "12");
     assert_snapshot!(refused(&request), @"The punch-board box needs a punch at 23 1/8 in; the board reaches from 1/2 in to 8 in. Use a board that reaches further or take smaller contents.");
     request.contents = block("10 mm", "9999 mm", "10000 mm");
-    assert_snapshot!(refused(&request), @"The punch-board box cannot be made for contents 10000 mm long: no tool reaches that far. Take smaller contents.");
+    assert_snapshot!(refused(&request), @"The punch-board box cannot be made for contents 10000 mm long: no tool reaches that far, and no sheet does; the largest is poster, 40 in on its shorter side. Take smaller contents.");
     request.structure = None;
     request.contents = block("10000 mm", "10000 mm", "10000 mm");
     request.clearance = Length::MAX;
-    assert_snapshot!(refused(&request), @r##"
-The punch-board envelope takes contents up to 1/4 in thick; these are 10000 mm. Choose the punch-board box.
-The punch-board box cannot be made for contents 10000 mm long: no tool reaches that far. Take smaller contents.
-"##);
+    assert_snapshot!(refused(&request), @"
+    The punch-board envelope takes contents up to 1/4 in thick; these are 10000 mm. Choose the punch-board box.
+    The punch-board box cannot be made for contents 10000 mm long: no tool reaches that far, and no sheet does; the largest is poster, 40 in on its shorter side. Take smaller contents.
+    ");
 }
 
 #[test]
