@@ -16,6 +16,8 @@
 
 pub use kurbo::Point;
 
+use crate::polygon::{deepest_point, signed_area};
+
 /// Which panel of a pattern: an index into [`Pattern::panels`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct PanelId(pub usize);
@@ -168,6 +170,26 @@ pub struct GlueZone {
     /// The step (index into [`Pattern::folds`]) that brings the two together; the glue goes on
     /// just before it.
     pub with_fold: usize,
+}
+
+impl GlueZone {
+    /// Width of the widest strip that fits into the zone, mm.
+    #[must_use]
+    pub fn width_mm(&self) -> f64 {
+        deepest_point(&self.area).map_or(0.0, |(_, depth)| 2.0 * depth)
+    }
+
+    /// Its area, mm².
+    #[must_use]
+    pub fn area_mm2(&self) -> f64 {
+        signed_area(&self.area).abs()
+    }
+
+    /// Whether it is as wide and as large as it has to be.
+    #[must_use]
+    pub fn is_large_enough(&self) -> bool {
+        self.width_mm() >= self.needs_width_mm && self.area_mm2() >= self.needs_area_mm2
+    }
 }
 
 /// One move of the hands: these creases go to these angles together.

@@ -246,6 +246,6 @@ fn a_short_box_trims_its_end_flaps_and_rounds_nothing() {
     // Next to nothing of so small a box is left for these.
     (spec.band, spec.tag) = (None, None);
     let recipe = recipe(&project);
-    insta::assert_snapshot!(text(&recipe, "p1.trim"), @"Cut ≈ 1/16 in off the tip of both end flaps, square across: there they would stick out.");
+    insta::assert_snapshot!(text(&recipe, "p1.trim"), @"Cut off the tips of both end flaps square, ≈ 13/16 in from the score.");
     assert!(recipe.step("p1.round").is_none());
 }

@@ -6,7 +6,6 @@ use kurbo::Point;
 use super::moments::Moments;
 use super::stack::{FacePlane, IN_PLANE_MM, faces, growing, order};
 use super::{Check, Worst};
-use crate::polygon::{deepest_point, signed_area};
 use crate::region::{area_outside, shared_area};
 use crate::{Folded, GlueZone, PanelId, Pattern, Pose, Side};
 
@@ -42,14 +41,14 @@ pub(super) fn check(pattern: &Pattern, moments: &Moments) -> Check {
 
 /// Width and area, as the zone itself asks.
 fn size(zone: &GlueZone, worst: &mut Worst) {
-    let width = deepest_point(&zone.area).map_or(0.0, |(_, depth)| 2.0 * depth);
+    let width = zone.width_mm();
     worst.note(width - zone.needs_width_mm, || {
         format!(
             "Glue, {}: a strip of {width:.1} mm fits and {:.1} mm are needed.",
             zone.name, zone.needs_width_mm,
         )
     });
-    let area = signed_area(&zone.area).abs();
+    let area = zone.area_mm2();
     if area < zone.needs_area_mm2 {
         worst.note(-zone.needs_width_mm, || {
             format!(

@@ -84,9 +84,9 @@ impl Fit {
                 needs_mm,
                 ..
             } => Self::LargerBy((needs_mm - overlap_mm - SLACK_MM) / SQRT_2),
-            StructureProblem::SheetTooSmall { .. } | StructureProblem::NoRoom { .. } => {
-                Self::LargerBy(0.0)
-            }
+            StructureProblem::SheetTooSmall { .. }
+            | StructureProblem::TooSmallToGlue { .. }
+            | StructureProblem::NoRoom { .. } => Self::LargerBy(0.0),
             StructureProblem::Length { .. }
             | StructureProblem::OffRuler { .. }
             | StructureProblem::NotchesOverlap { .. } => Self::Never,

@@ -57,6 +57,15 @@ pub enum StructureProblem {
         /// What would do.
         remedy: BackRemedy,
     },
+    /// A joint of so small a piece has no room for glue.
+    TooSmallToGlue {
+        /// Which joint.
+        joint: &'static str,
+        /// What it has, mm².
+        area_mm2: f64,
+        /// What it needs, mm².
+        needs_mm2: f64,
+    },
     /// The paper fills the piece.
     NoRoom {
         /// Which way there is no room left: "width", "length", "depth".
@@ -93,7 +102,9 @@ impl StructureError {
                 field
             }
             StructureProblem::NotchesOverlap { .. } => "punch_2",
-            StructureProblem::SheetTooSmall { .. } | StructureProblem::BackOpen { .. } => "sheet",
+            StructureProblem::SheetTooSmall { .. }
+            | StructureProblem::BackOpen { .. }
+            | StructureProblem::TooSmallToGlue { .. } => "sheet",
             StructureProblem::NoRoom { .. } => "caliper",
         }
     }
@@ -140,6 +151,15 @@ impl fmt::Display for StructureError {
                 needs_mm,
                 remedy,
             } => self.say_back(f, *overlap_mm, *needs_mm, *remedy),
+            StructureProblem::TooSmallToGlue {
+                joint,
+                area_mm2,
+                needs_mm2,
+            } => write!(
+                f,
+                "The box is too small to be glued: {joint} has {area_mm2:.0} mm² and needs \
+                 {needs_mm2:.0} mm², in a strip 3 mm wide. Use a larger sheet or larger settings.",
+            ),
             StructureProblem::NoRoom {
                 axis,
                 crease_mm,

@@ -25,6 +25,8 @@ use crate::{Length, PunchBoard};
 
 /// Overlap of the two side flaps that can be glued, mm (common practice, no source).
 const BACK_OVERLAP_MM: f64 = 8.0;
+/// From this size up every joint has room for glue, mm.
+const SMALL_MM: f64 = 20.0;
 /// Usual radius of a rounded flap tip, mm (common practice, no source).
 const TIP_RADIUS_MM: f64 = 6.35;
 
@@ -59,7 +61,7 @@ impl PunchBox {
     /// A length that is not above 0 and at most 10 m; a punch that is no mark of the board's
     /// ruler; punches less than two notch depths apart; a sheet that
     /// does not reach past the second notch; side flaps that overlap by less than 8 mm; paper so
-    /// thick that it fills the box.
+    /// thick that it fills the box; joints too small for glue.
     pub fn new(
         settings: PunchBoxSettings,
         board: &PunchBoard,
@@ -99,6 +101,7 @@ impl PunchBox {
         };
         made.check_back(board)?;
         made.check_room(board)?;
+        made.check_glue(board)?;
         Ok(made)
     }
 
@@ -145,6 +148,25 @@ impl PunchBox {
             remedy,
         };
         Err(StructureError::new(problem, board.ruler()))
+    }
+
+    /// Only tiny boxes have joints too small for glue: the others are spared the pattern.
+    fn check_glue(&self, board: &PunchBoard) -> Result<(), StructureError> {
+        if self.width.min(self.length).min(self.depth) >= SMALL_MM {
+            return Ok(());
+        }
+        let pattern = self.pattern();
+        match pattern.glue.iter().find(|zone| !zone.is_large_enough()) {
+            None => Ok(()),
+            Some(zone) => {
+                let problem = StructureProblem::TooSmallToGlue {
+                    joint: zone.name,
+                    area_mm2: zone.area_mm2(),
+                    needs_mm2: zone.needs_area_mm2,
+                };
+                Err(StructureError::new(problem, board.ruler()))
+            }
+        }
     }
 
     fn check_room(&self, board: &PunchBoard) -> Result<(), StructureError> {
