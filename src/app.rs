@@ -162,11 +162,13 @@ mod tests {
     use crate::config::BaseUrl;
     use crate::error::PageResult;
     use crate::pages::extract::ProtectedForm;
+    use crate::workshop::Currency;
 
     async fn app() -> App {
         let config = Config {
             base_url: BaseUrl::read("http://class.example").unwrap(),
             demo: false,
+            currency: Currency::NONE,
         };
         App::new(config, Store::temporary().await.unwrap())
     }

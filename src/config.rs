@@ -5,6 +5,8 @@ use std::net::SocketAddr;
 
 use axum::http::Uri;
 
+use crate::workshop::Currency;
+
 /// The settings that pages need to know.
 #[derive(Clone, Debug)]
 pub struct Config {
@@ -12,6 +14,8 @@ pub struct Config {
     pub base_url: BaseUrl,
     /// The database is an invented one that goes away at the end.
     pub demo: bool,
+    /// What money is counted in. Prices are stored in its minor units.
+    pub currency: Currency,
 }
 
 /// The address before the path, without a slash at the end: `https://class.example`.

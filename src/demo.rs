@@ -15,7 +15,8 @@ use crate::recipe::{
     RibbonStyle, SupplyFacts, TagShape, TagSpec, ToolKind,
 };
 use crate::workshop::{
-    Attendee, BroughtBy, ClassFacts, Colourway, StockPaper, SupplyStock, ToolOnDay,
+    Attendee, BroughtBy, ClassFacts, ClassMoney, Colourway, Item, MultiBuy, Offer, ShopPack,
+    StockPaper, SupplyStock, ToolOnDay,
 };
 
 /// `n` eighths of an inch.
@@ -241,8 +242,73 @@ pub fn class(attendees: usize) -> ClassFacts {
                 id: index as i64 + 1,
                 name: (*name).to_owned(),
                 on_hand: *on_hand,
-                on_hand_length: Length::from_mm(metres * 1000),
+                spools: match metres {
+                    0 => Vec::new(),
+                    metres => vec![Length::from_mm(metres * 1000)],
+                },
             })
             .collect(),
+    }
+}
+
+/// What shops ask: packs of paper beside the single sheets, and everything else.
+#[must_use]
+pub fn offers() -> Vec<(Item, Offer)> {
+    let offer = |shop: &str, pack, price_minor| Offer {
+        shop: shop.to_owned(),
+        pack,
+        price_minor,
+        multi: None,
+    };
+    let mut offers: Vec<(Item, Offer)> = (1..=PAPERS.len() as i64)
+        .map(|id| {
+            (
+                Item::Paper(id),
+                offer("Paper stall", ShopPack::Count(5), 240),
+            )
+        })
+        .collect();
+    let three_for_two = Offer {
+        multi: Some(MultiBuy {
+            packs: 3,
+            price_minor: 700,
+        }),
+        ..offer("Garden shed", ShopPack::Count(4), 350)
+    };
+    let metres = |n: i64| ShopPack::Spool(Length::from_mm(n * 1000));
+    offers.extend([
+        (
+            Item::Supply(1),
+            offer("Garden shed", ShopPack::Count(1), 95),
+        ),
+        (Item::Supply(1), three_for_two),
+        (Item::Supply(2), offer("Market hall", metres(5), 280)),
+        (Item::Supply(2), offer("Market hall", metres(10), 490)),
+        (
+            Item::Supply(3),
+            offer("Garden shed", ShopPack::Count(20), 240),
+        ),
+        (
+            Item::Supply(4),
+            offer("Paper stall", ShopPack::Count(24), 180),
+        ),
+        (Item::Supply(TAPE), offer("Paper stall", metres(10), 210)),
+        (Item::Supply(TAPE), offer("Paper stall", metres(25), 450)),
+    ]);
+    offers
+}
+
+/// The supply that holds the joints; no part of a kit.
+pub const TAPE: i64 = 5;
+
+/// What the evening earns and costs beside paper and supplies.
+#[must_use]
+pub fn money() -> ClassMoney {
+    ClassMoney {
+        fee_minor: Some(900),
+        margin: Some(20),
+        venue_minor: Some(2500),
+        adhesive: Some(TAPE),
+        ..ClassMoney::default()
     }
 }

@@ -13,14 +13,14 @@ use crate::demo;
 use crate::error::Cause;
 use crate::recipe::{ProjectFacts, ToolKind};
 use crate::store;
-use crate::store::bench::{BenchPaper, BenchSupply, BenchTool, Measured, ToolParams};
+use crate::store::bench::{BenchOffer, BenchPaper, BenchSupply, BenchTool, Measured, ToolParams};
 use crate::store::class_lists::ColourwayChange;
 use crate::store::classes::ClassDetails;
 use crate::store::links::LinkRole;
 use crate::store::projects::{Piece, Project};
 use crate::token::Token;
 use crate::urls;
-use crate::workshop::{BroughtBy, ClassFacts, StockPaper};
+use crate::workshop::{BroughtBy, ClassFacts, Item, StockPaper};
 
 /// Seats of the demo.
 const ATTENDEES: usize = 14;
@@ -63,6 +63,7 @@ pub(super) async fn fill(app: &App) -> Result<DemoLinks, Cause> {
     let project = store::projects::insert_project(&mut *change, &project).await?;
     fill_pieces(&mut change, project, &facts.project, (&papers, &supplies)).await?;
     let class = fill_class(&mut change, project, &facts, &papers, now).await?;
+    fill_money(&mut change, class, (&papers, &supplies)).await?;
     let links = publish(&mut change, class, app).await?;
     change.commit().await?;
     Ok(links)
@@ -94,7 +95,7 @@ async fn fill_papers(db: &mut SqliteConnection, facts: &ClassFacts) -> Result<Ro
 async fn fill_supplies(db: &mut SqliteConnection, facts: &ClassFacts) -> Result<Rows, Cause> {
     let mut rows = Rows::new();
     for stock in &facts.supplies {
-        let is_ribbon = stock.on_hand_length > tablefold_geometry::Length::ZERO;
+        let is_ribbon = !stock.spools.is_empty();
         let supply = BenchSupply {
             name: stock.name.clone(),
             measured: if is_ribbon {
@@ -104,13 +105,49 @@ async fn fill_supplies(db: &mut SqliteConnection, facts: &ClassFacts) -> Result<
             },
             price_minor: None,
             on_hand: stock.on_hand,
-            on_hand_length: stock.on_hand_length,
+            spools: stock.spools.clone(),
         };
         if let Some(row) = store::bench::insert_supply(&mut *db, &supply).await? {
             rows.insert(stock.id, row);
         }
     }
+    if let Some(row) = fill_tape(&mut *db).await? {
+        rows.insert(demo::TAPE, row);
+    }
     Ok(rows)
+}
+
+/// Tape for the joints, which is no part of a kit.
+async fn fill_tape(db: &mut SqliteConnection) -> Result<Option<i64>, Cause> {
+    let tape = BenchSupply {
+        name: "Joint tape".to_owned(),
+        measured: Measured::Length,
+        price_minor: None,
+        on_hand: 0,
+        spools: vec![tablefold_geometry::Length::from_mm(8000)],
+    };
+    Ok(store::bench::insert_supply(&mut *db, &tape).await?)
+}
+
+/// What shops ask, and what the class earns.
+async fn fill_money(
+    db: &mut SqliteConnection,
+    class: i64,
+    (papers, supplies): (&Rows, &Rows),
+) -> Result<(), Cause> {
+    for (item, offer) in demo::offers() {
+        let row = match item {
+            Item::Paper(id) => papers.get(&id).copied().map(Item::Paper),
+            Item::Supply(id) => supplies.get(&id).copied().map(Item::Supply),
+        };
+        if let Some(item) = row {
+            store::bench::insert_offer(&mut *db, &BenchOffer { item, offer }).await?;
+        }
+    }
+    let mut money = demo::money();
+    money.adhesive = money.adhesive.and_then(|id| supplies.get(&id).copied());
+    store::class_money::update_class_money(&mut *db, (class, 0), &money).await?;
+    Ok(())
 }
 
 /// Every kind of tool; the rows of the punch board and the trimmer.

@@ -17,6 +17,7 @@ use crate::app::{self, App};
 use crate::config::{BaseUrl, Config};
 use crate::error::Cause;
 use crate::store::{OpenError, Store};
+use crate::workshop::Currency;
 
 /// How long answers that are under way may take after the signal to stop.
 const GRACE: Duration = Duration::from_secs(10);
@@ -48,6 +49,10 @@ pub(super) struct ServeOptions {
     /// Address that visitors type, if it differs: http://192.168.1.20:8080, https://class.example
     #[arg(long, value_name = "URL", env = "TABLEFOLD_BASE_URL")]
     base_url: Option<String>,
+    /// Currency of all prices, by its ISO 4217 code: EUR, GBP, JPY. Without one, prices are plain
+    /// numbers. Choose it before you type prices: they are kept in its smallest unit
+    #[arg(long, value_name = "CODE", env = "TABLEFOLD_CURRENCY")]
+    currency: Option<String>,
 }
 
 /// Serves until a signal comes.
@@ -70,6 +75,12 @@ pub(super) fn run(options: ServeOptions) -> Result<(), CommandError> {
 async fn serve(options: ServeOptions) -> Result<(), CommandError> {
     let base_url = options.base_url.as_deref().map(BaseUrl::read).transpose();
     let base_url = base_url.map_err(|error| CommandError(format!("--base-url: {error}")))?;
+    let currency = options
+        .currency
+        .as_deref()
+        .filter(|code| !code.trim().is_empty());
+    let currency = currency.map(Currency::read).transpose();
+    let currency = currency.map_err(|error| CommandError(format!("--currency: {error}")))?;
     // Before anything that has to be cleared away at the end.
     let stop = StopSignal::watch()?;
     let listener = listen(&options.listen).await?;
@@ -80,6 +91,7 @@ async fn serve(options: ServeOptions) -> Result<(), CommandError> {
     let config = Config {
         base_url: base_url.unwrap_or_else(|| BaseUrl::of_listener(at)),
         demo: options.demo,
+        currency: currency.unwrap_or_default(),
     };
     let app = App::new(config, store);
     welcome(&app)

@@ -12,12 +12,16 @@
 
 mod lengths;
 mod parse;
+mod spools;
 
 pub use lengths::{length_text, ribbon_text};
+pub use spools::{spool_text, spools_text};
 
 use std::borrow::Cow;
 use std::fmt::Display;
 use std::ops::RangeInclusive;
+
+use crate::workshop::Currency;
 
 /// The longest piece of typed text that an error repeats, in characters.
 const QUOTED_CHARS: usize = 60;
@@ -143,18 +147,29 @@ impl FormErrors {
         self.keep(field, label, parse::count(typed, &range))
     }
 
-    /// An amount of money in minor units (pence, cents); nothing typed is `None`, and so is an
-    /// amount with an error.
+    /// An amount of money in minor units of the server's currency.
+    pub fn money(
+        &mut self,
+        field: impl Into<Cow<'static, str>>,
+        label: &str,
+        typed: &str,
+        currency: Currency,
+    ) -> Option<u64> {
+        self.keep(field, label, parse::money(typed, currency))
+    }
+
+    /// An amount of money that may be left out: `Some(None)`; `None` is an error.
     pub fn optional_money(
         &mut self,
         field: impl Into<Cow<'static, str>>,
         label: &str,
         typed: &str,
-    ) -> Option<u64> {
+        currency: Currency,
+    ) -> Option<Option<u64>> {
         if typed.trim().is_empty() {
-            return None;
+            return Some(None);
         }
-        self.keep(field, label, parse::money(typed))
+        self.money(field, label, typed, currency).map(Some)
     }
 
     /// One of the values that a select or radio group offers.
@@ -188,12 +203,6 @@ impl FormErrors {
 #[must_use]
 pub fn is_ticked(sent: Option<&String>) -> bool {
     sent.is_some()
-}
-
-/// Minor units as people write them: 450 is `4.50`.
-#[must_use]
-pub fn money_text(minor: u64) -> String {
-    format!("{}.{:02}", minor / 100, minor % 100)
 }
 
 /// At most 60 characters of what was typed, to repeat in an error; control characters show as

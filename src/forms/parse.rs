@@ -3,9 +3,7 @@
 use std::ops::RangeInclusive;
 
 use super::quoted_part;
-
-/// The dearest thing that can be typed: a million of the currency, in minor units.
-const MAX_MINOR: u64 = 100_000_000;
+use crate::workshop::Currency;
 
 /// How many lines a text may have.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -69,22 +67,10 @@ pub(super) fn count(typed: &str, range: &RangeInclusive<u32>) -> Result<u32, Str
     Ok(number)
 }
 
-pub(super) fn money(typed: &str) -> Result<u64, String> {
-    let typed = typed.trim();
-    let refuse = |wrong: &str| Err(format!("\"{}\" {wrong}", quoted_part(typed)));
-    let (whole, part) = typed.split_once(['.', ',']).unwrap_or((typed, ""));
-    let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
-    if whole.is_empty() || !digits(whole) || !digits(part) {
-        return refuse("is not an amount. Type one like 4.50, without the currency.");
+pub(super) fn money(typed: &str, currency: Currency) -> Result<u64, String> {
+    if typed.trim().is_empty() {
+        return Err("nothing is typed. Type an amount, or 0 for nothing.".to_owned());
     }
-    if part.len() > 2 {
-        return refuse("has more than 2 digits after the point. Type an amount like 4.50.");
-    }
-    let minor = format!("{whole}{part:0<2}")
-        .parse::<u64>()
-        .unwrap_or(u64::MAX);
-    if minor > MAX_MINOR {
-        return refuse("is too much. Type an amount up to 1000000.00.");
-    }
-    Ok(minor)
+    let read = currency.read_amount(typed);
+    read.map_err(|wrong| format!("\"{}\" {wrong}", quoted_part(typed)))
 }

@@ -16,7 +16,12 @@ fn count_message(typed: &str) -> String {
 }
 
 fn money_message(typed: &str) -> String {
-    message(|errors| assert_eq!(errors.optional_money("price", "Price", typed), None))
+    message(|errors| {
+        assert_eq!(
+            errors.optional_money("price", "Price", typed, Currency::NONE),
+            None
+        )
+    })
 }
 
 fn text_message(typed: &str) -> String {
@@ -61,10 +66,12 @@ fn amounts_are_read_in_minor_units_and_written_back() {
         ("4,5", 450, "4.50"),
         ("0.07", 7, "0.07"),
     ] {
-        assert_eq!(errors.optional_money("p", "Price", typed), Some(minor));
-        assert_eq!(money_text(minor), written);
+        let read = errors.optional_money("p", "Price", typed, Currency::NONE);
+        assert_eq!(read, Some(Some(minor)));
+        assert_eq!(Currency::NONE.price(minor), written);
     }
-    assert_eq!(errors.optional_money("p", "Price", "  "), None);
+    let nothing = errors.optional_money("p", "Price", "  ", Currency::NONE);
+    assert_eq!(nothing, Some(None));
     assert!(errors.is_empty());
 }
 

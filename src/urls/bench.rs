@@ -134,3 +134,39 @@ pub fn calibrate(id: i64) -> String {
 
 /// Pattern of [`calibrate`].
 pub const CALIBRATE: &str = "/bench/tools/{id}/calibrate";
+
+/// GET, POST: a new offer for a paper.
+#[must_use]
+pub fn paper_offers(id: i64) -> String {
+    format!("/bench/papers/{id}/offers")
+}
+
+/// Pattern of [`paper_offers`].
+pub const PAPER_OFFERS: &str = "/bench/papers/{id}/offers";
+
+/// GET, POST: a new offer for a supply.
+#[must_use]
+pub fn supply_offers(id: i64) -> String {
+    format!("/bench/supplies/{id}/offers")
+}
+
+/// Pattern of [`supply_offers`].
+pub const SUPPLY_OFFERS: &str = "/bench/supplies/{id}/offers";
+
+/// GET, POST: edit one offer.
+#[must_use]
+pub fn offer(id: i64) -> String {
+    format!("/bench/offers/{id}")
+}
+
+/// Pattern of [`offer`].
+pub const OFFER: &str = "/bench/offers/{id}";
+
+/// GET, POST: remove one offer.
+#[must_use]
+pub fn remove_offer(id: i64) -> String {
+    format!("/bench/offers/{id}/remove")
+}
+
+/// Pattern of [`remove_offer`].
+pub const REMOVE_OFFER: &str = "/bench/offers/{id}/remove";

@@ -176,3 +176,21 @@ pub fn class_remove(id: i64) -> String {
 
 /// Pattern of [`class_remove`].
 pub const CLASS_REMOVE: &str = "/classes/{id}/remove";
+
+/// GET: the shopping list.
+#[must_use]
+pub fn class_shopping(id: i64) -> String {
+    format!("/classes/{id}/packet/shopping")
+}
+
+/// Pattern of [`class_shopping`].
+pub const CLASS_SHOPPING: &str = "/classes/{id}/packet/shopping";
+
+/// GET, POST: what a class costs and earns.
+#[must_use]
+pub fn class_cost(id: i64) -> String {
+    format!("/classes/{id}/cost")
+}
+
+/// Pattern of [`class_cost`].
+pub const CLASS_COST: &str = "/classes/{id}/cost";

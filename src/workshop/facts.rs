@@ -137,8 +137,9 @@ pub struct SupplyStock {
     pub name: String,
     /// On hand, where it is counted.
     pub on_hand: u32,
-    /// On hand, where it is a length.
-    pub on_hand_length: Length,
+    /// Spools on hand, where it is a length: a piece comes from one of them.
+    #[serde(default)]
+    pub spools: Vec<Length>,
 }
 
 impl ClassFacts {

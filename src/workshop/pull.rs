@@ -8,6 +8,7 @@ use crate::recipe::{Part, PartKind};
 
 use super::facts::{ClassFacts, StockPaper};
 use super::problem::PacketProblem;
+use super::purchases::ribbon_missing;
 
 /// Everything that is pulled from stock for all kits.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,8 +63,8 @@ pub struct RibbonPull {
     pub name: String,
     /// Index of the part, length of one and number of pieces.
     pub lengths: Vec<(usize, Length, u32)>,
-    /// On hand.
-    pub on_hand: Length,
+    /// Spools on hand.
+    pub spools: Vec<Length>,
 }
 
 impl RibbonPull {
@@ -76,10 +77,23 @@ impl RibbonPull {
             .sum()
     }
 
-    /// What is missing.
+    /// All that is on hand.
+    #[must_use]
+    pub fn on_hand(&self) -> Length {
+        self.spools.iter().copied().sum()
+    }
+
+    /// The pieces that the spools on hand do not hold, all together: nothing is joined.
     #[must_use]
     pub fn buy(&self) -> Length {
-        (self.total() - self.on_hand).max(Length::ZERO)
+        ribbon_missing(&self.pieces(), &self.spools)
+    }
+
+    /// Length of a piece and how many.
+    #[must_use]
+    pub fn pieces(&self) -> Vec<(Length, u32)> {
+        let lengths = self.lengths.iter();
+        lengths.map(|&(_, length, count)| (length, count)).collect()
     }
 }
 
@@ -254,7 +268,7 @@ fn ribbon(
         supply,
         name: name.to_owned(),
         lengths: vec![line],
-        on_hand: stock.map_or(Length::ZERO, |stock| stock.on_hand_length),
+        spools: stock.map_or_else(Vec::new, |stock| stock.spools.clone()),
     });
 }
 

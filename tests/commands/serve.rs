@@ -109,6 +109,25 @@ fn the_demo_prints_its_link_and_leaves_nothing_behind() {
 }
 
 #[test]
+fn an_unknown_currency_is_refused_before_anything_starts() {
+    let arguments = [
+        "serve",
+        "--demo",
+        "--listen",
+        "127.0.0.1:0",
+        "--currency",
+        "EURO",
+    ];
+    let output = tablefold(&arguments).output().unwrap();
+    assert_eq!(output.status.code(), Some(2));
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(
+        said.contains("--currency: \"EURO\" is not a currency code in use"),
+        "{said}"
+    );
+}
+
+#[test]
 fn help_lists_what_there_is() {
     let output = tablefold(&["--help"]).output().unwrap();
     assert!(output.status.success());

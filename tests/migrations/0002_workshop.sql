@@ -7,6 +7,7 @@ INSERT INTO tool (id, kind, name, count, brought_by, params) VALUES
 INSERT INTO paper (id, name, width_nm, height_nm, gsm, caliper_nm, grain, direction, faces, price_minor, on_hand)
 VALUES (1, 'Moss card', 304800000, 304800000, 216.0, 250000, 'unknown', 'none', 'same_both_sides', 60, 4);
 INSERT INTO supply (id, name, unit, on_hand) VALUES (1, 'Seed packet', 'each', 40);
+INSERT INTO supply (id, name, unit, on_hand_nm) VALUES (9, 'Twine', 'length', 2000000000);
 INSERT INTO project (id, title, makes, board_id, trimmer_id) VALUES (1, 'Seed-swap gifts', 14, 1, 2);
 INSERT INTO piece (id, project_id, position, name, paper_id, spec) VALUES
     (1, 1, 1, 'Seed envelope', 1,

@@ -59,6 +59,12 @@ async fn every_migration_carries_the_rows_before_it_along() {
             .await
             .unwrap();
     assert_eq!((name.as_str(), sessions), ("Ines", 1));
+    let spools: Vec<String> =
+        sqlx::query_scalar("SELECT spools FROM supply WHERE id IN (1, 9) ORDER BY id")
+            .fetch_all(&pool)
+            .await
+            .unwrap();
+    assert_eq!(spools, ["[]", "[2000000000]"]);
 }
 
 #[tokio::test]

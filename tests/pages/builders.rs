@@ -13,7 +13,6 @@ use tablefold::store::class_lists::{ColourwayChange, insert_attendee, insert_col
 use tablefold::store::classes::{ClassDetails, insert_class};
 use tablefold::store::projects::{Piece, Project, insert_piece, insert_project};
 use tablefold::workshop::{BroughtBy, ClassFacts, Colourway, StockPaper, ToolOnDay};
-use tablefold_geometry::Length;
 
 use crate::visitor::Server;
 
@@ -136,14 +135,14 @@ async fn insert_supplies(db: &mut SqliteConnection, facts: &ClassFacts) -> Rows 
     for supply in &facts.supplies {
         let stored = BenchSupply {
             name: supply.name.clone(),
-            measured: if ribbon(supply.id) || supply.on_hand_length > Length::ZERO {
+            measured: if ribbon(supply.id) || !supply.spools.is_empty() {
                 Measured::Length
             } else {
                 Measured::Each
             },
             price_minor: None,
             on_hand: supply.on_hand,
-            on_hand_length: supply.on_hand_length,
+            spools: supply.spools.clone(),
         };
         let row = insert_supply(&mut *db, &stored).await.unwrap();
         rows.insert(supply.id, row.unwrap());

@@ -5,6 +5,7 @@
 mod account;
 mod bench;
 mod builders;
+mod buying;
 mod classes;
 mod doors;
 mod links;

@@ -9,6 +9,7 @@ use tablefold::app::{self, App};
 use tablefold::clock::Clock;
 use tablefold::config::{BaseUrl, Config};
 use tablefold::store::{self, Store};
+use tablefold::workshop::Currency;
 use tower::ServiceExt;
 
 /// The password of [`Server::with_instructor`].
@@ -31,9 +32,19 @@ impl Server {
 
     /// A server that nobody has set up, reached at `base`.
     pub(crate) async fn at(base: &str) -> Self {
+        Self::started(base, Currency::NONE).await
+    }
+
+    /// A server that nobody has set up, whose prices are in `currency`.
+    pub(crate) async fn in_currency(currency: Currency) -> Self {
+        Self::started("http://class.example:8080", currency).await
+    }
+
+    async fn started(base: &str, currency: Currency) -> Self {
         let config = Config {
             base_url: BaseUrl::read(base).unwrap(),
             demo: false,
+            currency,
         };
         let start: Timestamp = "2026-11-28T10:00:00Z".parse().unwrap();
         let clock = Clock::held(start);

@@ -2,6 +2,8 @@
 
 mod calibrate;
 mod more_papers;
+mod offer_form;
+mod offers;
 mod paper_form;
 mod papers;
 mod show;
@@ -49,5 +51,26 @@ pub fn router() -> Router<App> {
         .route(
             urls::REMOVE_SUPPLY,
             get(supplies::ask_remove_supply).post(supplies::delete_supply),
+        )
+        .merge(offer_router())
+}
+
+fn offer_router() -> Router<App> {
+    Router::new()
+        .route(
+            urls::PAPER_OFFERS,
+            get(offers::new_paper_offer).post(offers::create_paper_offer),
+        )
+        .route(
+            urls::SUPPLY_OFFERS,
+            get(offers::new_supply_offer).post(offers::create_supply_offer),
+        )
+        .route(
+            urls::OFFER,
+            get(offers::edit_offer).post(offers::update_offer),
+        )
+        .route(
+            urls::REMOVE_OFFER,
+            get(offers::ask_remove_offer).post(offers::delete_offer),
         )
 }

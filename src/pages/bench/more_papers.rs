@@ -7,6 +7,7 @@ use tablefold_geometry::Unit;
 use super::paper_form::PaperForm;
 use crate::forms::{FormErrors, quoted_part};
 use crate::store::bench::BenchPaper;
+use crate::workshop::Currency;
 
 /// What was typed.
 #[derive(Clone, Debug, Default, Serialize, Deserialize)]
@@ -110,7 +111,7 @@ impl MorePapers {
     pub(super) fn read(
         &self,
         first: &PaperForm,
-        unit: Unit,
+        (unit, currency): (Unit, Currency),
         errors: &mut FormErrors,
     ) -> Option<Vec<BenchPaper>> {
         let mut taken = vec![first.name.trim()];
@@ -120,7 +121,7 @@ impl MorePapers {
                 continue;
             }
             let mut own = FormErrors::default();
-            papers.push(slot.on(first).read(unit, &mut own));
+            papers.push(slot.on(first).read(unit, currency, &mut own));
             for error in own.iter().filter(|error| slot.has_own(&error.field)) {
                 let message = format!("Paper {}, {}", slot.number, error.message);
                 errors.add(slot.field(&error.field), message);

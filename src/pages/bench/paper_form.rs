@@ -6,9 +6,10 @@ use tablefold_geometry::{
     sheet_sizes,
 };
 
-use crate::forms::{FormErrors, length_text, money_text};
+use crate::forms::{FormErrors, length_text};
 use crate::pages::both::Both;
 use crate::store::bench::BenchPaper;
+use crate::workshop::Currency;
 
 /// What was typed.
 #[derive(Clone, Debug, Default, Serialize, Deserialize)]
@@ -76,7 +77,7 @@ impl PaperForm {
     }
 
     /// The form of a stored paper.
-    pub(super) fn of(stored: &BenchPaper, version: i64, ruler: &Ruler) -> Self {
+    pub(super) fn of(stored: &BenchPaper, version: i64, ruler: &Ruler, currency: Currency) -> Self {
         let paper = &stored.paper;
         let (width, height) = (paper.width, paper.height);
         let named = sheet_sizes()
@@ -104,21 +105,26 @@ impl PaperForm {
             one_way: tick(paper.direction == PatternDirection::OneWay),
             one_sided: tick(paper.faces == Faces::OneSided),
             once: String::new(),
-            price: stored.price_minor.map_or_else(String::new, money_text),
+            price: stored
+                .price_minor
+                .map_or_else(String::new, |price| currency.price(price)),
             on_hand: stored.on_hand.to_string(),
         }
     }
 
     /// The paper that was typed.
-    pub(super) fn read(&self, unit: Unit, errors: &mut FormErrors) -> Option<BenchPaper> {
+    pub(super) fn read(
+        &self,
+        unit: Unit,
+        currency: Currency,
+        errors: &mut FormErrors,
+    ) -> Option<BenchPaper> {
         let name = errors.text("name", "Name of the paper", &self.name, Paper::LONGEST_NAME);
         let sides = self.read_sides(unit, errors);
         let gsm = read_gsm(&self.gsm, errors);
         let caliper = self.read_caliper(unit, gsm, errors);
         let grain = errors.choice("grain", "Grain", &self.grain, &GRAINS);
-        let before = errors.len();
-        let price_minor = errors.optional_money("price", "Price of a sheet", &self.price);
-        let is_price = errors.len() == before;
+        let price = errors.optional_money("price", "Price of a sheet", &self.price, currency);
         let on_hand = errors.count("on_hand", "Sheets on hand", &self.on_hand, 0..=100_000);
         let (width, height) = sides?;
         let paper = Paper {
@@ -145,10 +151,10 @@ impl PaperForm {
         }
         let paper = BenchPaper {
             paper,
-            price_minor,
+            price_minor: price?,
             on_hand: on_hand?,
         };
-        (problems.is_empty() && is_price).then_some(paper)
+        problems.is_empty().then_some(paper)
     }
 
     fn read_sides(&self, unit: Unit, errors: &mut FormErrors) -> Option<(Length, Length)> {

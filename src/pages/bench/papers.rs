@@ -6,6 +6,7 @@ use axum::response::{IntoResponse, Response};
 use sqlx::SqliteExecutor;
 use tablefold_geometry::Ruler;
 
+use super::offers::{self, OfferRow};
 use super::paper_form::{GRAIN_CHOICES, PaperForm, size_choices};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
@@ -18,6 +19,7 @@ use crate::store::bench::{self, BenchPaper};
 use crate::store::project_facts::Bench;
 use crate::store::{Saved, Update};
 use crate::urls;
+use crate::workshop::Item;
 
 #[derive(Template)]
 #[template(path = "bench/paper.html")]
@@ -29,6 +31,8 @@ struct PaperPage {
     ruler: Ruler,
     form: PaperForm,
     errors: FormErrors,
+    offers: Vec<OfferRow>,
+    offers_url: String,
 }
 
 impl PaperPage {
@@ -41,6 +45,8 @@ impl PaperPage {
             ruler,
             form,
             errors,
+            offers: Vec::new(),
+            offers_url: String::new(),
         }
     }
 
@@ -49,11 +55,14 @@ impl PaperPage {
         ruler: Ruler,
         form: PaperForm,
         errors: FormErrors,
+        offers: Vec<OfferRow>,
     ) -> Self {
         Self {
             title: paper.it.paper.name.clone(),
             action: urls::paper(paper.id),
             id: Some(paper.id),
+            offers_url: urls::paper_offers(paper.id),
+            offers,
             ..Self::new(ruler, form, errors)
         }
     }
@@ -103,7 +112,7 @@ pub(super) async fn create_paper(
 ) -> PageResult<Response> {
     let ruler = ruler(&app).await?;
     let mut errors = FormErrors::default();
-    if let Some(paper) = form.read(ruler.unit(), &mut errors) {
+    if let Some(paper) = form.read(ruler.unit(), app.config().currency, &mut errors) {
         let mut change = app.store().change().await?;
         if let Some(made) = once::made(&mut change, &form.once).await? {
             return Ok(made);
@@ -127,9 +136,12 @@ pub(super) async fn edit_paper(
     Path(id): Path<i64>,
 ) -> PageResult<Page<impl Template>> {
     let (paper, ruler) = (find(&app, id).await?, ruler(&app).await?);
-    let form = PaperForm::of(&paper.it, paper.version, &ruler);
+    let form = PaperForm::of(&paper.it, paper.version, &ruler, app.config().currency);
     let errors = FormErrors::default();
-    Ok(Page::ok(PaperPage::stored(&paper, ruler, form, errors)))
+    let offers = offers::rows(&app, Item::Paper(id), &ruler).await?;
+    Ok(Page::ok(PaperPage::stored(
+        &paper, ruler, form, errors, offers,
+    )))
 }
 
 pub(super) async fn update_paper(
@@ -140,7 +152,7 @@ pub(super) async fn update_paper(
 ) -> PageResult<Response> {
     let (saved, ruler) = (find(&app, id).await?, ruler(&app).await?);
     let mut errors = FormErrors::default();
-    if let Some(paper) = form.read(ruler.unit(), &mut errors) {
+    if let Some(paper) = form.read(ruler.unit(), app.config().currency, &mut errors) {
         let version = form.version.parse().unwrap_or(0);
         let mut change = app.store().change().await?;
         match bench::update_paper(&mut *change, (id, version), &paper).await? {
@@ -149,7 +161,7 @@ pub(super) async fn update_paper(
                 return Ok(see_other(&urls::bench()));
             }
             Some(Update::Stale) => {
-                let now = PaperForm::of(&saved.it, saved.version, &ruler);
+                let now = PaperForm::of(&saved.it, saved.version, &ruler, app.config().currency);
                 let url = urls::paper(id);
                 return Err(stale(
                     "paper",
@@ -162,7 +174,9 @@ pub(super) async fn update_paper(
             None => add_taken(&mut errors, &form.name),
         }
     }
-    Ok(Page::invalid(PaperPage::stored(&saved, ruler, form, errors)).into_response())
+    let offers = offers::rows(&app, Item::Paper(id), &ruler).await?;
+    let page = PaperPage::stored(&saved, ruler, form, errors, offers);
+    Ok(Page::invalid(page).into_response())
 }
 
 async fn removal(db: impl SqliteExecutor<'_>, paper: Saved<BenchPaper>) -> PageResult<RemovalPage> {

@@ -11,7 +11,7 @@ use super::supply_form::{is_by_the_yard, shown_price};
 use super::tool_form::capital;
 use crate::app::App;
 use crate::error::PageResult;
-use crate::forms::{FormErrors, money_text, ribbon_text};
+use crate::forms::{FormErrors, spools_text};
 use crate::pages::both::Both;
 use crate::pages::extract::SignedIn;
 use crate::pages::{Nav, Page};
@@ -20,7 +20,7 @@ use crate::store::Saved;
 use crate::store::bench::{BenchPaper, BenchSupply, BenchTool, Measured, ToolParams};
 use crate::store::project_facts::Bench;
 use crate::urls;
-use crate::workshop::BroughtBy;
+use crate::workshop::{BroughtBy, Currency};
 
 #[derive(Template)]
 #[template(path = "bench/start.html")]
@@ -109,19 +109,19 @@ pub(super) async fn show_bench(State(app): State<App>, _: SignedIn) -> PageResul
         let page = StartPage::new(StartForm::default(), FormErrors::default());
         return Ok(Page::ok(page).into_response());
     }
-    let ruler = bench.ruler();
+    let (ruler, currency) = (bench.ruler(), app.config().currency);
     let page = BenchPage {
         nav: Nav::Bench,
         tools: bench.tools.iter().map(tool_row).collect(),
         papers: bench
             .papers
             .iter()
-            .map(|it| paper_row(it, &ruler))
+            .map(|it| paper_row(it, &ruler, currency))
             .collect(),
         supplies: bench
             .supplies
             .iter()
-            .map(|it| supply_row(it, &ruler))
+            .map(|it| supply_row(it, &ruler, currency))
             .collect(),
     };
     Ok(Page::ok(page).into_response())
@@ -171,7 +171,7 @@ fn ruler_words(params: &ToolParams) -> String {
     }
 }
 
-fn paper_row(paper: &Saved<BenchPaper>, ruler: &Ruler) -> PaperRow {
+fn paper_row(paper: &Saved<BenchPaper>, ruler: &Ruler, currency: Currency) -> PaperRow {
     let sheet = &paper.it.paper;
     let size = Both::sides(ruler, sheet.width, sheet.height);
     let mut notes = Vec::new();
@@ -202,14 +202,19 @@ fn paper_row(paper: &Saved<BenchPaper>, ruler: &Ruler) -> PaperRow {
             sheet.caliper.exact_text()
         },
         notes: notes.join(", "),
-        price: paper.it.price_minor.map_or_else(String::new, money_text),
+        price: price_text(paper.it.price_minor, currency),
         on_hand: paper.it.on_hand,
     }
 }
 
-fn supply_row(supply: &Saved<BenchSupply>, ruler: &Ruler) -> SupplyRow {
+/// Nothing for a price that is not known.
+fn price_text(price: Option<u64>, currency: Currency) -> String {
+    price.map_or_else(String::new, |price| currency.coded_price(price))
+}
+
+fn supply_row(supply: &Saved<BenchSupply>, ruler: &Ruler, currency: Currency) -> SupplyRow {
     let it = &supply.it;
-    let price = shown_price(it, ruler).map_or_else(String::new, money_text);
+    let price = price_text(shown_price(it, ruler), currency);
     let (on_hand, per) = match it.measured {
         Measured::Each => (it.on_hand.to_string(), "each"),
         Measured::Length => {
@@ -218,7 +223,7 @@ fn supply_row(supply: &Saved<BenchSupply>, ruler: &Ruler) -> SupplyRow {
             } else {
                 "a metre"
             };
-            (ribbon_text(ruler, it.on_hand_length), per)
+            (spools_text(ruler, &it.spools), per)
         }
     };
     SupplyRow {

@@ -128,8 +128,9 @@ pub(super) async fn create_bench(
     let mut errors = FormErrors::default();
     let tools = form.tools(&mut errors);
     let unit = tools.as_ref().map_or(Unit::Inch, |(unit, _)| *unit);
-    let paper = form.paper.read(unit, &mut errors);
-    let more = form.more.read(&form.paper, unit, &mut errors);
+    let currency = app.config().currency;
+    let paper = form.paper.read(unit, currency, &mut errors);
+    let more = form.more.read(&form.paper, (unit, currency), &mut errors);
     let (Some((_, tools)), Some(paper), Some(more)) = (tools, paper, more) else {
         return Ok(Page::invalid(StartPage::new(form, errors)).into_response());
     };

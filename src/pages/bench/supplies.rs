@@ -6,6 +6,7 @@ use axum::response::{IntoResponse, Response};
 use sqlx::SqliteExecutor;
 use tablefold_geometry::Ruler;
 
+use super::offers::{self, OfferRow};
 use super::supply_form::{MEASURED, SupplyForm, is_by_the_yard};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
@@ -18,6 +19,7 @@ use crate::store::bench::{self, BenchSupply, Measured};
 use crate::store::project_facts::Bench;
 use crate::store::{Saved, Update};
 use crate::urls;
+use crate::workshop::Item;
 
 #[derive(Template)]
 #[template(path = "bench/supply.html")]
@@ -29,6 +31,8 @@ struct SupplyPage {
     ruler: Ruler,
     form: SupplyForm,
     errors: FormErrors,
+    offers: Vec<OfferRow>,
+    offers_url: String,
 }
 
 impl SupplyPage {
@@ -41,28 +45,32 @@ impl SupplyPage {
             ruler,
             form,
             errors,
+            offers: Vec::new(),
+            offers_url: String::new(),
         }
     }
 
     fn stored(
         supply: &Saved<BenchSupply>,
+        (form, errors): (SupplyForm, FormErrors),
         ruler: Ruler,
-        form: SupplyForm,
-        errors: FormErrors,
+        offers: Vec<OfferRow>,
     ) -> Self {
         Self {
             title: supply.it.name.clone(),
             action: urls::supply(supply.id),
             id: Some(supply.id),
+            offers_url: urls::supply_offers(supply.id),
+            offers,
             ..Self::new(ruler, form, errors)
         }
     }
 
     fn price_of(&self) -> &'static str {
         if is_by_the_yard(Measured::Length, &self.ruler) {
-            "Of one, or of a yard"
+            "Of one, or of a yard cut off the reel"
         } else {
-            "Of one, or of a metre"
+            "Of one, or of a metre cut off the reel"
         }
     }
 
@@ -106,7 +114,7 @@ pub(super) async fn create_supply(
 ) -> PageResult<Response> {
     let ruler = ruler(&app).await?;
     let mut errors = FormErrors::default();
-    if let Some(supply) = form.read(&ruler, None, &mut errors) {
+    if let Some(supply) = form.read((&ruler, app.config().currency), None, &mut errors) {
         let mut change = app.store().change().await?;
         if let Some(made) = once::made(&mut change, &form.once).await? {
             return Ok(made);
@@ -130,9 +138,11 @@ pub(super) async fn edit_supply(
     Path(id): Path<i64>,
 ) -> PageResult<Page<impl Template>> {
     let (supply, ruler) = (find(&app, id).await?, ruler(&app).await?);
-    let form = SupplyForm::of(&supply.it, supply.version, &ruler);
+    let form = SupplyForm::of(&supply.it, supply.version, &ruler, app.config().currency);
     let errors = FormErrors::default();
-    Ok(Page::ok(SupplyPage::stored(&supply, ruler, form, errors)))
+    let offers = offers::rows(&app, Item::Supply(id), &ruler).await?;
+    let page = SupplyPage::stored(&supply, (form, errors), ruler, offers);
+    Ok(Page::ok(page))
 }
 
 pub(super) async fn update_supply(
@@ -143,7 +153,11 @@ pub(super) async fn update_supply(
 ) -> PageResult<Response> {
     let (saved, ruler) = (find(&app, id).await?, ruler(&app).await?);
     let mut errors = FormErrors::default();
-    if let Some(supply) = form.read(&ruler, Some(saved.it.measured), &mut errors) {
+    if let Some(supply) = form.read(
+        (&ruler, app.config().currency),
+        Some(saved.it.measured),
+        &mut errors,
+    ) {
         let version = form.version.parse().unwrap_or(0);
         let mut change = app.store().change().await?;
         match bench::update_supply(&mut *change, (id, version), &supply).await? {
@@ -152,7 +166,7 @@ pub(super) async fn update_supply(
                 return Ok(see_other(&urls::bench()));
             }
             Some(Update::Stale) => {
-                let now = SupplyForm::of(&saved.it, saved.version, &ruler);
+                let now = SupplyForm::of(&saved.it, saved.version, &ruler, app.config().currency);
                 let url = urls::supply(id);
                 return Err(stale(
                     "supply",
@@ -165,7 +179,9 @@ pub(super) async fn update_supply(
             None => add_taken(&mut errors, &form.name),
         }
     }
-    Ok(Page::invalid(SupplyPage::stored(&saved, ruler, form, errors)).into_response())
+    let offers = offers::rows(&app, Item::Supply(id), &ruler).await?;
+    let page = SupplyPage::stored(&saved, (form, errors), ruler, offers);
+    Ok(Page::invalid(page).into_response())
 }
 
 async fn removal(

@@ -1,10 +1,11 @@
 //! The fields of a supply.
 
 use serde::{Deserialize, Serialize};
-use tablefold_geometry::{Length, Ruler, Unit};
+use tablefold_geometry::{Ruler, Unit};
 
-use crate::forms::{FormErrors, money_text, ribbon_text};
+use crate::forms::{FormErrors, spools_text};
 use crate::store::bench::{BenchSupply, Measured};
+use crate::workshop::Currency;
 
 /// What was typed.
 #[derive(Clone, Debug, Default, Serialize, Deserialize)]
@@ -59,10 +60,15 @@ impl SupplyForm {
     }
 
     /// The form of a stored supply.
-    pub(super) fn of(supply: &BenchSupply, version: i64, ruler: &Ruler) -> Self {
+    pub(super) fn of(
+        supply: &BenchSupply,
+        version: i64,
+        ruler: &Ruler,
+        currency: Currency,
+    ) -> Self {
         let on_hand = match supply.measured {
             Measured::Each => supply.on_hand.to_string(),
-            Measured::Length => ribbon_text(ruler, supply.on_hand_length),
+            Measured::Length => spools_text(ruler, &supply.spools),
         };
         Self {
             version: version.to_string(),
@@ -70,14 +76,15 @@ impl SupplyForm {
             name: supply.name.clone(),
             measured: supply.measured.slug().to_owned(),
             on_hand,
-            price: shown_price(supply, ruler).map_or_else(String::new, money_text),
+            price: shown_price(supply, ruler)
+                .map_or_else(String::new, |price| currency.price(price)),
         }
     }
 
     /// The supply that was typed. `kept` is how a stored one is measured, which stays.
     pub(super) fn read(
         &self,
-        ruler: &Ruler,
+        (ruler, currency): (&Ruler, Currency),
         kept: Option<Measured>,
         errors: &mut FormErrors,
     ) -> Option<BenchSupply> {
@@ -92,25 +99,23 @@ impl SupplyForm {
             )
         });
         let measured = measured?;
-        let (on_hand, on_hand_length) = match measured {
+        let (on_hand, spools) = match measured {
             Measured::Each => {
                 let count = errors.count("on_hand", "On hand", &self.on_hand, 0..=100_000);
-                (count, Some(Length::ZERO))
+                (count, Some(Vec::new()))
             }
             Measured::Length => {
-                let length = errors.length("on_hand", "On hand", &self.on_hand, ruler.unit());
-                (Some(0), length)
+                let spools = errors.spools("on_hand", "On hand", &self.on_hand, ruler.unit());
+                (Some(0), spools)
             }
         };
-        let before = errors.len();
-        let price_minor = errors.optional_money("price", "Price", &self.price);
-        (errors.len() == before).then_some(())?;
+        let price = errors.optional_money("price", "Price", &self.price, currency);
         Some(BenchSupply {
             name: name?,
             measured,
-            price_minor: price_minor.map(|price| stored_price(price, measured, ruler)),
+            price_minor: price?.map(|price| stored_price(price, measured, ruler)),
             on_hand: on_hand?,
-            on_hand_length: on_hand_length?,
+            spools: spools?,
         })
     }
 }
@@ -130,7 +135,7 @@ mod tests {
                 measured: Measured::Length,
                 price_minor: Some(stored_price(typed, Measured::Length, &ruler)),
                 on_hand: 0,
-                on_hand_length: Length::ZERO,
+                spools: Vec::new(),
             };
             assert_eq!(shown_price(&supply, &ruler), Some(typed));
         }

@@ -3,6 +3,9 @@
 mod attendees;
 mod colourway_rows;
 mod colourways;
+mod cost;
+mod cost_form;
+mod cost_view;
 mod details;
 mod links;
 mod list;
@@ -11,6 +14,7 @@ mod packet;
 mod prep;
 mod publish;
 mod remove;
+mod shopping;
 mod tools;
 mod typed;
 
@@ -72,6 +76,11 @@ fn packet_router() -> Router<App> {
             get(prep::show_prep).post(prep::update_prep),
         )
         .route(urls::CLASS_PACKS, get(packet::show_packs))
+        .route(urls::CLASS_SHOPPING, get(shopping::show_shopping))
+        .route(
+            urls::CLASS_COST,
+            get(cost::edit_cost).post(cost::update_cost),
+        )
         .route(urls::CLASS_HOST, get(packet::show_host))
         .route(urls::CLASS_CARDS, get(packet::show_cards))
         .route(urls::CLASS_PUBLISH, post(publish::create_revision))

@@ -12,8 +12,9 @@ use crate::pages::paperwork::{Heading, PrepList, ToolRow, prep_list};
 use crate::pages::picture::Picture;
 use crate::pages::{Nav, Page};
 use crate::recipe::portrait;
+use crate::store::class_money;
 use crate::urls;
-use crate::workshop::{Packet, packet};
+use crate::workshop::{Cost, Currency, Packet, cost, packet};
 
 /// What was just done, to say so.
 #[derive(Debug, Deserialize)]
@@ -42,12 +43,38 @@ struct ClassPage {
 /// What follows from a packet that balances.
 struct Numbers {
     prep: PrepList,
+    money: Money,
     class_minutes: u32,
     too_long: bool,
     tools: Vec<ToolRow>,
     portraits: Vec<(String, Picture)>,
     /// What hidden steps leave undone.
     hidden_notes: Vec<String>,
+}
+
+/// What a kit costs on average.
+struct Money {
+    kit: String,
+    note: String,
+}
+
+fn money(cost: &Cost, currency: Currency) -> Money {
+    let shops = currency.amount(&cost.spent);
+    if cost.unpriced.len() == cost.materials.len() {
+        return Money {
+            kit: "–".to_owned(),
+            note: "no price is known yet".to_owned(),
+        };
+    }
+    let average = if cost.unpriced.is_empty() {
+        "on average"
+    } else {
+        "at least"
+    };
+    Money {
+        kit: currency.amount(&cost.mean_kit),
+        note: format!("{average}; {shops} to pay at shops"),
+    }
 }
 
 pub(super) async fn show_class(
@@ -59,7 +86,12 @@ pub(super) async fn show_class(
     let loaded = load(&app, id).await?;
     let publication = loaded.publication()?;
     let (problems, numbers) = match packet(&loaded.facts) {
-        Ok(packet) => (Vec::new(), Some(numbers(&loaded, &packet))),
+        Ok(packet) => {
+            let bought = class_money::bought(&mut *app.store().read().begin().await?, id).await?;
+            let cost = cost(&loaded.facts, &packet, &bought);
+            let money = money(&cost, app.config().currency);
+            (Vec::new(), Some(numbers(&loaded, &packet, money)))
+        }
         Err(problems) => (problem_lines(&loaded.class, &problems), None),
     };
     let facts = &loaded.facts;
@@ -90,7 +122,7 @@ fn said(done: Option<&str>) -> &'static str {
     }
 }
 
-fn numbers(loaded: &Loaded, packet: &Packet) -> Numbers {
+fn numbers(loaded: &Loaded, packet: &Packet, money: Money) -> Numbers {
     let facts = &loaded.facts;
     let attendees = facts.attendees.len();
     let drawn = |(index, made): (usize, &crate::recipe::MadePiece)| {
@@ -102,6 +134,7 @@ fn numbers(loaded: &Loaded, packet: &Packet) -> Numbers {
     };
     Numbers {
         prep: prep_list(facts, packet),
+        money,
         class_minutes: packet.class_minutes,
         too_long: packet.class_minutes > facts.minutes,
         tools: packet

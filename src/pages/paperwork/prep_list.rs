@@ -8,7 +8,6 @@ use tablefold_geometry::{Length, Ruler};
 use super::batches::{BatchView, Helper, batch_views, set_ups_in_words};
 use super::counted;
 use super::sheet_cuts::{LayoutView, PassView, layouts, passes};
-use crate::forms::money_text;
 use crate::workshop::{ClassFacts, Packet, PaperPull};
 
 /// Everything that is done before the class.
@@ -22,8 +21,6 @@ pub struct PrepList {
     pub ribbons: Vec<RibbonLine>,
     /// Bought things: name, take, on hand, buy.
     pub counted: Vec<(String, u32, u32, u32)>,
-    /// What the sheets to buy cost; empty where a price is not known.
-    pub cost: String,
     /// Tape for all kits.
     pub tape: String,
     /// Lines of glue for all kits.
@@ -107,7 +104,6 @@ pub fn prep_list(facts: &ClassFacts, packet: &Packet) -> PrepList {
             .iter()
             .map(|c| (c.name.clone(), c.total(), c.on_hand, c.buy()))
             .collect(),
-        cost: cost(packet),
         tape: line(packet.tape_mm, ruler),
         glue: line(packet.glue_mm, ruler),
         layouts: papers()
@@ -187,7 +183,7 @@ fn ribbons(packet: &Packet, ruler: &Ruler) -> Vec<RibbonLine> {
             .map(|(_, length, count)| format!("{count} x {}", ruler.text(*length)))
             .collect(),
         total: long(ruler, ribbon.total()),
-        on_hand: long(ruler, ribbon.on_hand),
+        on_hand: long(ruler, ribbon.on_hand()),
         buy: if ribbon.buy() > Length::ZERO {
             long(ruler, ribbon.buy())
         } else {
@@ -198,20 +194,12 @@ fn ribbons(packet: &Packet, ruler: &Ruler) -> Vec<RibbonLine> {
 }
 
 /// A length that is measured off a spool: in metres or yards of tenths, rounded up.
-fn long(ruler: &Ruler, length: Length) -> String {
+pub(crate) fn long(ruler: &Ruler, length: Length) -> String {
     let inches = ruler.other().unit() == tablefold_geometry::Unit::Millimetre;
     let (unit_mm, unit) = if inches { (914.4, "yd") } else { (1000.0, "m") };
     // A hair of float error must not turn 2.0 into 2.1.
     let tenths = (length.mm() / unit_mm * 10.0 - 1e-9).ceil().max(0.0);
     format!("{:.1} {unit}", tenths / 10.0)
-}
-
-/// Only what has a price adds up to an honest sum.
-fn cost(packet: &Packet) -> String {
-    let price = |paper: &PaperPull| Some(paper.price_minor? * u64::from(paper.buy()));
-    let to_buy = packet.pull.papers.iter().filter(|paper| paper.buy() > 0);
-    let sum: Option<u64> = to_buy.map(price).sum();
-    sum.map(money_text).unwrap_or_default()
 }
 
 fn line(mm: f64, ruler: &Ruler) -> String {

@@ -8,7 +8,6 @@ use crate::recipe::PieceSpec;
 use crate::store::bench::{BenchSupply, Measured, insert_supply};
 use crate::store::project_facts::Bench;
 use crate::store::{Change, Saved};
-use tablefold_geometry::Length;
 
 /// The bench with the supplies that were named, and the form that has chosen them.
 pub(super) struct Named {
@@ -75,7 +74,7 @@ impl Named {
                 measured,
                 price_minor: None,
                 on_hand: 0,
-                on_hand_length: Length::ZERO,
+                spools: Vec::new(),
             },
         };
         let id = supply.id.to_string();

@@ -1,9 +1,13 @@
 //! The bench: tools, papers, supplies.
 
+mod offers;
 mod papers;
 mod supplies;
 mod tools;
 
+pub use offers::{
+    BenchOffer, delete_offer, find_offer, insert_offer, list_offers, list_offers_of, update_offer,
+};
 pub use papers::{
     BenchPaper, delete_paper, find_paper, insert_paper, list_papers, list_uses_of_paper,
     update_paper,

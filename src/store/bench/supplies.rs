@@ -4,9 +4,9 @@ use sqlx::{FromRow, SqliteExecutor};
 use tablefold_geometry::Length;
 
 use super::Use;
-use crate::store::saved::{Saved, Update, count, damaged, minor, minor_in};
+use crate::store::saved::{Saved, Update, count, damaged, from_json, minor, minor_in, to_json};
 use crate::store::{StoreResult, unless_taken};
-use crate::workshop::SupplyStock;
+use crate::workshop::{LONGEST_SPOOL, SupplyStock};
 
 /// A supply of the bench.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,8 +19,8 @@ pub struct BenchSupply {
     pub price_minor: Option<u64>,
     /// On hand, where it is counted.
     pub on_hand: u32,
-    /// On hand, where it is a length.
-    pub on_hand_length: Length,
+    /// Spools on hand, where it is a length.
+    pub spools: Vec<Length>,
 }
 
 /// How a supply is measured out.
@@ -51,7 +51,7 @@ impl Saved<BenchSupply> {
             id: self.id,
             name: self.it.name.clone(),
             on_hand: self.it.on_hand,
-            on_hand_length: self.it.on_hand_length,
+            spools: self.it.spools.clone(),
         }
     }
 }
@@ -64,7 +64,7 @@ struct Row {
     unit: String,
     price_minor: Option<i64>,
     on_hand: i64,
-    on_hand_nm: i64,
+    spools: String,
 }
 
 impl TryFrom<Row> for Saved<BenchSupply> {
@@ -84,10 +84,25 @@ impl TryFrom<Row> for Saved<BenchSupply> {
                 measured,
                 price_minor: minor("supply.price_minor", row.price_minor)?,
                 on_hand: count("supply.on_hand", row.on_hand)?,
-                on_hand_length: Length::from_nm(row.on_hand_nm),
+                spools: spools(&row.spools)?,
             },
         })
     }
+}
+
+/// Lengths of spools from a column: JSON, nanometres.
+fn spools(text: &str) -> StoreResult<Vec<Length>> {
+    let lengths: Vec<i64> = from_json(text)?;
+    let is_good = |nm: &i64| (0..=LONGEST_SPOOL.nm()).contains(nm);
+    match lengths.iter().find(|nm| !is_good(nm)) {
+        Some(nm) => Err(damaged("supply.spools", nm)),
+        None => Ok(lengths.into_iter().map(Length::from_nm).collect()),
+    }
+}
+
+fn spools_in(spools: &[Length]) -> StoreResult<String> {
+    let lengths: Vec<i64> = spools.iter().map(|spool| spool.nm()).collect();
+    to_json(&lengths)
 }
 
 /// All supplies by name.
@@ -125,14 +140,14 @@ pub async fn insert_supply(
     supply: &BenchSupply,
 ) -> StoreResult<Option<i64>> {
     let inserted = sqlx::query_scalar(
-        "INSERT INTO supply (name, unit, price_minor, on_hand, on_hand_nm)
+        "INSERT INTO supply (name, unit, price_minor, on_hand, spools)
          VALUES (?1, ?2, ?3, ?4, ?5) RETURNING id",
     )
     .bind(&supply.name)
     .bind(supply.measured.slug())
     .bind(minor_in(supply.price_minor))
     .bind(supply.on_hand)
-    .bind(supply.on_hand_length.nm())
+    .bind(spools_in(&supply.spools)?)
     .fetch_one(db)
     .await;
     unless_taken(inserted)
@@ -149,7 +164,7 @@ pub async fn update_supply(
     supply: &BenchSupply,
 ) -> StoreResult<Option<Update>> {
     let done = sqlx::query(
-        "UPDATE supply SET name = ?3, price_minor = ?4, on_hand = ?5, on_hand_nm = ?6,
+        "UPDATE supply SET name = ?3, price_minor = ?4, on_hand = ?5, spools = ?6,
                 version = version + 1
          WHERE id = ?1 AND version = ?2",
     )
@@ -158,7 +173,7 @@ pub async fn update_supply(
     .bind(&supply.name)
     .bind(minor_in(supply.price_minor))
     .bind(supply.on_hand)
-    .bind(supply.on_hand_length.nm())
+    .bind(spools_in(&supply.spools)?)
     .execute(db)
     .await
     .map(|done| Update::of(done.rows_affected()));
@@ -175,7 +190,12 @@ pub async fn list_uses_of_supply(db: impl SqliteExecutor<'_>, id: i64) -> StoreR
          FROM piece_supply
          JOIN piece ON piece.id = piece_supply.piece_id
          JOIN project ON project.id = piece.project_id
-         WHERE piece_supply.supply_id = ?1 ORDER BY 2",
+         WHERE piece_supply.supply_id = ?1
+         UNION
+         SELECT 'class', class.id, class.title
+         FROM class_money JOIN class ON class.id = class_money.class_id
+         WHERE class_money.adhesive_id = ?1
+         ORDER BY 1 DESC, 2",
     )
     .bind(id)
     .fetch_all(db)
@@ -208,18 +228,18 @@ mod tests {
             measured: Measured::Length,
             price_minor: None,
             on_hand: 0,
-            on_hand_length: Length::from_mm(8_000),
+            spools: vec![Length::from_mm(8_000)],
         };
         let id = insert_supply(&mut *change, &ribbon).await.unwrap().unwrap();
         assert_eq!(insert_supply(&mut *change, &ribbon).await.unwrap(), None);
-        ribbon.on_hand_length = Length::from_mm(7_000);
+        ribbon.spools = vec![Length::from_mm(25_000), Length::from_mm(700)];
         let done = update_supply(&mut *change, (id, 1), &ribbon).await.unwrap();
         assert_eq!(done, Some(Update::Done));
         let late = update_supply(&mut *change, (id, 1), &ribbon).await.unwrap();
         assert_eq!(late, Some(Update::Stale));
         let found = find_supply(&mut *change, id).await.unwrap().unwrap();
         assert_eq!(found.it, ribbon);
-        assert_eq!(found.stock().on_hand_length, Length::from_mm(7_000));
+        assert_eq!(found.stock().spools, ribbon.spools);
         assert_eq!(list_supplies(&mut *change).await.unwrap(), [found]);
         assert!(
             list_uses_of_supply(&mut *change, id)

@@ -10,7 +10,6 @@ use crate::store::bench::{
     list_uses_of_tool,
 };
 use crate::workshop::BroughtBy;
-use tablefold_geometry::Length;
 
 /// The project of the recipe's tests with its bench; gives its row number.
 pub(in crate::store) async fn filled(store: &Store) -> i64 {
@@ -44,7 +43,7 @@ pub(in crate::store) async fn filled(store: &Store) -> i64 {
             },
             price_minor: None,
             on_hand: 0,
-            on_hand_length: Length::ZERO,
+            spools: Vec::new(),
         };
         insert_supply(&mut *change, &supply).await.unwrap().unwrap();
     }
