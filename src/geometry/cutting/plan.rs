@@ -1,0 +1,151 @@
+//! The planner: from a job to two plans and a proof.
+
+use std::ops::ControlFlow;
+
+use super::error::CutError;
+use super::few::Few;
+use super::generate::Generator;
+use super::job::CutJob;
+use super::meter::{Effort, Meter, Progress};
+use super::order::{FenceCut, working_order};
+use super::problem::Problem;
+use super::search::{Search, Uses};
+use super::shelf::Placed;
+
+/// Sheets of one stock that are cut alike.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PatternUse {
+    /// Index into the job's stock.
+    pub stock: usize,
+    /// How many sheets.
+    pub count: u32,
+    /// The parts on each; `demand` is the index into the job's parts.
+    pub placed: Vec<Placed>,
+    /// The cuts of one sheet in working order.
+    pub cuts: Vec<FenceCut>,
+    /// How often the fence is set for one sheet, or for a pile of them.
+    pub settings: usize,
+}
+
+/// Which sheets to take and how to cut them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Plan {
+    /// What the sheets cost together.
+    pub cost: u64,
+    /// The ways in which sheets are cut.
+    pub sheets: Vec<PatternUse>,
+}
+
+impl Plan {
+    /// How often the fence is set over all patterns.
+    #[must_use]
+    pub fn settings(&self) -> usize {
+        self.sheets.iter().map(|sheets| sheets.settings).sum()
+    }
+}
+
+/// The answer to a job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CutPlans {
+    /// The cheapest plan found.
+    pub least_paper: Plan,
+    /// Few patterns and fence settings, for at most 1 % or one cheapest sheet more.
+    pub least_fiddling: Plan,
+    /// Proven: no plan costs less.
+    pub bound: u64,
+    /// The cheapest plan costs no more than the bound: it is least.
+    pub proven: bool,
+}
+
+impl CutPlans {
+    /// How far the cheapest plan may be from the least possible cost, in percent of it.
+    #[must_use]
+    pub fn gap_percent(&self) -> f64 {
+        let bound = self.bound.max(1) as f64;
+        (self.least_paper.cost.saturating_sub(self.bound)) as f64 / bound * 100.0
+    }
+}
+
+/// Plans a job: the same answer on every run and every machine.
+///
+/// `report` is called now and then; it may stop the work, and the best plan so far comes back.
+///
+/// # Errors
+/// [`CutError::TooFewSheets`] and [`CutError::NotFound`] where limited sheets don't suffice;
+/// [`CutError::Stopped`] where the work was stopped before there was a plan.
+pub fn plan_cuts(
+    job: &CutJob,
+    effort: &Effort,
+    report: &mut dyn FnMut(&Progress) -> ControlFlow<()>,
+) -> Result<CutPlans, CutError> {
+    let problem = Problem::new(job);
+    let mut meter = Meter::new(effort, report);
+    let generator = Generator::new(&problem, effort.steps);
+    let mut search = Search::new(generator, &mut meter);
+    let relaxed = search.start();
+    if relaxed.settled
+        && let Some(&(row, short)) = relaxed.lacking.first()
+    {
+        return Err(CutError::TooFewSheets {
+            part: job.parts()[problem.part[row]].name.clone(),
+            short: (short - 1e-4).ceil().max(1.0) as u32,
+            quantity: problem.demand[row],
+        });
+    }
+    let limit = search.meter.narrow(effort.steps / 100 * 85);
+    search.run();
+    search.meter.restore(limit);
+    let Some((cost, uses)) = search.best.clone() else {
+        return Err(without_plan(job, &problem, &search));
+    };
+    let bound = search.generator.bound;
+    let cheapest = problem.sheets.iter().map(|sheet| sheet.cost).min();
+    let budget = cost + cheapest.unwrap_or(0).max(cost / 100);
+    // When the first search ends soon, the second does not take long either.
+    search.meter.narrow(effort.steps / 100 * 15);
+    let few = Few::new(&mut search, job.kerf(), budget).run(uses.clone());
+    let least_paper = plan(job, &problem, &search, &uses);
+    let least_fiddling = plan(job, &problem, &search, &few);
+    Ok(CutPlans {
+        least_paper,
+        least_fiddling,
+        bound: u64::try_from(bound).unwrap_or(0),
+        proven: cost <= bound,
+    })
+}
+
+fn without_plan(job: &CutJob, problem: &Problem, search: &Search<'_, '_, '_>) -> CutError {
+    match search.lacking {
+        _ if search.meter.stopped() => CutError::Stopped,
+        None => CutError::Stopped,
+        Some((row, short)) => CutError::NotFound {
+            part: job.parts()[problem.part[row]].name.clone(),
+            short,
+            quantity: problem.demand[row],
+        },
+    }
+}
+
+fn plan(job: &CutJob, problem: &Problem, search: &Search<'_, '_, '_>, uses: &Uses) -> Plan {
+    let mut sheets: Vec<PatternUse> = uses
+        .iter()
+        .map(|&(index, count)| {
+            let pattern = &search.generator.pool[index];
+            let sheet = problem.sheets[pattern.stock];
+            let ordered = working_order(problem, job.kerf(), sheet, &pattern.tree);
+            PatternUse {
+                stock: pattern.stock,
+                count,
+                placed: ordered.placed,
+                cuts: ordered.cuts,
+                settings: ordered.settings,
+            }
+        })
+        .collect();
+    sheets.sort_by_key(|sheets| (sheets.stock, std::cmp::Reverse(sheets.count)));
+    let cost = sheets
+        .iter()
+        .map(|sheets| u64::from(sheets.count) * job.stock()[sheets.stock].cost)
+        .sum();
+    Plan { cost, sheets }
+}
