@@ -64,7 +64,9 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
     }
 
     fn cost(&mut self, uses: &Uses) -> f64 {
-        uses.iter().map(|&(pattern, _)| self.fiddling(pattern)).sum()
+        uses.iter()
+            .map(|&(pattern, _)| self.fiddling(pattern))
+            .sum()
     }
 
     fn fiddling(&mut self, pattern: usize) -> f64 {
@@ -130,12 +132,9 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
             cutoff: self.budget,
         };
         let prices = &generator.prices;
-        let found = choose(
-            &choice,
-            60_000,
-            &|cost| prices.up(cost),
-            &|cost| prices.below(cost),
-        );
+        let found = choose(&choice, 60_000, &|cost| prices.up(cost), &|cost| {
+            prices.below(cost)
+        });
         self.search.meter.charge(found.steps + 5_000);
         let uses = found.uses?.into_iter().zip(set);
         let uses = uses.filter(|&(times, _)| times > 0);
