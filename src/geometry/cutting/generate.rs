@@ -159,7 +159,7 @@ impl<'a> Generator<'a> {
         let mut all = Vec::new();
         for strips in &self.strips {
             let (priced, steps) = strips.price(values);
-            meter.charge(steps);
+            meter.charge(2 * steps + 5_000);
             all.extend(priced);
         }
         all
@@ -210,6 +210,7 @@ impl<'a> Generator<'a> {
         for pattern in &self.pool {
             master.add(self.column(pattern, &limit_rows));
         }
+        meter.charge(100 * self.pool.len() as u64);
         let mut bound = 0;
         let mut settled = false;
         let mut dearer = 0;

@@ -6,7 +6,7 @@ use std::ops::ControlFlow;
 /// How hard to look for a better plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Effort {
-    /// Steps, each about a nanosecond of a laptop's time.
+    /// Steps, each about half a nanosecond of a laptop's time.
     pub steps: u64,
 }
 
@@ -14,14 +14,14 @@ impl Effort {
     /// About half a second: while a page loads.
     #[must_use]
     pub const fn quick() -> Self {
-        Self { steps: 400_000_000 }
+        Self { steps: 800_000_000 }
     }
 
     /// About five seconds.
     #[must_use]
     pub const fn thorough() -> Self {
         Self {
-            steps: 4_000_000_000,
+            steps: 8_000_000_000,
         }
     }
 }

@@ -92,7 +92,7 @@ pub fn plan_cuts(
             quantity: problem.demand[row],
         });
     }
-    let limit = search.meter.narrow(effort.steps / 100 * 85);
+    let limit = search.meter.narrow(effort.steps / 100 * 80);
     search.run();
     search.meter.restore(limit);
     let Some((cost, uses)) = search.best.clone() else {
@@ -101,7 +101,10 @@ pub fn plan_cuts(
     let bound = search.generator.bound;
     let cheapest = problem.sheets.iter().map(|sheet| sheet.cost).min();
     let budget = cost + cheapest.unwrap_or(0).max(cost / 100);
-    // When the first search ends soon, the second does not take long either.
+    // Of plans that cost the same, the one of least fiddling; then for a little more paper.
+    search.meter.narrow(effort.steps / 100 * 5);
+    let uses = Few::new(&mut search, job.kerf(), cost).run(uses);
+    search.meter.restore(limit);
     search.meter.narrow(effort.steps / 100 * 15);
     let few = Few::new(&mut search, job.kerf(), budget).run(uses.clone());
     let least_paper = plan(job, &problem, &search, &uses);

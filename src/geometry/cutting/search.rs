@@ -31,6 +31,8 @@ pub(super) struct Search<'a, 'm, 'r> {
     mixes: Vec<Mix>,
     /// All mixes below this cost are known.
     mixed_to: i64,
+    /// The last choice was among all patterns and was not cut short.
+    exhausted: bool,
     /// For messages: the least that was missing, as row and count.
     pub(super) lacking: Option<(usize, u32)>,
 }
@@ -44,6 +46,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             worth: Worth::default(),
             mixes: Vec::new(),
             mixed_to: 0,
+            exhausted: false,
             best: None,
             lacking: None,
         }
@@ -61,6 +64,10 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
                 self.generator.problem.sheets[stock].cost * i64::from(times)
             })
             .sum()
+    }
+
+    fn best_cost(&self) -> i64 {
+        self.best.as_ref().map_or(i64::MAX, |&(cost, _)| cost)
     }
 
     /// The best plan can't be improved.
@@ -172,7 +179,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
 
     /// Branch and bound within one mix of sheets.
     fn integer_in_mix(&mut self, round: usize, most: usize, steps: u64) {
-        let best = self.best.as_ref().map_or(i64::MAX, |&(cost, _)| cost);
+        let best = self.best_cost();
         self.mixes.retain(|mix| mix.cost < best);
         if self.mixes.is_empty() {
             return;
@@ -196,7 +203,10 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         self.dive(&self.demand(), &Vec::new(), 0.0);
         self.integer(100, all / 20);
         let mut round = 0;
-        while self.going() {
+        let mut stale = 0;
+        // When nothing new turns up round after round, more rounds are of no use.
+        while self.going() && stale < 3 {
+            let (patterns, cost) = (self.generator.pool.len(), self.best_cost());
             let stage = [100, 200, 400, 800, 1600][usize::min(round / 2, 4)];
             self.limited(all / 60, |search| {
                 while search.going() {
@@ -219,6 +229,9 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             let share = if round % 3 == 2 { all / 8 } else { all / 25 };
             self.integer(stage, share);
             round += 1;
+            let grown = self.generator.pool.len() > patterns + patterns / 50;
+            let same = !grown && self.exhausted && self.best_cost() == cost;
+            stale = if same { stale + 1 } else { 0 };
         }
     }
 
@@ -334,7 +347,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
                 }
             }
         }
-        self.meter.charge(steps * 2 + 1000);
+        self.meter.charge(steps * 5 + 5000);
         let (_, stock, tree) = best?;
         let mut made = vec![0; left.len()];
         tree.count(1, &mut made);
@@ -548,7 +561,11 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             cutoff,
         };
         let prices = &generator.prices;
-        let Found { uses, steps, .. } = choose(
+        let Found {
+            uses,
+            complete,
+            steps,
+        } = choose(
             &choice,
             steps.min(self.meter.left()),
             &|cost| prices.up(cost),

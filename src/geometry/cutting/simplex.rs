@@ -180,7 +180,7 @@ impl Master {
             if reduced < best.0 {
                 best = (reduced, Some(Basic::Column(index)));
             }
-            self.steps += 2 + column.entries.len() as u64;
+            self.steps += 4 + 2 * column.entries.len() as u64;
         }
         best.1.filter(|entering| !self.basis.contains(entering))
     }
@@ -258,7 +258,7 @@ impl Master {
             }
             self.level[place] -= factor * amount;
         }
-        self.steps += (rows * rows) as u64 / 2;
+        self.steps += 100 + (rows * rows) as u64;
     }
 
     /// Makes the inverse anew from the basis; columns that no longer pivot leave it.
