@@ -20,6 +20,7 @@ use crate::error::PageError;
 use crate::layers::{csrf, error_pages, headers, request_id, span};
 use crate::pages;
 use crate::pages::published::Published;
+use crate::planner::CutPlanner;
 use crate::store::Store;
 
 /// The largest form, in bytes.
@@ -39,6 +40,7 @@ struct Shared {
     throttle: Throttle,
     passwords: PasswordHasher,
     published: Published,
+    planner: CutPlanner,
 }
 
 impl App {
@@ -51,6 +53,12 @@ impl App {
     /// An app whose time is told by `clock`.
     #[must_use]
     pub fn with_clock(config: Config, store: Store, clock: Clock) -> Self {
+        Self::with_planner(config, store, clock, CutPlanner::default())
+    }
+
+    /// An app whose cut plans come from `planner`.
+    #[must_use]
+    pub fn with_planner(config: Config, store: Store, clock: Clock, planner: CutPlanner) -> Self {
         Self(Arc::new(Shared {
             config,
             store,
@@ -58,6 +66,7 @@ impl App {
             throttle: Throttle::default(),
             passwords: PasswordHasher::default(),
             published: Published::default(),
+            planner,
         }))
     }
 
@@ -89,6 +98,12 @@ impl App {
     #[must_use]
     pub fn passwords(&self) -> &PasswordHasher {
         &self.0.passwords
+    }
+
+    /// Cut plans, as they are asked for.
+    #[must_use]
+    pub fn planner(&self) -> &CutPlanner {
+        &self.0.planner
     }
 
     /// Pages of published classes, as bytes.

@@ -15,7 +15,7 @@ use crate::recipe::{
     RibbonStyle, SupplyFacts, TagShape, TagSpec, ToolKind,
 };
 use crate::workshop::{
-    Attendee, BroughtBy, ClassFacts, Colourway, StockPaper, SupplyStock, ToolOnDay,
+    Attendee, BroughtBy, ClassFacts, Colourway, PlanChoice, StockPaper, SupplyStock, ToolOnDay,
 };
 
 /// `n` eighths of an inch.
@@ -244,5 +244,6 @@ pub fn class(attendees: usize) -> ClassFacts {
                 on_hand_length: Length::from_mm(metres * 1000),
             })
             .collect(),
+        cut_plan: PlanChoice::LeastPaper,
     }
 }

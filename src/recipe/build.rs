@@ -150,7 +150,7 @@ fn written(
         trimmings::band(&mut draft, spec, band);
     }
     if let Some(spec) = &piece.spec.tag {
-        trimmings::tag(&mut draft, spec, &piece.name)?;
+        trimmings::tag(&mut draft, spec, &piece.name, project.trimmer.ruler())?;
     }
     if let (Some(spec), Some(ribbon)) = (&piece.spec.ribbon, &made.ribbon) {
         let name = piece

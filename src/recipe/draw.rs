@@ -13,7 +13,7 @@ use super::facts::{PieceFacts, ProjectFacts, RibbonStyle, TagShape};
 use super::made::MadePiece;
 use super::operation::Operation;
 use super::step_picture::StepPicture;
-use super::trimmings::PUNCH_MARGIN;
+use super::trimmings::tag_blank;
 
 /// The picture of a step, if it has one. `mirrored` is for left-handers: it turns what the hands
 /// do, never the tools.
@@ -166,13 +166,11 @@ impl Drawing<'_> {
             }),
             StepPicture::Stamp { layer } => {
                 let shape = *self.layers().get(*layer)?;
-                let (width, height) = size(shape);
-                let margin = PUNCH_MARGIN * 2;
                 shape_picture(&ShapePicture {
                     ruler,
                     name: if *layer == 0 { "tag" } else { "tag mat" },
                     outline: outline(shape),
-                    blank: (width + margin, height + margin),
+                    blank: tag_blank(shape, self.project.trimmer.ruler()).ok()?,
                 })
             }
             StepPicture::Layers => layers_picture(LayersPicture {

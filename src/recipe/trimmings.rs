@@ -1,6 +1,6 @@
 //! What goes with a piece: band, tag, ribbon and bought things.
 
-use tablefold_geometry::{Adhesive, Band, Length, Punch, PunchedShape, Ribbon};
+use tablefold_geometry::{Adhesive, Band, Length, Punch, PunchedShape, Ribbon, Ruler};
 
 use super::caution::Caution;
 use super::draft::Draft;
@@ -154,7 +154,12 @@ fn band_score(draft: &mut Draft, band: &Band) {
 ///
 /// # Errors
 /// A shape or a reveal that can't be.
-pub(super) fn tag(draft: &mut Draft, spec: &TagSpec, piece: &str) -> Result<(), RecipeProblem> {
+pub(super) fn tag(
+    draft: &mut Draft,
+    spec: &TagSpec,
+    piece: &str,
+    trimmer: &Ruler,
+) -> Result<(), RecipeProblem> {
     let mut layers = vec![("tag", "tag", spec.shape, spec.role.clone())];
     if let Some(mat) = &spec.mat {
         layers.push((
@@ -166,12 +171,12 @@ pub(super) fn tag(draft: &mut Draft, spec: &TagSpec, piece: &str) -> Result<(), 
     }
     let mut before: Vec<&str> = Vec::new();
     for (index, (part, label, shape, role)) in layers.iter().enumerate() {
-        let made =
-            layer(draft, index, part, label, *shape, role).map_err(|message| RecipeProblem {
-                piece: piece.to_owned(),
-                field: "tag",
-                message,
-            })?;
+        let blank = tag_blank(*shape, trimmer).map_err(|message| RecipeProblem {
+            piece: piece.to_owned(),
+            field: "tag",
+            message,
+        })?;
+        let made = layer(draft, index, (part, label), (*shape, blank), role);
         before.push(made);
     }
     if let Some(mat) = &spec.mat {
@@ -209,25 +214,35 @@ pub(super) fn tag(draft: &mut Draft, spec: &TagSpec, piece: &str) -> Result<(), 
     Ok(())
 }
 
+/// What a layer is cut to on the trimmer. Of a shape that is punched the margin may be a little
+/// larger: the blank ends at a mark of the ruler, where the ruler reaches that far.
+///
+/// # Errors
+/// A shape that can't be punched.
+pub(super) fn tag_blank(shape: TagShape, trimmer: &Ruler) -> Result<(Length, Length), String> {
+    let diameter = match shape {
+        TagShape::Circle { diameter } => diameter,
+        TagShape::Rectangle { width, height } => return Ok((width, height)),
+    };
+    let blank = PunchedShape::new(Punch::Circle { diameter })
+        .and_then(|shape| shape.blank(PUNCH_MARGIN))
+        .map_err(|error| error.to_string())?;
+    let mark = |side: Length| trimmer.up(side.mm()).unwrap_or(side);
+    Ok((mark(blank.0), mark(blank.1)))
+}
+
 /// One layer: its part and the step that makes it, by name.
 fn layer(
     draft: &mut Draft,
     index: usize,
-    part: &'static str,
-    label: &str,
-    shape: TagShape,
+    (part, label): (&'static str, &str),
+    (shape, (width, height)): (TagShape, (Length, Length)),
     role: &str,
-) -> Result<&'static str, String> {
+) -> &'static str {
     let (key, cut_key) = if index == 0 {
         ("tag-stamp", "tag-cut")
     } else {
         ("mat-stamp", "mat-cut")
-    };
-    let (width, height) = match shape {
-        TagShape::Circle { diameter } => PunchedShape::new(Punch::Circle { diameter })
-            .and_then(|shape| shape.blank(PUNCH_MARGIN))
-            .map_err(|error| error.to_string())?,
-        TagShape::Rectangle { width, height } => (width, height),
     };
     draft.part(
         part,
@@ -258,7 +273,7 @@ fn layer(
             .drawn(StepPicture::Cut { width, height }),
     );
     let TagShape::Circle { diameter } = shape else {
-        return Ok(cut_key);
+        return cut_key;
     };
     let step = Operation::new(
         Verb::Stamp,
@@ -277,7 +292,7 @@ fn layer(
             .taking(15)
             .drawn(StepPicture::Stamp { layer: index }),
     );
-    Ok(key)
+    key
 }
 
 impl TagShape {
@@ -365,5 +380,34 @@ impl RibbonSpec {
         } else {
             Length::from_mm(5)
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_punched_blank_ends_at_a_mark_of_the_trimmer() {
+        let blank = |diameter, ruler: &Ruler| {
+            tag_blank(TagShape::Circle { diameter }, ruler).map(|(width, _)| width)
+        };
+        let sixteenths = Ruler::inch(16);
+        // 25 mm and 1/8 in on both sides are 31.35 mm: 1 1/4 in is the next sixteenth, 32 the
+        // next millimetre.
+        assert_eq!(
+            blank(Length::from_mm(25), &sixteenths),
+            Ok(Length::from_nm(31_750_000))
+        );
+        let inch = Length::inches(1);
+        assert_eq!(
+            blank(inch, &Ruler::millimetre()),
+            Ok(Length::from_mm(32)),
+            "31.75 mm is no mark"
+        );
+        assert_eq!(blank(inch, &sixteenths), Ok(Length::from_nm(31_750_000)));
+        // Past the ruler's end there is no mark to round up to.
+        let wide = Length::from_mm(303);
+        assert_eq!(blank(wide, &sixteenths), Ok(wide + PUNCH_MARGIN * 2));
     }
 }

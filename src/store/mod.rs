@@ -15,6 +15,7 @@ pub mod class_facts;
 pub mod class_lists;
 pub mod classes;
 pub mod instructor;
+pub mod left_overs;
 pub mod links;
 pub mod one_time_link;
 pub mod project_facts;

@@ -6,8 +6,9 @@ use tablefold_geometry::Length;
 
 use crate::recipe::{Part, PartKind, Step, ToolKind, Verb};
 
+use super::cut_batches::{CutBatch, CutWork, cut_batches};
 use super::facts::ClassFacts;
-use super::pull::{PaperPull, Pull, kits_by_colourway};
+use super::pull::{Pull, kits_by_colourway};
 
 /// All prep of a class, in working order.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,7 +17,7 @@ pub struct Prep {
     pub cuts: Vec<CutBatch>,
     /// Everything else, one tool setting after the other.
     pub batches: Vec<Batch>,
-    /// Setting each fence once and cutting every part to size; a starting estimate.
+    /// Setting each fence and cutting at it; a starting estimate.
     pub cut_minutes: u32,
 }
 
@@ -27,39 +28,6 @@ impl Prep {
         let batches = self.batches.iter().map(|batch| batch.minutes);
         batches.fold(self.cut_minutes, u32::saturating_add)
     }
-}
-
-/// Which cut of the shelf method this is. They come in this order.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Pass {
-    /// Strips from sheets.
-    Strips,
-    /// Parts from strips.
-    Across,
-    /// Parts that are lower than their strip.
-    Trim,
-}
-
-/// All cuts of one pass at one fence setting.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CutBatch {
-    /// Which pass.
-    pub pass: Pass,
-    /// The fence.
-    pub setting: Length,
-    /// What is cut.
-    pub rows: Vec<CutRow>,
-}
-
-/// Cuts of one paper at one setting.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CutRow {
-    /// The paper's name.
-    pub paper: String,
-    /// What comes off: the parts' names, or "strips".
-    pub what: String,
-    /// Pieces that come off in all.
-    pub pieces: u32,
 }
 
 /// All prep operations with one tool at one setting.
@@ -91,95 +59,13 @@ pub struct BatchRow {
 /// Groups the prep of all kits.
 #[must_use]
 pub(super) fn prep(class: &ClassFacts, parts: &[Part], steps: &[Step], pull: &Pull) -> Prep {
-    let cuts = cut_batches(&pull.papers);
+    let at_once = class.project.trimmer.at_once();
+    let cuts = cut_batches(&pull.papers, class.cut_plan, at_once);
     Prep {
-        cut_minutes: cut_minutes(class, parts, steps, cuts.len()),
+        cut_minutes: CutWork::of(&cuts).minutes(),
         batches: batches(class, parts, steps),
         cuts,
     }
-}
-
-fn cut_minutes(class: &ClassFacts, parts: &[Part], steps: &[Step], settings: usize) -> u32 {
-    let cutting = |step: &&Step| step.is_prep() && step.operation.verb == Verb::CutToSize;
-    let work = steps.iter().filter(cutting).map(|step| {
-        let part = step.operation.part.as_ref();
-        let part = part.and_then(|key| parts.iter().find(|part| part.key == *key));
-        let pieces = class.kits() as u64 * u64::from(part.map_or(1, |part| part.per_kit));
-        u64::from(step.operation.seconds) * pieces
-    });
-    let set_up = u64::from(ToolKind::Trimmer.set_up_seconds()) * settings as u64;
-    let seconds = work.fold(set_up, u64::saturating_add);
-    u32::try_from(seconds.div_ceil(60)).unwrap_or(u32::MAX)
-}
-
-fn cut_batches(papers: &[PaperPull]) -> Vec<CutBatch> {
-    let mut batches: Vec<CutBatch> = Vec::new();
-    let mut add = |pass, setting, paper: &PaperPull, what: String, pieces: u32| {
-        let at = batches
-            .iter()
-            .position(|b| b.pass == pass && b.setting == setting);
-        let at = at.unwrap_or_else(|| {
-            batches.push(CutBatch {
-                pass,
-                setting,
-                rows: Vec::new(),
-            });
-            batches.len() - 1
-        });
-        let rows = &mut batches[at].rows;
-        match rows
-            .iter_mut()
-            .find(|row| row.paper == paper.paper.name && row.what == what)
-        {
-            Some(row) => row.pieces += pieces,
-            None => rows.push(CutRow {
-                paper: paper.paper.name.clone(),
-                what,
-                pieces,
-            }),
-        }
-    };
-    for paper in papers {
-        for layout in &paper.plan.layouts {
-            let mut seen = HashSet::new();
-            for placed in &layout.placed {
-                let strip = strip_height(&layout.placed, placed.y);
-                if seen.insert(placed.y) && strip < paper.plan.sheet_height {
-                    add(
-                        Pass::Strips,
-                        strip,
-                        paper,
-                        "strips".to_owned(),
-                        layout.count,
-                    );
-                }
-                let name = paper.demands[placed.demand].part.clone();
-                if placed.width < paper.plan.sheet_width {
-                    add(
-                        Pass::Across,
-                        placed.width,
-                        paper,
-                        name.clone(),
-                        layout.count,
-                    );
-                }
-                if placed.height < strip {
-                    add(Pass::Trim, placed.height, paper, name, layout.count);
-                }
-            }
-        }
-    }
-    batches.sort_by_key(|batch| (batch.pass, std::cmp::Reverse(batch.setting)));
-    batches
-}
-
-fn strip_height(placed: &[tablefold_geometry::Placed], y: Length) -> Length {
-    placed
-        .iter()
-        .filter(|p| p.y == y)
-        .map(|p| p.height)
-        .max()
-        .unwrap_or(Length::ZERO)
 }
 
 /// Takes the first step that is ready, and with it every ready step of the same tool and setting.

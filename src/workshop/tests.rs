@@ -1,12 +1,16 @@
 //! A whole packet: it balances, or says what is missing.
 
-use tablefold_geometry::Length;
+use std::sync::Arc;
+
+use tablefold_geometry::{CutDirection, CutJob, Length, PatternUse};
 
 use super::*;
 use crate::demo::class;
 
 fn said(class: &ClassFacts) -> String {
-    let problems = packet(class).map(|_| ()).expect_err("has a problem");
+    let problems = packet(class, &plan_now)
+        .map(|_| ())
+        .expect_err("has a problem");
     problems
         .iter()
         .map(ToString::to_string)
@@ -17,10 +21,11 @@ fn said(class: &ClassFacts) -> String {
 #[test]
 fn a_packet_balances_for_every_size_of_class() {
     for attendees in [1, 2, 3, 14, 40, 200] {
-        let packet = packet(&class(attendees)).expect("balances");
+        let packet = packet(&class(attendees), &plan_now).expect("balances");
         assert_eq!(packet.packs.len(), attendees + 3);
         for line in &packet.balance {
-            assert_eq!(line.packs + line.spares, line.yields, "{}", line.what);
+            let need = line.packs + line.spares;
+            assert_eq!(need + line.extra(), line.yields, "{}", line.what);
         }
         let packed: u64 = packet
             .packs
@@ -28,16 +33,14 @@ fn a_packet_balances_for_every_size_of_class() {
             .flat_map(|pack| &pack.items)
             .map(|item| u64::from(item.count))
             .sum();
-        assert_eq!(
-            packed,
-            packet.balance.iter().map(|line| line.yields).sum::<u64>()
-        );
+        let given = packet.balance.iter().map(|line| line.yields - line.extra());
+        assert_eq!(packed, given.sum::<u64>());
     }
 }
 
 #[test]
 fn every_part_of_a_pack_is_of_its_own_colourway() {
-    let packet = packet(&class(14)).expect("balances");
+    let packet = packet(&class(14), &plan_now).expect("balances");
     for pack in &packet.packs {
         for item in pack.items.iter().filter(|item| item.paper.is_some()) {
             let class = class(14);
@@ -57,7 +60,7 @@ fn every_part_of_a_pack_is_of_its_own_colourway() {
 
 #[test]
 fn what_is_on_hand_is_not_bought() {
-    let packet = packet(&class(14)).expect("balances");
+    let packet = packet(&class(14), &plan_now).expect("balances");
     let tin = packet
         .pull
         .counted
@@ -71,18 +74,8 @@ fn what_is_on_hand_is_not_bought() {
 }
 
 #[test]
-fn a_fence_is_set_once_in_each_pass() {
-    let packet = packet(&class(14)).expect("balances");
-    let mut settings: Vec<_> = packet
-        .prep
-        .cuts
-        .iter()
-        .map(|batch| (batch.pass, batch.setting))
-        .collect();
-    let all = settings.len();
-    settings.sort_unstable();
-    settings.dedup();
-    assert_eq!(settings.len(), all);
+fn no_tool_setting_comes_up_twice_among_the_batches() {
+    let packet = packet(&class(14), &plan_now).expect("balances");
     let stamped: Vec<_> = packet
         .prep
         .batches
@@ -91,6 +84,153 @@ fn a_fence_is_set_once_in_each_pass() {
         .collect();
     for (at, batch) in stamped.iter().enumerate() {
         assert!(!stamped[at + 1..].contains(batch), "{batch:?} is set twice");
+    }
+}
+
+/// A sheet on the table: its pieces by number, those not cut free yet without a size.
+type Table = Vec<Option<(Length, Length)>>;
+
+/// Does the batches with paper: each row's cuts on each sheet, at the fence of the batch.
+fn cut_all(batches: &[CutBatch], papers: &[PaperPull], choice: PlanChoice) -> Vec<Vec<Table>> {
+    let sheets = |paper: &PaperPull| {
+        let size = (paper.paper.width, paper.paper.height);
+        let patterns = paper.plan_by(choice).sheets.iter();
+        patterns
+            .map(|sheets| {
+                let mut table = vec![None; sheets.cuts.len() + 1];
+                table[0] = Some(size);
+                table
+            })
+            .collect()
+    };
+    let mut tables: Vec<Vec<Table>> = papers.iter().map(sheets).collect();
+    for batch in batches {
+        for row in &batch.rows {
+            let (paper, pattern) = row.sheet;
+            let cuts = &papers[paper].plan_by(choice).sheets[pattern].cuts;
+            let table = &mut tables[paper][pattern];
+            for &cut in &row.cuts {
+                let cut = cuts[cut];
+                let (width, height) = table[cut.piece].expect("it was cut free before");
+                let fence = batch.setting;
+                let (rest, off) = match cut.direction {
+                    CutDirection::Width => ((width - fence, height), (fence, height)),
+                    CutDirection::Height => ((width, height - fence), (width, fence)),
+                };
+                assert!(rest.0 > Length::ZERO && rest.1 > Length::ZERO, "{cut:?}");
+                assert!(table[cut.off].is_none(), "{cut:?} is made twice");
+                table[cut.piece] = Some(rest);
+                table[cut.off] = Some(off);
+            }
+        }
+    }
+    tables
+}
+
+#[test]
+fn sheets_cut_by_the_batches_are_exactly_the_parts() {
+    for attendees in [1, 14, 60] {
+        let class = class(attendees);
+        let packet = packet(&class, &plan_now).expect("balances");
+        for choice in PlanChoice::ALL {
+            let papers = &packet.pull.papers;
+            let batches = cut_batches(papers, choice, 2);
+            let tables = cut_all(&batches, papers, choice);
+            for (paper, tables) in papers.iter().zip(tables) {
+                let mut made: Vec<(Length, Length)> = Vec::new();
+                for (sheets, table) in paper.plan_by(choice).sheets.iter().zip(tables) {
+                    let pieces = table
+                        .into_iter()
+                        .map(|piece| piece.expect("every cut is made"));
+                    for piece in pieces {
+                        made.extend(vec![piece; sheets.count as usize]);
+                    }
+                }
+                for part in &paper.demands {
+                    for _ in 0..part.quantity {
+                        let turned = (part.height, part.width);
+                        let at = made.iter().position(|&piece| {
+                            piece == (part.width, part.height) || part.turnable && piece == turned
+                        });
+                        made.swap_remove(at.unwrap_or_else(|| panic!("no {} is left", part.name)));
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_rows_of_the_batches_count_every_part_and_every_stroke() {
+    let class = class(14);
+    let packet = packet(&class, &plan_now).expect("balances");
+    let (choice, papers) = (class.cut_plan, &packet.pull.papers);
+    for (at_once, piles) in [(1, 1), (2, 2), (20, 20)] {
+        let batches = cut_batches(papers, choice, at_once);
+        for (index, paper) in papers.iter().enumerate() {
+            let rows = || {
+                batches
+                    .iter()
+                    .flat_map(|batch| &batch.rows)
+                    .filter(|r| r.sheet.0 == index)
+            };
+            for demand in 0..paper.demands.len() {
+                let freed = rows().filter(|row| row.what == Freed::Part(demand));
+                let freed: u32 = freed.map(|row| row.pieces).sum();
+                // A part that is a whole sheet is never cut.
+                assert!(
+                    freed == paper.yields(demand)
+                        || paper.plan().sheets.iter().any(|s| s.cuts.is_empty())
+                );
+            }
+            let strokes: u32 = rows().map(|row| row.strokes).sum();
+            let expected: u32 = paper
+                .plan()
+                .sheets
+                .iter()
+                .map(|sheets| sheets.count.div_ceil(piles) * sheets.cuts.len() as u32)
+                .sum();
+            assert_eq!(strokes, expected, "{}", paper.paper.name);
+        }
+    }
+}
+
+#[test]
+fn the_plan_that_is_chosen_is_the_plan_that_is_cut() {
+    let mut class = class(14);
+    class.cut_plan = PlanChoice::LeastFiddling;
+    let packet = packet(&class, &plan_now).expect("balances");
+    for paper in &packet.pull.papers {
+        assert_eq!(paper.plan(), &paper.plans.least_fiddling);
+        assert!(u64::from(paper.sheets()) >= paper.plans.bound);
+    }
+    let papers = &packet.pull.papers;
+    let [least, few] = PlanChoice::ALL.map(|choice| plan_price(papers, choice, 2));
+    assert!(few.sheets >= least.sheets && few.sheets <= least.sheets + papers.len() as u32);
+    assert!(u64::from(least.sheets) >= least.least_sheets);
+    assert!(few.work.set_ups >= few.work.least_set_ups);
+}
+
+/// A planner that leaves a part out, or says that a cut is elsewhere than it is.
+#[test]
+fn a_plan_that_cannot_be_cut_as_it_says_is_refused() {
+    let breaks: [fn(&mut PatternUse); 3] = [
+        |sheets| drop(sheets.placed.pop()),
+        |sheets| sheets.count -= 1,
+        |sheets| sheets.cuts[0].setting += Length::from_nm(1),
+    ];
+    for break_it in breaks {
+        let faulty = |job: &CutJob| {
+            let mut plans = Arc::unwrap_or_clone(plan_now(job)?);
+            break_it(&mut plans.least_paper.sheets[0]);
+            Ok(Arc::new(plans))
+        };
+        let problems = packet(&class(3), &faulty).map(|_| ()).expect_err("refused");
+        assert!(
+            problems
+                .iter()
+                .all(|problem| matches!(problem, PacketProblem::NoCutPlan { .. }))
+        );
     }
 }
 

@@ -1,5 +1,8 @@
 //! A server in memory and the people who visit it.
 
+use std::sync::LazyLock;
+use std::time::Duration;
+
 use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::{HeaderMap, Method, Request, StatusCode, header};
@@ -8,6 +11,7 @@ use tablefold::accounts;
 use tablefold::app::{self, App};
 use tablefold::clock::Clock;
 use tablefold::config::{BaseUrl, Config};
+use tablefold::planner::CutPlanner;
 use tablefold::store::{self, Store};
 use tower::ServiceExt;
 
@@ -15,6 +19,11 @@ use tower::ServiceExt;
 pub(crate) const PASSWORD: &str = "four paper seed tins";
 /// The name of [`Server::with_instructor`].
 pub(crate) const NAME: &str = "Ines";
+
+/// One planner for all tests, so that each question is answered once; and a patient one, so that
+/// no page depends on how busy the machine is.
+static PLANNER: LazyLock<CutPlanner> =
+    LazyLock::new(|| CutPlanner::patient(Duration::from_secs(300)));
 
 /// An app on a temporary database whose clock stands still.
 pub(crate) struct Server {
@@ -38,7 +47,7 @@ impl Server {
         let start: Timestamp = "2026-11-28T10:00:00Z".parse().unwrap();
         let clock = Clock::held(start);
         let store = Store::temporary().await.unwrap();
-        let app = App::with_clock(config, store, clock.clone());
+        let app = App::with_planner(config, store, clock.clone(), PLANNER.clone());
         let router = app::router(app.clone());
         Self { app, clock, router }
     }

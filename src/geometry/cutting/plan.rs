@@ -8,9 +8,9 @@ use super::generate::Generator;
 use super::job::CutJob;
 use super::meter::{Effort, Meter, Progress};
 use super::order::{FenceCut, working_order};
+use super::placed::Placed;
 use super::problem::Problem;
 use super::search::{Search, Uses};
-use super::shelf::Placed;
 
 /// Sheets of one stock that are cut alike.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -3,11 +3,14 @@
 mod attendees;
 mod colourway_rows;
 mod colourways;
+mod cuts;
 mod details;
+mod left_overs;
 mod links;
 mod list;
 mod overview;
 mod packet;
+mod planning;
 mod publish;
 mod remove;
 mod tools;
@@ -67,6 +70,9 @@ fn packet_router() -> Router<App> {
     Router::new()
         .route(urls::CLASS_PACKET, get(packet::show_contents))
         .route(urls::CLASS_PREP, get(packet::show_prep))
+        .route(urls::CLASS_CUTS, get(cuts::show_cuts))
+        .route(urls::CLASS_CUT_PLAN, post(cuts::update_plan))
+        .route(urls::CLASS_LEFT_OVERS, post(left_overs::create_left_overs))
         .route(urls::CLASS_PACKS, get(packet::show_packs))
         .route(urls::CLASS_HOST, get(packet::show_host))
         .route(urls::CLASS_CARDS, get(packet::show_cards))

@@ -2,8 +2,10 @@
 
 use askama::Template;
 use axum::extract::State;
+use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 
+use super::planning::{Made, make, planning};
 use super::{Loaded, ProblemLine, Publication, load, problem_lines};
 use crate::app::App;
 use crate::error::PageResult;
@@ -13,7 +15,7 @@ use crate::pages::picture::Picture;
 use crate::pages::{Nav, Page};
 use crate::recipe::portrait;
 use crate::urls;
-use crate::workshop::{Packet, packet};
+use crate::workshop::Packet;
 
 /// What was just done, to say so.
 #[derive(Debug, Deserialize)]
@@ -53,13 +55,24 @@ pub(super) async fn show_class(
     _: SignedIn,
     Path(id): Path<i64>,
     Query(query): Query<ClassQuery>,
-) -> PageResult<Page<impl Template>> {
+) -> PageResult<Response> {
     let loaded = load(&app, id).await?;
-    let publication = loaded.publication()?;
-    let (problems, numbers) = match packet(&loaded.facts) {
-        Ok(packet) => (Vec::new(), Some(numbers(&loaded, &packet))),
-        Err(problems) => (problem_lines(&loaded.class, &problems), None),
+    let (problems, numbers) = match make(app.planner(), &loaded.facts).await {
+        Made::Packet(packet) => (Vec::new(), Some(numbers(&loaded, &packet))),
+        Made::Refused(problems) => (problem_lines(&loaded.class, &problems), None),
+        Made::Planning(percent) => return Ok(planning(&loaded.facts.title, percent, None)),
     };
+    Ok(class_page(id, &loaded, said(query.done.as_deref()), problems, numbers)?.into_response())
+}
+
+fn class_page(
+    id: i64,
+    loaded: &Loaded,
+    done: &'static str,
+    problems: Vec<ProblemLine>,
+    numbers: Option<Numbers>,
+) -> PageResult<Page<ClassPage>> {
+    let publication = loaded.publication()?;
     let facts = &loaded.facts;
     let spares = facts.colourways.iter().map(|c| u64::from(c.spare_kits));
     let project = urls::project(loaded.class.details.project_id);
@@ -68,7 +81,7 @@ pub(super) async fn show_class(
         id,
         heading: loaded.heading()?,
         project: (facts.project.title.clone(), project),
-        done: said(query.done.as_deref()),
+        done,
         attendees: facts.attendees.len(),
         spares: spares.sum(),
         kits: facts.kits(),

@@ -5,7 +5,8 @@ use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 
-use super::{Loaded, load, refused};
+use super::planning::with_packet;
+use super::{Loaded, load};
 use crate::app::App;
 use crate::error::PageResult;
 use crate::pages::extract::{Path, Query, SignedIn};
@@ -14,7 +15,7 @@ use crate::pages::paperwork::{
     pack_totals, prep_list, step_cards,
 };
 use crate::pages::{Nav, Page};
-use crate::workshop::{Balance, Packet, packet};
+use crate::workshop::{Balance, Packet};
 
 #[derive(Template)]
 #[template(path = "classes/packet.html")]
@@ -28,6 +29,7 @@ struct PacketPage {
     prep_minutes: u32,
     balance: Vec<Balance>,
     sums: (u64, u64, u64),
+    extra: u64,
 }
 
 #[derive(Template)]
@@ -74,15 +76,16 @@ pub(super) struct PacksQuery {
     per_page: Option<String>,
 }
 
-/// A page of a packet, or its refusal with everything that is missing.
-fn printed<T: Template>(
-    loaded: &Loaded,
-    page: impl FnOnce(Heading, &Packet) -> T,
+/// A page of a packet, or what takes its place.
+async fn printed<T: Template>(
+    app: &App,
+    id: i64,
+    page: impl FnOnce(&Loaded, Heading, &Packet) -> T,
 ) -> PageResult<Response> {
-    Ok(match packet(&loaded.facts) {
-        Ok(packet) => Page::ok(page(loaded.heading()?, &packet)).into_response(),
-        Err(problems) => refused(&loaded.class, &problems),
-    })
+    let loaded = load(app, id).await?;
+    let heading = loaded.heading()?;
+    let page = |packet: &Packet| Ok(Page::ok(page(&loaded, heading, packet)).into_response());
+    with_packet(app, &loaded, page).await
 }
 
 pub(super) async fn show_contents(
@@ -90,8 +93,7 @@ pub(super) async fn show_contents(
     _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
-    let loaded = load(&app, id).await?;
-    printed(&loaded, |heading, packet| PacketPage {
+    printed(&app, id, |_, heading, packet| PacketPage {
         nav: Nav::Classes,
         id,
         heading,
@@ -107,8 +109,10 @@ pub(super) async fn show_contents(
         sums: packet.balance.iter().fold((0, 0, 0), |sum, line| {
             (sum.0 + line.packs, sum.1 + line.spares, sum.2 + line.yields)
         }),
+        extra: packet.balance.iter().map(Balance::extra).sum(),
         balance: packet.balance.clone(),
     })
+    .await
 }
 
 pub(super) async fn show_prep(
@@ -116,13 +120,13 @@ pub(super) async fn show_prep(
     _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
-    let loaded = load(&app, id).await?;
-    printed(&loaded, |heading, packet| PrepPage {
+    printed(&app, id, |loaded, heading, packet| PrepPage {
         nav: Nav::Classes,
         id,
         heading,
         prep: prep_list(&loaded.facts, packet),
     })
+    .await
 }
 
 pub(super) async fn show_packs(
@@ -131,8 +135,7 @@ pub(super) async fn show_packs(
     Path(id): Path<i64>,
     Query(query): Query<PacksQuery>,
 ) -> PageResult<Response> {
-    let loaded = load(&app, id).await?;
-    printed(&loaded, |heading, packet| PacksPage {
+    printed(&app, id, |_, heading, packet| PacksPage {
         nav: Nav::Classes,
         id,
         heading,
@@ -140,6 +143,7 @@ pub(super) async fn show_packs(
         totals: pack_totals(packet),
         one_a_page: query.per_page.as_deref() == Some("1"),
     })
+    .await
 }
 
 pub(super) async fn show_host(
@@ -147,13 +151,13 @@ pub(super) async fn show_host(
     _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
-    let loaded = load(&app, id).await?;
-    printed(&loaded, |heading, packet| HostPage {
+    printed(&app, id, |loaded, heading, packet| HostPage {
         nav: Nav::Classes,
         id,
         heading,
         host: host_list(&loaded.facts, packet),
     })
+    .await
 }
 
 pub(super) async fn show_cards(
@@ -161,11 +165,11 @@ pub(super) async fn show_cards(
     _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
-    let loaded = load(&app, id).await?;
-    printed(&loaded, |heading, packet| CardsPage {
+    printed(&app, id, |loaded, heading, packet| CardsPage {
         nav: Nav::Classes,
         id,
         heading,
         cards: step_cards(&loaded.facts, packet),
     })
+    .await
 }
