@@ -268,13 +268,6 @@ fn strips(sheet: Length, width: Length) -> u32 {
     u32::try_from(strips).unwrap_or(1).clamp(1, 24)
 }
 
-fn size(shape: TagShape) -> (Length, Length) {
-    match shape {
-        TagShape::Circle { diameter } => (diameter, diameter),
-        TagShape::Rectangle { width, height } => (width, height),
-    }
-}
-
 fn outline(shape: TagShape) -> BezPath {
     match shape {
         TagShape::Circle { diameter } => MatShape::Circle { diameter },

@@ -9,6 +9,7 @@ use crate::recipe::{Part, PartKind};
 
 use super::facts::{ClassFacts, PlanChoice, StockPaper};
 use super::paper_need::{PaperNeed, Planner};
+use super::plan_price::plan_price;
 use super::problem::PacketProblem;
 
 /// Everything that is pulled from stock for all kits.
@@ -141,6 +142,36 @@ impl CountedPull {
     }
 }
 
+/// The planner sees one paper at a time; fence settings are shared by all. So the plan of least
+/// fiddling stays the plan of least paper wherever it saves neither a way of cutting nor the
+/// setting of a fence when all papers are cut together.
+fn fiddle_less_where_it_pays(papers: &mut [PaperPull], at_once: u32) {
+    let fiddling = papers.iter().map(|paper| Arc::clone(&paper.plans));
+    let fiddling: Vec<Arc<CutPlans>> = fiddling.collect();
+    let work = |papers: &[PaperPull]| {
+        let price = plan_price(papers, PlanChoice::LeastFiddling, at_once);
+        (price.patterns, price.work.set_ups)
+    };
+    for paper in papers.iter_mut() {
+        let mut plans = CutPlans::clone(&paper.plans);
+        plans.least_fiddling = plans.least_paper.clone();
+        paper.plans = Arc::new(plans);
+    }
+    let mut least = work(papers);
+    for (index, plans) in fiddling.into_iter().enumerate() {
+        if plans.least_fiddling == plans.least_paper {
+            continue;
+        }
+        let before = std::mem::replace(&mut papers[index].plans, plans);
+        let (patterns, set_ups) = work(papers);
+        if patterns <= least.0 && set_ups <= least.1 && (patterns, set_ups) != least {
+            least = (patterns, set_ups);
+        } else {
+            papers[index].plans = before;
+        }
+    }
+}
+
 /// How many sheets a plan takes.
 pub(super) fn sheets_of(plan: &Plan) -> u32 {
     let counts = plan.sheets.iter().map(|sheets| sheets.count);
@@ -206,6 +237,7 @@ pub(super) fn plan_papers(
         }
     }
     if problems.is_empty() {
+        fiddle_less_where_it_pays(&mut pulls, class.project.trimmer.at_once());
         Ok(pulls)
     } else {
         Err(problems)

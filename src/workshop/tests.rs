@@ -201,7 +201,12 @@ fn the_plan_that_is_chosen_is_the_plan_that_is_cut() {
     class.cut_plan = PlanChoice::LeastFiddling;
     let packet = packet(&class, &plan_now).expect("balances");
     for paper in &packet.pull.papers {
-        assert_eq!(paper.plan(), &paper.plans.least_fiddling);
+        assert_eq!(
+            paper.plan(),
+            &paper.plans.least_fiddling,
+            "{}",
+            paper.paper.name
+        );
         assert!(u64::from(paper.sheets()) >= paper.plans.bound);
     }
     let papers = &packet.pull.papers;
@@ -209,6 +214,10 @@ fn the_plan_that_is_chosen_is_the_plan_that_is_cut() {
     assert!(few.sheets >= least.sheets && few.sheets <= least.sheets + papers.len() as u32);
     assert!(u64::from(least.sheets) >= least.least_sheets);
     assert!(few.work.set_ups >= few.work.least_set_ups);
+    // More paper is taken only for less fiddling.
+    assert!(few.patterns <= least.patterns && few.work.set_ups <= least.work.set_ups);
+    let is_less = few.patterns < least.patterns || few.work.set_ups < least.work.set_ups;
+    assert!(is_less || few.sheets == least.sheets);
 }
 
 /// A planner that leaves a part out, or says that a cut is elsewhere than it is.

@@ -6,6 +6,7 @@ mod account;
 mod bench;
 mod builders;
 mod classes;
+mod cuts;
 mod doors;
 mod links;
 mod look;

@@ -40,6 +40,16 @@ impl Server {
 
     /// A server that nobody has set up, reached at `base`.
     pub(crate) async fn at(base: &str) -> Self {
+        Self::planning(base, PLANNER.clone()).await
+    }
+
+    /// A server whose pages do not wait for cut plans at all.
+    pub(crate) async fn impatient() -> Self {
+        let planner = CutPlanner::patient(Duration::ZERO);
+        Self::planning("http://class.example:8080", planner).await
+    }
+
+    async fn planning(base: &str, planner: CutPlanner) -> Self {
         let config = Config {
             base_url: BaseUrl::read(base).unwrap(),
             demo: false,
@@ -47,7 +57,7 @@ impl Server {
         let start: Timestamp = "2026-11-28T10:00:00Z".parse().unwrap();
         let clock = Clock::held(start);
         let store = Store::temporary().await.unwrap();
-        let app = App::with_planner(config, store, clock.clone(), PLANNER.clone());
+        let app = App::with_planner(config, store, clock.clone(), planner);
         let router = app::router(app.clone());
         Self { app, clock, router }
     }

@@ -39,16 +39,18 @@ pub fn sheet_picture(facts: SheetPicture<'_>) -> Scene {
     let sheet = Rect::new(0.0, 0.0, width.mm().max(1.0), height.mm().max(1.0));
     let strips = first_strips(&facts);
     let below = strips.first().is_some_and(|strip| strip.height == height);
-    let [right, bottom] = if strips.is_empty() {
-        [3.0, 3.0]
-    } else if below {
-        [3.0, 9.0]
-    } else {
-        [15.0, 3.0]
+    // Room beside the sheet for a measure of so many letters.
+    let room = |length| 5.0 + 2.1 * facts.ruler.text(length).chars().count() as f64;
+    let beside = strips.iter().map(|strip| room(strip.height));
+    let [right, bottom] = match strips.is_empty() {
+        true => [3.0, 3.0],
+        false if below => [3.0, 9.0],
+        false => [beside.fold(3.0, f64::max).min(40.0), 3.0],
     };
-    let mut canvas = Canvas::round(sheet, [15.0, 8.0, right, bottom]);
+    let mut canvas = Canvas::round(sheet, [room(height).min(40.0), 8.0, right, bottom]);
     canvas.area(LineRole::Back, false, &sheet);
     canvas.draw(LineRole::Outline, false, &sheet);
+    draw_parts(&mut canvas, &facts);
     let corner = |x, y| Point::new(x, y);
     let mut measure = |a, b, away, length| {
         let text = facts.ruler.text(length);
@@ -66,7 +68,6 @@ pub fn sheet_picture(facts: SheetPicture<'_>) -> Scene {
             measure(ends.0, ends.1, 2.0, strip.height);
         }
     }
-    draw_parts(&mut canvas, &facts);
     canvas.finish("How the sheet is cut".to_owned(), description(&facts))
 }
 
