@@ -10,6 +10,7 @@ use super::problem::{Item, Sheet};
 /// Sums beyond this many are not listed: a thinned set takes their place.
 const MOST_SUMS: usize = 20_000;
 
+#[derive(Clone)]
 pub(super) struct Axis {
     /// Ascending, starts at 0, holds every sheet's size rounded down to a sum.
     pub(super) points: Vec<i64>,
@@ -21,8 +22,8 @@ pub(super) struct Axis {
 pub(super) const NOWHERE: u32 = u32::MAX;
 
 impl Axis {
-    /// Places along the widths of `sheets`, at most about `cap`.
-    pub(super) fn new(items: &[Item], sheets: &[Sheet], demand: &[u32], cap: usize) -> Self {
+    /// Places along the widths of `sheets`.
+    pub(super) fn new(items: &[Item], sheets: &[Sheet], demand: &[u32]) -> Self {
         let longest = sheets.iter().map(|sheet| sheet.w).max().unwrap_or(0);
         let mut sizes: Vec<(i64, u32)> = items
             .iter()
@@ -36,16 +37,23 @@ impl Axis {
             }
             same
         });
-        let (sums, mut exact) = match sums(&sizes, longest) {
+        let (sums, exact) = match sums(&sizes, longest) {
             Some(sums) => (sums, true),
             None => (spread(&sizes, longest), false),
         };
-        let mut points = raster(&sums, sheets);
-        if points.len() > cap {
-            points = thin(&points, &sizes, sheets, cap);
-            exact = false;
-        }
+        let points = raster(&sums, sheets);
         Self { points, exact }
+    }
+
+    /// At most about `cap` of these places.
+    pub(super) fn thinned(&self, items: &[Item], sheets: &[Sheet], cap: usize) -> Self {
+        if self.points.len() <= cap {
+            return self.clone();
+        }
+        Self {
+            points: thin(&self.points, items, sheets, cap),
+            exact: false,
+        }
     }
 
     /// The last place not beyond `x`.
@@ -69,23 +77,37 @@ impl Axis {
 fn sums(sizes: &[(i64, u32)], longest: i64) -> Option<Vec<i64>> {
     let mut all = vec![0_i64];
     for &(size, most) in sizes {
-        let mut fresh = all.clone();
-        for _ in 0..most {
-            fresh.retain(|&sum| sum + size <= longest);
-            for sum in &mut fresh {
-                *sum += size;
+        // Both the old sums and those with one more of this size ascend: merge them.
+        let mut merged: Vec<(i64, u32)> = Vec::with_capacity(2 * all.len());
+        let (mut old, mut from) = (0, 0);
+        loop {
+            while merged.get(from).is_some_and(|&(_, used)| used == most) {
+                from += 1;
             }
-            // Sums that were there before have already been carried further.
-            fresh.retain(|sum| all.binary_search(sum).is_err());
-            if fresh.is_empty() {
-                break;
-            }
-            all.extend_from_slice(&fresh);
-            all.sort_unstable();
-            if all.len() > MOST_SUMS {
-                return None;
+            let more = merged.get(from).map(|&(sum, used)| (sum + size, used + 1));
+            let more = more.filter(|&(sum, _)| sum <= longest);
+            match (all.get(old), more) {
+                (None, None) => break,
+                (Some(&sum), Some((next, _))) if sum == next => {
+                    merged.push((sum, 0));
+                    old += 1;
+                    from += 1;
+                }
+                (Some(&sum), next) if next.is_none_or(|(next, _)| sum < next) => {
+                    merged.push((sum, 0));
+                    old += 1;
+                }
+                (_, Some(next)) => {
+                    merged.push(next);
+                    from += 1;
+                }
+                (Some(_), None) => break,
             }
         }
+        if merged.len() > MOST_SUMS {
+            return None;
+        }
+        all = merged.into_iter().map(|(sum, _)| sum).collect();
     }
     Some(all)
 }
@@ -117,11 +139,11 @@ fn raster(sums: &[i64], sheets: &[Sheet]) -> Vec<i64> {
 }
 
 /// Keeps about `cap` places: the single sizes, the sheets' ends, the rest evenly.
-fn thin(points: &[i64], sizes: &[(i64, u32)], sheets: &[Sheet], cap: usize) -> Vec<i64> {
+fn thin(points: &[i64], items: &[Item], sheets: &[Sheet], cap: usize) -> Vec<i64> {
     let stride = points.len().div_ceil(cap.max(1)).max(1);
     let mut kept: Vec<i64> = points.iter().copied().step_by(stride).collect();
-    let stride = sizes.len().div_ceil(cap.max(1)).max(1);
-    kept.extend(sizes.iter().step_by(stride).map(|&(size, _)| size));
+    let stride = items.len().div_ceil(cap.max(1)).max(1);
+    kept.extend(items.iter().step_by(stride).map(|item| item.w));
     for sheet in sheets {
         let end = points.partition_point(|&point| point <= sheet.w);
         kept.extend(end.checked_sub(1).map(|end| points[end]));

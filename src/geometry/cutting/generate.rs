@@ -2,12 +2,13 @@
 
 use std::collections::HashMap;
 
+use super::axis::Axis;
 use super::meter::Meter;
 use super::nested::Nested;
 use super::prices::{Prices, proven};
 use super::problem::Problem;
 use super::simplex::{Column, Master};
-use super::strips::{Priced, Strips};
+use super::strips::{Priced, Strips, laid};
 use super::tree::{Along, Pattern, Tree};
 
 pub(super) struct Generator<'a> {
@@ -55,11 +56,21 @@ pub(super) struct Relaxed {
     pub(super) settled: bool,
 }
 
+/// The places along the widths and along the heights.
+pub(super) fn axes(problem: &Problem) -> [Axis; 2] {
+    [Along::Height, Along::Width].map(|along| {
+        let (items, sheets) = laid(problem, along);
+        Axis::new(&items, &sheets, &problem.demand)
+    })
+}
+
 impl<'a> Generator<'a> {
     pub(super) fn new(problem: &'a Problem, steps: u64) -> Self {
+        let axes = axes(problem);
+        let axes = [&axes[0], &axes[1]];
         let mut cap = 3_000;
         let strips = loop {
-            let strips = [Along::Height, Along::Width].map(|a| Strips::new(problem, a, cap));
+            let strips = [Along::Height, Along::Width].map(|a| Strips::new(problem, a, axes, cap));
             let effort: u64 = strips.iter().map(Strips::effort).sum();
             if effort < steps / 40 || cap < 60 {
                 break strips;
@@ -67,7 +78,7 @@ impl<'a> Generator<'a> {
             cap = cap * 2 / 3;
         };
         let nested = match problem.phases {
-            None => Nested::new(problem, steps / 20),
+            None => Nested::new(problem, axes, steps / 4),
             Some(_) => None,
         };
         let mut generator = Self {
@@ -133,7 +144,7 @@ impl<'a> Generator<'a> {
     }
 
     /// Duals as whole numbers, and the price (cost, value) that turns them into money.
-    fn whole(&self, duals: &[f64]) -> (Vec<i64>, (i64, i64)) {
+    pub(super) fn whole(&self, duals: &[f64]) -> (Vec<i64>, (i64, i64)) {
         let problem = self.problem;
         let most_area = problem.sheets.iter().map(|s| s.w as f64 * s.h as f64);
         let most_area = most_area.fold(1.0, f64::max);
@@ -143,15 +154,19 @@ impl<'a> Generator<'a> {
             .map(|(dual, area)| dual / area)
             .fold(1e-30, f64::max);
         // Any sheet's worth stays below 2^29, so that two of them can be added.
-        let scale = (f64::from(1 << 29) / (densest * most_area))
-            .clamp(1.0, 1e15)
-            .floor();
+        let scale = (f64::from(1 << 29) / (densest * most_area)).min(1e15);
+        // Very dear parts, as where sheets lack, are counted in many dearest sheets.
+        let (scale, unit) = if scale >= 1.0 {
+            (scale.floor(), 1.0)
+        } else {
+            (1.0, (1.0 / scale).ceil().min(1e9))
+        };
         let values = duals
             .iter()
             .take(problem.rows())
-            .map(|dual| (dual.max(0.0) * scale).floor() as i64)
+            .map(|dual| (dual.max(0.0) * scale / unit).floor() as i64)
             .collect();
-        (values, (self.dearest, scale as i64))
+        (values, (self.dearest * unit as i64, scale as i64))
     }
 
     /// The best patterns under part values: of three phases at most.
@@ -169,8 +184,9 @@ impl<'a> Generator<'a> {
         let Some(nested) = &self.nested else {
             return Vec::new();
         };
-        meter.charge(nested.effort());
-        nested.price(values)
+        let (priced, steps) = nested.price(values);
+        meter.charge(steps);
+        priced
     }
 
     /// Its column, given the row of each stock's limit.
@@ -215,7 +231,7 @@ impl<'a> Generator<'a> {
         let mut settled = false;
         let mut dearer = 0;
         loop {
-            master.solve();
+            master.solve(meter.left());
             if !meter.charge(std::mem::take(&mut master.steps)) {
                 break;
             }

@@ -4,10 +4,15 @@
 //! sizes need sheets of mixed parts: these come from here. A level is filled by a knapsack over
 //! columns that are each there once.
 
+use std::collections::BTreeMap;
+
 use super::axis::NOWHERE;
 use super::random::Random;
 use super::strips::Strips;
 use super::tree::Tree;
+
+/// More columns than this are not weighed for a level.
+const MOST_STACKS: usize = 400;
 
 /// A filled sheet.
 pub(super) struct Filled {
@@ -38,6 +43,10 @@ impl Strips {
         tries: usize,
         random: &mut Random,
     ) -> Option<Filled> {
+        // A single phase makes whole strips: nothing to fill.
+        if self.phases() == 1 {
+            return None;
+        }
         let sheet = self.sheet(stock);
         let mut room = sheet.h;
         let mut filled = Filled {
@@ -83,16 +92,13 @@ impl Strips {
         tries: usize,
         random: &mut Random,
     ) -> Vec<i64> {
-        let mut heights: Vec<(i64, f64)> = Vec::new();
+        let mut weights: BTreeMap<i64, f64> = BTreeMap::new();
         for item in self.items() {
             if left[item.row] > 0 && item.h <= room && item.w <= width {
-                let weight = values[item.row] * f64::from(left[item.row]);
-                match heights.iter_mut().find(|(height, _)| *height == item.h) {
-                    Some((_, sum)) => *sum += weight,
-                    None => heights.push((item.h, weight)),
-                }
+                *weights.entry(item.h).or_default() += values[item.row] * f64::from(left[item.row]);
             }
         }
+        let mut heights: Vec<(i64, f64)> = weights.into_iter().collect();
         let mut chosen = Vec::new();
         while chosen.len() < tries && !heights.is_empty() {
             let all: f64 = heights.iter().map(|&(_, weight)| weight).sum();
@@ -119,6 +125,12 @@ impl Strips {
     ) -> Level {
         let end = self.end_x(stock);
         let mut stacks = self.stacks_for(self.sheet(stock).w, height, values, left);
+        *steps += 20 * self.items().len() as u64;
+        if stacks.len() > MOST_STACKS {
+            let density = |stack: &Stack| stack.value / self.column_width(stack.column) as f64;
+            stacks.sort_by(|a, b| density(b).total_cmp(&density(a)));
+            stacks.truncate(MOST_STACKS);
+        }
         let mut row = vec![0.0_f64; end + 1];
         let mut taken = vec![false; stacks.len() * (end + 1)];
         for (index, stack) in stacks.iter().enumerate() {

@@ -19,6 +19,8 @@ mod random;
 mod search;
 mod simplex;
 mod strips;
+#[cfg(test)]
+mod tests;
 mod tree;
 mod verify;
 

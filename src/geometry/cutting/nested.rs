@@ -31,11 +31,9 @@ const MOST_PLACES: usize = 2_000;
 
 impl Nested {
     /// `None` if the table would take more than `most` steps to fill.
-    pub(super) fn new(problem: &Problem, most: u64) -> Option<Self> {
+    pub(super) fn new(problem: &Problem, axes: [&Axis; 2], most: u64) -> Option<Self> {
         let (items, sheets) = laid(problem, Along::Height);
-        let (across, across_sheets) = laid(problem, Along::Width);
-        let xs = Axis::new(&items, &sheets, &problem.demand, usize::MAX);
-        let ys = Axis::new(&across, &across_sheets, &problem.demand, usize::MAX);
+        let [xs, ys] = axes.map(Axis::clone);
         let (p, q) = (xs.points.len(), ys.points.len());
         if !xs.exact || !ys.exact || p > MOST_PLACES || q > MOST_PLACES || work(p, q) > most {
             return None;
@@ -66,14 +64,9 @@ impl Nested {
         })
     }
 
-    /// About how many steps one pricing takes.
-    pub(super) fn effort(&self) -> u64 {
-        work(self.xs.points.len(), self.ys.points.len())
-    }
-
     /// The best pattern for each sheet. Values must add up to less than 2^30 on any sheet.
-    pub(super) fn price(&self, values: &[i64]) -> Vec<Priced> {
-        let table = self.table(values);
+    pub(super) fn price(&self, values: &[i64]) -> (Vec<Priced>, u64) {
+        let (table, steps) = self.table(values);
         let mut priced = Vec::new();
         for stock in 0..self.sheets.len() {
             let (x, y) = self.ends[stock];
@@ -86,10 +79,10 @@ impl Nested {
                 });
             }
         }
-        priced
+        (priced, steps)
     }
 
-    fn table(&self, values: &[i64]) -> Vec<i32> {
+    fn table(&self, values: &[i64]) -> (Vec<i32>, u64) {
         let (p, q) = (self.xs.points.len(), self.ys.points.len());
         let mut table = vec![0_i32; p * q];
         for (item, &(x, y)) in self.items.iter().zip(&self.fits) {
@@ -99,6 +92,7 @@ impl Nested {
                 *cell = (*cell).max(value);
             }
         }
+        let mut steps = (p * q) as u64;
         for x in 1..p {
             let (done, rest) = table.split_at_mut(x * q);
             let row = &mut rest[..q];
@@ -117,29 +111,32 @@ impl Nested {
                     );
                 }
             }
-            self.cut_row(row);
+            steps += (rests.len() * q / 3) as u64 + self.cut_row(row);
         }
-        table
+        (table, steps)
     }
 
     /// The cuts along y within a row that holds the best of all else.
-    fn cut_row(&self, row: &mut [i32]) {
+    fn cut_row(&self, row: &mut [i32]) -> u64 {
         // A cut makes sense only where the near piece gains something.
-        let mut steps: Vec<usize> = Vec::new();
+        let mut gains: Vec<usize> = Vec::new();
+        let mut steps = row.len() as u64;
         for y in 1..row.len() {
             let mut best = row[y].max(row[y - 1]);
             let rest = &self.rest_y[y];
-            for &cut in &steps {
+            for &cut in &gains {
                 if cut >= rest.len() {
                     break;
                 }
                 best = best.max(row[cut] + row[usize::from(rest[cut])]);
             }
             row[y] = best;
+            steps += 2 * gains.len().min(rest.len()) as u64;
             if best > row[y - 1] {
-                steps.push(y);
+                gains.push(y);
             }
         }
+        steps
     }
 
     fn tree(&self, table: &[i32], values: &[i64], mut x: usize, mut y: usize) -> Tree {

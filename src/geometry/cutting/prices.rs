@@ -9,6 +9,9 @@ pub(super) struct Prices {
     least: Vec<i64>,
 }
 
+/// Numbers of sheets to try when mixes are listed.
+const MOST_TRIES: usize = 100_000;
+
 /// A larger table would be slower than it is worth.
 const MOST_REMAINDERS: i64 = 100_000;
 
@@ -64,7 +67,16 @@ impl Prices {
     pub(super) fn mixes(problem: &Problem, cost: i64, most: usize) -> Option<Vec<Vec<u32>>> {
         let mut mixes = Vec::new();
         let mut counts = vec![0; problem.sheets.len()];
-        mix(problem, 0, cost, &mut counts, &mut mixes, most).then_some(mixes)
+        let mut tries = MOST_TRIES;
+        mix(
+            problem,
+            0,
+            cost,
+            &mut counts,
+            &mut mixes,
+            (most, &mut tries),
+        )
+        .then_some(mixes)
     }
 
     /// The greatest sum of prices below `cost`; negative if there is none.
@@ -84,7 +96,7 @@ fn mix(
     cost: i64,
     counts: &mut Vec<u32>,
     mixes: &mut Vec<Vec<u32>>,
-    most: usize,
+    (most, tries): (usize, &mut usize),
 ) -> bool {
     let sheet = problem.sheets[stock];
     let times = (cost / sheet.cost).min(i64::from(sheet.available.unwrap_or(u32::MAX)));
@@ -96,7 +108,8 @@ fn mix(
         return mixes.len() <= most;
     }
     // So many numbers to try are too many mixes in any case.
-    if times > 20_000 {
+    *tries = tries.saturating_sub(times as usize + 1);
+    if *tries == 0 {
         return false;
     }
     for times in 0..=times {
@@ -107,7 +120,7 @@ fn mix(
             cost - times * sheet.cost,
             counts,
             mixes,
-            most,
+            (most, &mut *tries),
         ) {
             return false;
         }

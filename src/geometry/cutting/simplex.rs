@@ -130,11 +130,14 @@ impl Master {
         }
     }
 
-    /// Runs until no column improves the plan.
-    pub(super) fn solve(&mut self) {
+    /// Runs until no column improves the plan, or `most_steps` are taken.
+    pub(super) fn solve(&mut self, most_steps: u64) {
         self.price_out();
         let most = 50 * self.rows + 10 * self.columns.len() + 1000;
         for _ in 0..most {
+            if self.steps > most_steps {
+                return;
+            }
             let Some(entering) = self.entering() else {
                 return;
             };
@@ -208,7 +211,7 @@ impl Master {
         self.pivot(leaving, &change);
         self.basis[leaving] = entering;
         self.pivots += 1;
-        if self.pivots.is_multiple_of(100) {
+        if self.pivots.is_multiple_of(100 + self.rows) {
             self.refactor();
         }
         self.price_out();
