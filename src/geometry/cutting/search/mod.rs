@@ -140,7 +140,11 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
     pub(super) fn run(&mut self) {
         let all = self.meter.left();
         self.dive(&self.demand(), &Vec::new(), 0.0);
-        self.integer(100, all / 20);
+        self.limited(all / 20, |search| {
+            search.dive(&search.demand(), &Vec::new(), 0.3);
+            search.dive(&search.demand(), &Vec::new(), 0.6);
+        });
+        self.integer(100, all / 10);
         let mut round = 0;
         let mut stale = 0;
         // When nothing new turns up round after round, more rounds are of no use.
