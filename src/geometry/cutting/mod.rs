@@ -19,6 +19,7 @@ mod random;
 mod search;
 mod simplex;
 mod strips;
+mod surplus;
 #[cfg(test)]
 mod tests;
 mod tree;
