@@ -224,7 +224,7 @@ fn the_plan_that_is_chosen_is_the_plan_that_is_cut() {
 #[test]
 fn a_plan_that_cannot_be_cut_as_it_says_is_refused() {
     let breaks: [fn(&mut PatternUse); 3] = [
-        |sheets| drop(sheets.placed.pop()),
+        |sheets| sheets.placed.truncate(1),
         |sheets| sheets.count -= 1,
         |sheets| sheets.cuts[0].setting += Length::from_nm(1),
     ];
