@@ -21,6 +21,7 @@ use crate::layers::{csrf, error_pages, headers, request_id, span};
 use crate::pages;
 use crate::pages::fresh_links::FreshLinks;
 use crate::pages::published::Published;
+use crate::planner::CutPlanner;
 use crate::store::Store;
 
 /// The largest form, in bytes: a megabyte pasted into one field by mistake still comes back with
@@ -42,6 +43,7 @@ struct Shared {
     passwords: PasswordHasher,
     published: Published,
     fresh_links: FreshLinks,
+    planner: CutPlanner,
 }
 
 impl App {
@@ -54,6 +56,12 @@ impl App {
     /// An app whose time is told by `clock`.
     #[must_use]
     pub fn with_clock(config: Config, store: Store, clock: Clock) -> Self {
+        Self::with_planner(config, store, clock, CutPlanner::default())
+    }
+
+    /// An app whose cut plans come from `planner`.
+    #[must_use]
+    pub fn with_planner(config: Config, store: Store, clock: Clock, planner: CutPlanner) -> Self {
         Self(Arc::new(Shared {
             config,
             store,
@@ -62,6 +70,7 @@ impl App {
             passwords: PasswordHasher::default(),
             published: Published::default(),
             fresh_links: FreshLinks::default(),
+            planner,
         }))
     }
 
@@ -99,6 +108,12 @@ impl App {
     #[must_use]
     pub fn fresh_links(&self) -> &FreshLinks {
         &self.0.fresh_links
+    }
+
+    /// Cut plans, as they are asked for.
+    #[must_use]
+    pub fn planner(&self) -> &CutPlanner {
+        &self.0.planner
     }
 
     /// Pages of published classes, as bytes.

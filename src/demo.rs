@@ -15,8 +15,8 @@ use crate::recipe::{
     RibbonStyle, SupplyFacts, TagShape, TagSpec, ToolKind,
 };
 use crate::workshop::{
-    Attendee, BroughtBy, ClassFacts, ClassMoney, Colourway, Item, MultiBuy, Offer, ShopPack,
-    StockPaper, SupplyStock, ToolOnDay,
+    Attendee, BroughtBy, ClassFacts, ClassMoney, Colourway, Item, MultiBuy, Offer, PlanChoice,
+    ShopPack, StockPaper, SupplyStock, ToolOnDay,
 };
 
 /// `n` eighths of an inch.
@@ -248,6 +248,7 @@ pub fn class(attendees: usize) -> ClassFacts {
                 },
             })
             .collect(),
+        cut_plan: PlanChoice::LeastPaper,
     }
 }
 

@@ -14,6 +14,7 @@ pub mod error;
 pub mod forms;
 mod layers;
 pub mod pages;
+pub mod planner;
 pub mod recipe;
 pub mod store;
 pub mod token;

@@ -163,7 +163,7 @@ async fn fill_tools(db: &mut SqliteConnection, facts: &ClassFacts) -> Result<(i6
             brought_by: on_day.map_or(BroughtBy::Instructor, |tool| tool.brought_by),
             params: match kind {
                 ToolKind::PunchBoard => ToolParams::Board(project.board),
-                ToolKind::Trimmer => ToolParams::Ruled(*project.trimmer.ruler()),
+                ToolKind::Trimmer => ToolParams::Trims(project.trimmer),
                 ToolKind::ScoreBoard => ToolParams::Ruled(project.score_ruler),
                 _ => ToolParams::None,
             },

@@ -1,9 +1,11 @@
 //! The command line. Errors are one line that names the option, quotes the value and says what
 //! would do; the exit code is then 2.
 
+mod cuts;
 mod demo;
 mod json;
 mod pattern;
+mod progress;
 mod request;
 mod serve;
 mod size;
@@ -13,6 +15,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
+pub use cuts::{CutEffort, CutOptions, WhichPlan, cuts_command};
 pub use pattern::{PatternFormat, PatternOptions, pattern_command};
 pub use size::size_command;
 
@@ -34,6 +37,12 @@ enum Command {
     /// Reads what `size` reads with "structure" given, or "structure", "board", "caliper" and
     /// "settings" as `size` writes them; with settings, contents and sheets are not looked at.
     Pattern(PatternOptions),
+    /// Which sheets to take and how to cut them: JSON on standard input, JSON on standard output
+    ///
+    /// Up to 1 000 part sizes, 1 000 000 pieces and 50 sheet sizes. Cuts come in working order;
+    /// "setting" is the size of the piece "off" that comes off the piece "piece", 0 being the
+    /// sheet. All lengths written are millimetres.
+    Cuts(CutOptions),
 }
 
 /// A command that could not be done: one line for standard error.
@@ -52,6 +61,12 @@ pub fn run() -> ExitCode {
         Command::Serve(options) => serve::run(options),
         Command::Size => filter(size_command),
         Command::Pattern(options) => filter(|text| pattern_command(text, options.format())),
+        Command::Cuts(options) => filter(|text| {
+            let mut bar = progress::Bar::on_terminal();
+            let answer = cuts_command(text, options, &mut |progress| bar.show(progress));
+            bar.clear();
+            answer
+        }),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,

@@ -243,17 +243,49 @@ impl From<PunchBoard> for BoardParts {
     }
 }
 
-/// A trimmer: blanks are cut at its marks, edge to edge.
+/// A trimmer: blanks are cut at its marks, edge to edge, some sheets at once.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct Trimmer {
     ruler: Ruler,
+    #[serde(default = "usually_at_once", deserialize_with = "within_reason")]
+    at_once: u32,
+}
+
+/// The most sheets that a trimmer is said to take at once.
+pub const MOST_AT_ONCE: u32 = 20;
+
+/// Two sheets of card: common practice, no source; the trimmer's maker says how many it takes.
+const fn usually_at_once() -> u32 {
+    2
+}
+
+fn within_reason<'de, D: serde::Deserializer<'de>>(deserializer: D) -> Result<u32, D::Error> {
+    Ok(u32::deserialize(deserializer)?.clamp(1, MOST_AT_ONCE))
 }
 
 impl Trimmer {
     /// A trimmer that cuts at the marks of `ruler`.
     #[must_use]
     pub fn new(ruler: Ruler) -> Self {
-        Self { ruler }
+        Self {
+            ruler,
+            at_once: usually_at_once(),
+        }
+    }
+
+    /// The same trimmer for so many sheets at once: 1 to [`MOST_AT_ONCE`], else the nearest.
+    #[must_use]
+    pub fn taking(self, at_once: u32) -> Self {
+        Self {
+            at_once: at_once.clamp(1, MOST_AT_ONCE),
+            ..self
+        }
+    }
+
+    /// How many sheets it cuts at once.
+    #[must_use]
+    pub fn at_once(&self) -> u32 {
+        self.at_once
     }
 
     /// A trimmer of 12 in with sixteenths.
@@ -339,6 +371,19 @@ mod tests {
         let (inch_board, metric) = (PunchBoard::default_inch(), PunchBoard::default_metric());
         assert_eq!(inch_board.ruler().longest(), Length::inches(8));
         assert_eq!(metric.ruler().step(), Length::from_mm(1));
+    }
+
+    #[test]
+    fn a_trimmer_stored_before_it_had_a_number_takes_two_sheets() {
+        let ruler = serde_json::to_string(&Ruler::inch(16)).unwrap();
+        let read = |text: String| serde_json::from_str::<Trimmer>(&text).unwrap();
+        let old = read(format!("{{\"ruler\":{ruler}}}"));
+        assert_eq!(old, Trimmer::default_inch());
+        assert_eq!(old.at_once(), 2);
+        let none = read(format!("{{\"ruler\":{ruler},\"at_once\":0}}"));
+        assert_eq!(none.at_once(), 1);
+        let five = Trimmer::default_inch().taking(5);
+        assert_eq!(read(serde_json::to_string(&five).unwrap()), five);
     }
 
     #[test]

@@ -5,6 +5,7 @@
 
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
+use std::time::Duration;
 
 use askama::Template;
 use axum::body::Bytes;
@@ -15,14 +16,18 @@ use sha2::{Digest, Sha256};
 
 use crate::app::App;
 use crate::error::{PageError, PageResult};
+use crate::planner::Planned;
 use crate::store;
 use crate::store::links::{LinkRole, OpenLink};
 use crate::store::revisions::Revision;
 use crate::token::hash_of;
-use crate::workshop::{Packet, packet};
+use crate::workshop::{Packet, PacketProblem, draft};
 
 /// So many pages of up to 150 kB stay in memory; then the oldest make room all at once.
 const MOST_KEPT: usize = 64;
+
+/// How long the first reader of a revision waits for its plans, after a start of the server.
+const PATIENCE: Duration = Duration::from_secs(20);
 
 /// Private, so that no shared cache keeps it; no-cache, so that a revoked link ends at once.
 const CACHE: &str = "private, no-cache";
@@ -78,21 +83,33 @@ pub(super) async fn show<T: Template>(
         return Ok(answer(&kept, headers));
     }
     let revision = store::revisions::find_revision(app.store().read(), open.revision_id).await?;
-    let kept = Arc::new(render(&revision.ok_or(PageError::BadLink)?, page)?);
+    let revision = revision.ok_or(PageError::BadLink)?;
+    let kept = Arc::new(render(&revision, &packet_of(app, &revision).await?, page)?);
     app.published().keep(open.class_id, role, Arc::clone(&kept));
     Ok(answer(&kept, headers))
 }
 
-fn render<T: Template>(
-    revision: &Revision,
-    page: impl FnOnce(&Revision, &Packet) -> T,
-) -> PageResult<Kept> {
-    // It balanced when it was published; if it does not now, that is our fault.
-    let packet = packet(&revision.facts).map_err(|problems| {
+/// It balanced when it was published; if it does not now, that is our fault.
+async fn packet_of(app: &App, revision: &Revision) -> PageResult<Packet> {
+    let fault = |problems: Vec<PacketProblem>| {
         let said: Vec<String> = problems.iter().map(ToString::to_string).collect();
         PageError::internal(format!("a published packet: {}", said.join("; ")))
-    })?;
-    let html = page(revision, &packet).render();
+    };
+    let draft = draft(&revision.facts).map_err(fault)?;
+    match app.planner().waiting(PATIENCE).plan(&draft.jobs()).await {
+        Planned::Working { .. } => Err(PageError::TooSlow),
+        Planned::Ready(found) => draft
+            .finish(&revision.facts, &|job| found.plan(job))
+            .map_err(fault),
+    }
+}
+
+fn render<T: Template>(
+    revision: &Revision,
+    packet: &Packet,
+    page: impl FnOnce(&Revision, &Packet) -> T,
+) -> PageResult<Kept> {
+    let html = page(revision, packet).render();
     let html = html.map_err(PageError::internal)?;
     let hash = HEXLOWER.encode(&Sha256::digest(&html)[..16]);
     Ok(Kept {

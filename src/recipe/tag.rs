@@ -210,3 +210,32 @@ impl TagShape {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_punched_blank_ends_at_a_mark_of_the_trimmer() {
+        let blank = |diameter, ruler: &Ruler| {
+            super::blank(TagShape::Circle { diameter }, ruler).map(|(width, _)| width)
+        };
+        let sixteenths = Ruler::inch(16);
+        // 25 mm and 1/8 in on both sides are 31.35 mm: 1 1/4 in is the next sixteenth, 32 the
+        // next millimetre.
+        assert_eq!(
+            blank(Length::from_mm(25), &sixteenths),
+            Ok(Length::from_nm(31_750_000))
+        );
+        let inch = Length::inches(1);
+        assert_eq!(
+            blank(inch, &Ruler::millimetre()),
+            Ok(Length::from_mm(32)),
+            "31.75 mm is no mark"
+        );
+        assert_eq!(blank(inch, &sixteenths), Ok(Length::from_nm(31_750_000)));
+        // Past the ruler's end there is no mark to round up to.
+        let wide = Length::from_mm(303);
+        assert_eq!(blank(wide, &sixteenths), Ok(wide + PUNCH_MARGIN * 2));
+    }
+}

@@ -40,7 +40,9 @@ pub async fn class_facts(
         .iter()
         .flat_map(|piece| piece.spec.supplies())
         .collect();
-    let Class { details, .. } = class;
+    let Class {
+        details, cut_plan, ..
+    } = class;
     Ok(Some(ClassFacts {
         title: details.title,
         date: details.date,
@@ -54,6 +56,7 @@ pub async fn class_facts(
         attendees: attendees.collect(),
         tools: tools_on_day(&bench.tools, &on_day),
         supplies: supplies(&bench, &used),
+        cut_plan,
         project,
     }))
 }
@@ -120,7 +123,7 @@ mod tests {
     use super::super::Store;
     use super::super::class_lists::sample;
     use super::*;
-    use crate::workshop::packet;
+    use crate::workshop::{packet, plan_now};
 
     #[tokio::test]
     async fn a_stored_class_has_a_packet_that_balances() {
@@ -140,7 +143,7 @@ mod tests {
         assert_eq!(facts.attendees.len(), 3);
         assert_eq!(facts.colourways[0].spare_kits, 1);
         assert_eq!(facts.supplies.len(), 4);
-        let made = packet(&facts).expect("balances");
+        let made = packet(&facts, &plan_now).expect("balances");
         assert_eq!(made.packs.len(), 4);
         assert!(class_facts(&mut change, id + 1).await.unwrap().is_none());
     }

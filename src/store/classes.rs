@@ -5,6 +5,8 @@ use jiff::civil::{Date, Time};
 use sqlx::{FromRow, Sqlite, SqliteConnection, SqliteExecutor};
 
 use super::StoreResult;
+use super::saved::damaged;
+use crate::workshop::PlanChoice;
 
 /// What an instructor types about a class.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -32,6 +34,8 @@ pub struct Class {
     pub details: ClassDetails,
     /// Saves of each form.
     pub versions: Versions,
+    /// Which plan its sheets are cut by.
+    pub cut_plan: PlanChoice,
 }
 
 /// Counts the saves of each form of a class.
@@ -86,6 +90,7 @@ struct ClassRow {
     place: String,
     #[sqlx(flatten)]
     versions: Versions,
+    cut_plan: String,
 }
 
 #[derive(FromRow)]
@@ -139,7 +144,7 @@ pub async fn find_class(db: impl SqliteExecutor<'_>, id: i64) -> StoreResult<Opt
     let row: Option<ClassRow> = sqlx::query_as(
         "SELECT id, title, project_id, date, starts, minutes, place,
                 version, colourways_version, attendees_version, tools_version,
-                helpers_version
+                helpers_version, cut_plan
          FROM class WHERE id = ?1",
     )
     .bind(id)
@@ -231,6 +236,24 @@ pub async fn update_list_version(
     Ok(done.rows_affected() == 1)
 }
 
+/// Chooses the plan that a class's sheets are cut by; false when the class is gone. Nothing that
+/// was typed can be lost, so no version is asked for.
+///
+/// # Errors
+/// When the database fails.
+pub async fn update_cut_plan(
+    db: impl SqliteExecutor<'_>,
+    id: i64,
+    choice: PlanChoice,
+) -> StoreResult<bool> {
+    let done = sqlx::query("UPDATE class SET cut_plan = ?2 WHERE id = ?1")
+        .bind(id)
+        .bind(choice.slug())
+        .execute(db)
+        .await?;
+    Ok(done.rows_affected() == 1)
+}
+
 /// Removes a class with its lists, links and revisions; false when it was gone.
 ///
 /// # Errors
@@ -271,6 +294,8 @@ impl ClassRow {
                 place: self.place,
             },
             versions: self.versions,
+            cut_plan: PlanChoice::from_slug(&self.cut_plan)
+                .ok_or_else(|| damaged("class.cut_plan", &self.cut_plan))?,
         })
     }
 }
@@ -357,6 +382,31 @@ mod tests {
             helpers: 2,
         };
         assert_eq!(class.versions, all);
+    }
+
+    #[tokio::test]
+    async fn a_class_keeps_its_choice_of_plan() {
+        let store = Store::temporary().await.unwrap();
+        let id = sample::class(&store).await;
+        let mut change = store.change().await.unwrap();
+        let mut chosen = vec![
+            find_class(&mut *change, id)
+                .await
+                .unwrap()
+                .unwrap()
+                .cut_plan,
+        ];
+        let choice = PlanChoice::LeastFiddling;
+        assert!(update_cut_plan(&mut *change, id, choice).await.unwrap());
+        assert!(!update_cut_plan(&mut *change, id + 1, choice).await.unwrap());
+        chosen.push(
+            find_class(&mut *change, id)
+                .await
+                .unwrap()
+                .unwrap()
+                .cut_plan,
+        );
+        assert_eq!(chosen, [PlanChoice::LeastPaper, choice]);
     }
 
     #[tokio::test]

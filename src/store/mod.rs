@@ -17,6 +17,7 @@ pub mod class_money;
 pub mod classes;
 pub mod form_use;
 pub mod instructor;
+pub mod left_overs;
 pub mod links;
 pub mod one_time_link;
 pub mod project_facts;

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use sqlx::{FromRow, SqliteConnection, SqliteExecutor};
 
 use super::{StoreResult, from_text, to_text};
-use crate::workshop::ClassFacts;
+use crate::workshop::{ClassFacts, PlanChoice};
 
 /// A published revision.
 #[derive(Clone, Debug, PartialEq)]
@@ -102,8 +102,8 @@ pub async fn insert_revision(
     .await
 }
 
-/// Whether a revision says the same as the class does now. Stock and prices are the
-/// instructor's own: they change no card and no list that a link shows.
+/// Whether a revision says the same as the class does now. Stock, prices and how sheets are cut
+/// are the instructor's own: they change no card and no list that a link shows.
 ///
 /// # Errors
 /// When the facts do not survive JSON, which is a fault of ours.
@@ -126,6 +126,8 @@ fn without_stock(mut facts: ClassFacts) -> ClassFacts {
         sheet.price = None;
     }
     facts.supplies.clear();
+    facts.cut_plan = PlanChoice::default();
+    facts.project.trimmer = facts.project.trimmer.taking(1);
     facts
 }
 

@@ -90,6 +90,33 @@ pub fn class_prep_saved(id: i64) -> String {
 /// Pattern of [`class_prep`].
 pub const CLASS_PREP: &str = "/classes/{id}/packet/prep";
 
+/// GET: cut cards, and the two cut plans side by side.
+#[must_use]
+pub fn class_cuts(id: i64) -> String {
+    format!("/classes/{id}/packet/cuts")
+}
+
+/// Pattern of [`class_cuts`].
+pub const CLASS_CUTS: &str = "/classes/{id}/packet/cuts";
+
+/// POST: choose a cut plan.
+#[must_use]
+pub fn class_cut_plan(id: i64) -> String {
+    format!("/classes/{id}/packet/cuts/plan")
+}
+
+/// Pattern of [`class_cut_plan`].
+pub const CLASS_CUT_PLAN: &str = "/classes/{id}/packet/cuts/plan";
+
+/// POST: put left-over pieces back as stock on hand.
+#[must_use]
+pub fn class_left_overs(id: i64) -> String {
+    format!("/classes/{id}/packet/cuts/left-overs")
+}
+
+/// Pattern of [`class_left_overs`].
+pub const CLASS_LEFT_OVERS: &str = "/classes/{id}/packet/cuts/left-overs";
+
 /// GET: a check list for each pack, several to a page.
 #[must_use]
 pub fn class_packs(id: i64) -> String {

@@ -1,5 +1,5 @@
-//! The reconciliation: what packs and spares need is what sheets and lists yield, no less and no
-//! more.
+//! The reconciliation: what packs and spares need is what sheets and lists yield. No less; and
+//! no more, but for what sheets that are cut alike give over.
 
 use std::collections::BTreeMap;
 
@@ -20,12 +20,22 @@ pub struct Balance {
     pub spares: u64,
     /// What cut plan and pull list yield.
     pub yields: u64,
+    /// Cut from sheets: sheets that are cut alike may give a few more than are needed.
+    pub is_cut: bool,
 }
 
 impl Balance {
+    /// Parts that fall off the sheets beyond what is needed.
+    #[must_use]
+    pub fn extra(&self) -> u64 {
+        self.yields.saturating_sub(self.packs + self.spares)
+    }
+
     fn off(&self) -> Option<PacketProblem> {
         let need = self.packs + self.spares;
-        (self.yields != need).then(|| PacketProblem::Unbalanced {
+        let may_be_over = self.is_cut && need > 0;
+        let agrees = self.yields == need || (may_be_over && self.yields > need);
+        (!agrees).then(|| PacketProblem::Unbalanced {
             what: self.what.clone(),
             need,
             yields: self.yields,
@@ -58,6 +68,7 @@ pub(super) fn balance(recipe: &Recipe, packs: &[Pack], pull: &Pull) -> Vec<Balan
     need.into_iter()
         .map(|((part, paper), (what, packs, spares))| Balance {
             yields: yields(recipe, pull, part, paper),
+            is_cut: paper.is_some(),
             what,
             packs,
             spares,
@@ -81,7 +92,7 @@ fn yields(recipe: &Recipe, pull: &Pull, part: usize, paper: Option<i64>) -> u64 
     let on_sheets = |paper: i64| {
         let pull = pull.papers.iter().find(|pull| pull.id == paper)?;
         let demand = pull.parts.iter().position(|&other| other == part)?;
-        Some(pull.plan.yields(demand))
+        Some(pull.yields(demand))
     };
     let made = match (&recipe.parts[part].kind, paper) {
         (PartKind::Cut { .. }, Some(paper)) => on_sheets(paper),

@@ -37,6 +37,49 @@ pub struct ClassFacts {
     pub tools: Vec<ToolOnDay>,
     /// Bought things on hand.
     pub supplies: Vec<SupplyStock>,
+    /// Which plan the sheets are cut by.
+    #[serde(default)]
+    pub cut_plan: PlanChoice,
+}
+
+/// Which of the two plans the sheets of a class are cut by.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum PlanChoice {
+    /// The fewest sheets.
+    #[default]
+    LeastPaper,
+    /// The fewest ways of cutting and fence settings, for 1 sheet or 1 % more of a paper at most.
+    LeastFiddling,
+}
+
+impl PlanChoice {
+    /// Both, in the order of the page.
+    pub const ALL: [Self; 2] = [Self::LeastPaper, Self::LeastFiddling];
+
+    /// The word in forms and in the database.
+    #[must_use]
+    pub fn slug(self) -> &'static str {
+        match self {
+            Self::LeastPaper => "least_paper",
+            Self::LeastFiddling => "least_fiddling",
+        }
+    }
+
+    /// As pages say it.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::LeastPaper => "Least paper",
+            Self::LeastFiddling => "Least fiddling",
+        }
+    }
+
+    /// The one that `slug` names.
+    #[must_use]
+    pub fn from_slug(slug: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|choice| choice.slug() == slug)
+    }
 }
 
 /// A choice of papers.

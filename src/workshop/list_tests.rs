@@ -7,7 +7,7 @@ use crate::demo::class;
 use crate::recipe::{Caution, Hazard, Phase, StepEdit, ToolKind};
 
 fn made(class: &ClassFacts) -> Packet {
-    packet(class).expect("balances")
+    packet(class, &plan_now).expect("balances")
 }
 
 /// Box: punching 330 s, tabs 90, rounding 45, pressing 120, walls 30, taping 60 + 75 + 45, tin 20,
@@ -77,11 +77,11 @@ fn a_print_with_an_up_is_never_turned() {
     let mut one_way = 0;
     for paper in &made.pull.papers {
         for demand in &paper.demands {
-            assert_eq!(demand.turnable, paper.paper.turnable(), "{}", demand.part);
+            assert_eq!(demand.turnable, paper.paper.turnable(), "{}", demand.name);
         }
         if !paper.paper.turnable() {
             one_way += 1;
-            let placed = paper.plan.layouts.iter().flat_map(|layout| &layout.placed);
+            let placed = paper.plan().sheets.iter().flat_map(|sheets| &sheets.placed);
             assert!(
                 placed.clone().all(|part| !part.turned),
                 "{}",

@@ -5,10 +5,13 @@ mod class_money;
 mod cost;
 mod designed;
 mod facts;
+mod left_overs;
 mod money;
 mod offers;
 mod packet;
 mod packs;
+mod paper_need;
+mod plan_price;
 mod prep;
 mod problem;
 mod pull;
@@ -20,14 +23,19 @@ pub use class_money::{AdhesiveStock, Bought, ClassMoney, Consumables};
 pub use cost::{BreakEven, Cost, KitCost, MaterialCost, cost};
 pub use designed::designed_for;
 pub use facts::{
-    Attendee, BroughtBy, ClassFacts, Colourway, MOST_KITS, StockPaper, SupplyStock, ToolOnDay,
+    Attendee, BroughtBy, ClassFacts, Colourway, MOST_KITS, PlanChoice, StockPaper, SupplyStock,
+    ToolOnDay,
 };
+pub use left_overs::{LeftOver, good_for, left_of_sheet, left_overs};
 pub use money::{Amount, Currency, CurrencyError, MAX_MINOR};
 pub use offers::{Item, LONGEST_SPOOL, MOST_UNITS, MultiBuy, Offer, Offers, Pack as ShopPack};
-pub use packet::{Packet, ToolLine, packet};
+pub use packet::{Packet, PacketDraft, ToolLine, draft, packet};
 pub use packs::{Pack, PackItem};
+pub use paper_need::{CLASS_EFFORT, Planner, plan_now};
+pub use plan_price::{PlanPrice, plan_price};
 pub use prep::{
-    Batch, BatchCount, BatchRow, CutBatch, CutRow, Frame, FrameFrom, Pass, Prep, SetUps,
+    Batch, BatchCount, BatchRow, CutBatch, CutRow, CutWork, Frame, FrameFrom, Freed, Prep, SetUps,
+    cut_batches, sheet_batches,
 };
 pub use problem::PacketProblem;
 pub use pull::{CountedPull, PaperPull, Pull, RibbonPull};

@@ -3,14 +3,17 @@
 
 use std::collections::BTreeSet;
 
+use tablefold_geometry::CutJob;
+
 use crate::recipe::{Caution, Part, PieceSpec, Recipe, ToolKind};
 
 use super::balance::{Balance, balance, off};
 use super::facts::{BroughtBy, ClassFacts, MOST_KITS, MOST_THINGS};
 use super::packs::{Pack, packs};
+use super::paper_need::{PaperNeed, Planner};
 use super::prep::{Prep, prep};
 use super::problem::PacketProblem;
-use super::pull::{Pull, pull};
+use super::pull::{CountedPull, Pull, RibbonPull, needs, plan_papers};
 
 /// Everything a class needs.
 #[derive(Clone, Debug)]
@@ -50,11 +53,29 @@ pub struct ToolLine {
     pub steps: usize,
 }
 
+/// A packet but for the cut plans, which may take a while.
+#[derive(Clone, Debug)]
+pub struct PacketDraft {
+    recipe: Recipe,
+    packs: Vec<Pack>,
+    papers: Vec<PaperNeed>,
+    ribbons: Vec<RibbonPull>,
+    counted: Vec<CountedPull>,
+}
+
 /// Computes a class's packet.
 ///
 /// # Errors
 /// Every [`PacketProblem`] found, so that all can be put right at once.
-pub fn packet(class: &ClassFacts) -> Result<Packet, Vec<PacketProblem>> {
+pub fn packet(class: &ClassFacts, planner: Planner<'_>) -> Result<Packet, Vec<PacketProblem>> {
+    draft(class)?.finish(class, planner)
+}
+
+/// Everything that needs no cut plan.
+///
+/// # Errors
+/// Every [`PacketProblem`] found, so that all can be put right at once.
+pub fn draft(class: &ClassFacts) -> Result<PacketDraft, Vec<PacketProblem>> {
     let recipe = Recipe::build(&class.project).map_err(|problems| {
         let piece = |p: crate::recipe::RecipeProblem| PacketProblem::Piece {
             piece: p.piece,
@@ -67,33 +88,70 @@ pub fn packet(class: &ClassFacts) -> Result<Packet, Vec<PacketProblem>> {
         return Err(problems);
     }
     let packs = packs(class, &recipe.parts)?;
-    let pull = pull(class, &recipe.parts)?;
-    let balance = balance(&recipe, &packs, &pull);
-    let prep = prep(class, &recipe.parts, &recipe.steps, &pull);
-    let kits = packs.len() as f64;
-    let shown = || recipe.steps.iter().filter(|step| !step.hidden);
-    let class_seconds: u32 = shown()
-        .filter(|step| step.is_class())
-        .map(|step| step.operation.seconds)
-        .fold(0, u32::saturating_add);
-    let lines_mm = |tool: ToolKind| {
-        let with = shown().filter(|step| step.operation.tool == Some(tool));
-        with.map(|step| step.operation.adhesive_mm).sum::<f64>() * kits
-    };
-    let packet = Packet {
-        tools: tools(class, &recipe),
-        cautions: cautions(&recipe),
-        class_minutes: class_seconds.div_ceil(60),
-        tape_mm: lines_mm(ToolKind::Tape),
-        glue_mm: lines_mm(ToolKind::Glue),
+    let (papers, ribbons, counted) = needs(class, &recipe.parts);
+    Ok(PacketDraft {
         recipe,
-        pull,
-        prep,
         packs,
-        balance,
-    };
-    let off = off(&packet.balance);
-    if off.is_empty() { Ok(packet) } else { Err(off) }
+        papers,
+        ribbons,
+        counted,
+    })
+}
+
+impl PacketDraft {
+    /// The questions that the planner will be asked; one that can't be asked is found by
+    /// [`PacketDraft::finish`].
+    #[must_use]
+    pub fn jobs(&self) -> Vec<CutJob> {
+        self.papers
+            .iter()
+            .filter_map(|need| need.job().ok())
+            .collect()
+    }
+
+    /// Plans the cuts and balances the whole.
+    ///
+    /// # Errors
+    /// Every [`PacketProblem`] found.
+    pub fn finish(
+        self,
+        class: &ClassFacts,
+        planner: Planner<'_>,
+    ) -> Result<Packet, Vec<PacketProblem>> {
+        let (recipe, packs) = (self.recipe, self.packs);
+        let pull = Pull {
+            papers: plan_papers(class, self.papers, planner)?,
+            ribbons: self.ribbons,
+            counted: self.counted,
+        };
+        let balance = balance(&recipe, &packs, &pull);
+        let off = off(&balance);
+        if !off.is_empty() {
+            return Err(off);
+        }
+        let kits = packs.len() as f64;
+        let shown = || recipe.steps.iter().filter(|step| !step.hidden);
+        let class_seconds: u32 = shown()
+            .filter(|step| step.is_class())
+            .map(|step| step.operation.seconds)
+            .fold(0, u32::saturating_add);
+        let lines_mm = |tool: ToolKind| {
+            let with = shown().filter(|step| step.operation.tool == Some(tool));
+            with.map(|step| step.operation.adhesive_mm).sum::<f64>() * kits
+        };
+        Ok(Packet {
+            prep: prep(class, &recipe.parts, &recipe.steps, &pull),
+            tools: tools(class, &recipe),
+            cautions: cautions(&recipe),
+            class_minutes: class_seconds.div_ceil(60),
+            tape_mm: lines_mm(ToolKind::Tape),
+            glue_mm: lines_mm(ToolKind::Glue),
+            recipe,
+            pull,
+            packs,
+            balance,
+        })
+    }
 }
 
 /// What can be seen to be missing before anything is counted.

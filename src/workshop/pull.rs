@@ -1,12 +1,15 @@
 //! The pull list: sheets and how they are cut, ribbon, and things by count.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
-use tablefold_geometry::{CutPlan, Demand, Length, Paper, shelf_plan};
+use tablefold_geometry::{CutPart, CutPlans, Length, Paper, Plan};
 
 use crate::recipe::{Part, PartKind};
 
-use super::facts::{ClassFacts, StockPaper};
+use super::facts::{ClassFacts, PlanChoice, StockPaper};
+use super::paper_need::{PaperNeed, Planner};
+use super::plan_price::plan_price;
 use super::problem::PacketProblem;
 use super::purchases::ribbon_missing;
 
@@ -28,12 +31,14 @@ pub struct PaperPull {
     pub id: i64,
     /// The sheet.
     pub paper: Paper,
-    /// Index of the part in the recipe, for each demand of the plan.
+    /// Index of the part in the recipe, for each part of the plan.
     pub parts: Vec<usize>,
     /// What is asked of the plan.
-    pub demands: Vec<Demand>,
-    /// How the sheets are cut.
-    pub plan: CutPlan,
+    pub demands: Vec<CutPart>,
+    /// Two ways to cut the sheets, with the proof of how few can do. Costs count sheets.
+    pub plans: Arc<CutPlans>,
+    /// Which of them is used.
+    pub choice: PlanChoice,
     /// Sheets on hand.
     pub on_hand: u32,
     /// Price of one sheet, in minor units.
@@ -44,7 +49,34 @@ impl PaperPull {
     /// Sheets to take.
     #[must_use]
     pub fn sheets(&self) -> u32 {
-        self.plan.sheets()
+        sheets_of(self.plan())
+    }
+
+    /// The plan that is used.
+    #[must_use]
+    pub fn plan(&self) -> &Plan {
+        self.plan_by(self.choice)
+    }
+
+    /// One of the two plans.
+    #[must_use]
+    pub fn plan_by(&self, choice: PlanChoice) -> &Plan {
+        match choice {
+            PlanChoice::LeastPaper => &self.plans.least_paper,
+            PlanChoice::LeastFiddling => &self.plans.least_fiddling,
+        }
+    }
+
+    /// How many of a part the plan in use yields, counted on the sheets.
+    #[must_use]
+    pub fn yields(&self, demand: usize) -> u32 {
+        let sheets = self.plan().sheets.iter().map(|sheets| {
+            let on_one = sheets.placed.iter().filter(|p| p.demand == demand).count();
+            sheets
+                .count
+                .saturating_mul(u32::try_from(on_one).unwrap_or(u32::MAX))
+        });
+        sheets.fold(0, u32::saturating_add)
     }
 
     /// Sheets to buy: what is not on hand.
@@ -125,20 +157,52 @@ impl CountedPull {
     }
 }
 
-/// Adds up what all kits need and plans the cuts.
-///
-/// # Errors
-/// A colourway without a paper for a role, or a part that its paper's sheet can't hold.
-pub(super) fn pull(class: &ClassFacts, parts: &[Part]) -> Result<Pull, Vec<PacketProblem>> {
+/// The planner sees one paper at a time; fence settings are shared by all. So the plan of least
+/// fiddling stays the plan of least paper wherever it saves neither a way of cutting nor the
+/// setting of a fence when all papers are cut together.
+fn fiddle_less_where_it_pays(papers: &mut [PaperPull], at_once: u32) {
+    let fiddling = papers.iter().map(|paper| Arc::clone(&paper.plans));
+    let fiddling: Vec<Arc<CutPlans>> = fiddling.collect();
+    let work = |papers: &[PaperPull]| {
+        let price = plan_price(papers, PlanChoice::LeastFiddling, at_once);
+        (price.patterns, price.work.set_ups)
+    };
+    for paper in papers.iter_mut() {
+        let mut plans = CutPlans::clone(&paper.plans);
+        plans.least_fiddling = plans.least_paper.clone();
+        paper.plans = Arc::new(plans);
+    }
+    let mut least = work(papers);
+    for (index, plans) in fiddling.into_iter().enumerate() {
+        if plans.least_fiddling == plans.least_paper {
+            continue;
+        }
+        let before = std::mem::replace(&mut papers[index].plans, plans);
+        let (patterns, set_ups) = work(papers);
+        if patterns <= least.0 && set_ups <= least.1 && (patterns, set_ups) != least {
+            least = (patterns, set_ups);
+        } else {
+            papers[index].plans = before;
+        }
+    }
+}
+
+/// How many sheets a plan takes.
+pub(super) fn sheets_of(plan: &Plan) -> u32 {
+    let counts = plan.sheets.iter().map(|sheets| sheets.count);
+    counts.fold(0, u32::saturating_add)
+}
+
+/// Adds up what all kits need: papers, ribbons, things by count.
+pub(super) fn needs(
+    class: &ClassFacts,
+    parts: &[Part],
+) -> (Vec<PaperNeed>, Vec<RibbonPull>, Vec<CountedPull>) {
     let kits = kits_by_colourway(class);
     let all_kits: u32 = kits.values().sum();
-    let mut papers: Vec<(StockPaper, Vec<usize>, Vec<Demand>)> = Vec::new();
-    let mut pull = Pull {
-        papers: Vec::new(),
-        ribbons: Vec::new(),
-        counted: Vec::new(),
-    };
+    let (mut papers, mut ribbons, mut counted) = (Vec::new(), Vec::new(), Vec::new());
     for (index, part) in parts.iter().enumerate() {
+        let all = all_kits.saturating_mul(part.per_kit);
         match &part.kind {
             PartKind::Cut {
                 role,
@@ -149,10 +213,11 @@ pub(super) fn pull(class: &ClassFacts, parts: &[Part]) -> Result<Pull, Vec<Packe
                     let Some(stock) = colourway.papers.get(role) else {
                         continue;
                     };
-                    let quantity = kits.get(&colourway.id).copied().unwrap_or(0) * part.per_kit;
+                    let of_colourway = kits.get(&colourway.id).copied().unwrap_or(0);
+                    let quantity = of_colourway.saturating_mul(part.per_kit);
                     if quantity > 0 {
-                        let of = entry(&mut papers, stock);
-                        demand(of, index, part, (*width, *height), quantity);
+                        let need = entry(&mut papers, stock);
+                        need.add(index, part, (*width, *height), quantity);
                     }
                 }
             }
@@ -160,45 +225,35 @@ pub(super) fn pull(class: &ClassFacts, parts: &[Part]) -> Result<Pull, Vec<Packe
                 supply,
                 name,
                 length,
-            } => {
-                ribbon(
-                    &mut pull.ribbons,
-                    class,
-                    (*supply, name),
-                    (index, *length, all_kits * part.per_kit),
-                );
-            }
+            } => ribbon(&mut ribbons, class, (*supply, name), (index, *length, all)),
             PartKind::Counted { supply, name } => {
-                counted(
-                    &mut pull.counted,
-                    class,
-                    (*supply, name),
-                    (index, all_kits * part.per_kit),
-                );
+                count(&mut counted, class, (*supply, name), (index, all));
             }
         }
     }
+    (papers, ribbons, counted)
+}
+
+/// Plans the cuts of every paper.
+///
+/// # Errors
+/// A part that its paper's sheet can't hold, or a plan that can't be cut as it says.
+pub(super) fn plan_papers(
+    class: &ClassFacts,
+    needs: Vec<PaperNeed>,
+    planner: Planner<'_>,
+) -> Result<Vec<PaperPull>, Vec<PacketProblem>> {
     let ruler = class.project.trimmer.ruler();
-    let mut problems = Vec::new();
-    for (stock, part_indexes, demands) in papers {
-        match shelf_plan(stock.paper.width, stock.paper.height, &demands) {
-            Ok(plan) => pull.papers.push(PaperPull {
-                id: stock.id,
-                paper: stock.paper,
-                parts: part_indexes,
-                demands,
-                plan,
-                on_hand: stock.on_hand,
-                price_minor: stock.price_minor,
-            }),
-            Err(error) => problems.push(PacketProblem::NoCutPlan {
-                paper: stock.paper.name.clone(),
-                why: error.text(|length| ruler.text(length)),
-            }),
+    let (mut pulls, mut problems) = (Vec::new(), Vec::new());
+    for need in needs {
+        match need.plan(class.cut_plan, planner) {
+            Ok(pull) => pulls.push(pull),
+            Err(why) => problems.push(need.problem(&why, ruler)),
         }
     }
     if problems.is_empty() {
-        Ok(pull)
+        fiddle_less_where_it_pays(&mut pulls, class.project.trimmer.at_once());
+        Ok(pulls)
     } else {
         Err(problems)
     }
@@ -217,40 +272,13 @@ pub(super) fn kits_by_colourway(class: &ClassFacts) -> BTreeMap<i64, u32> {
     kits
 }
 
-fn entry<'a>(
-    papers: &'a mut Vec<(StockPaper, Vec<usize>, Vec<Demand>)>,
-    stock: &StockPaper,
-) -> &'a mut (StockPaper, Vec<usize>, Vec<Demand>) {
-    let at = papers
-        .iter()
-        .position(|(other, ..)| other.id == stock.id)
-        .unwrap_or(papers.len());
+fn entry<'a>(papers: &'a mut Vec<PaperNeed>, stock: &StockPaper) -> &'a mut PaperNeed {
+    let at = papers.iter().position(|need| need.stock.id == stock.id);
+    let at = at.unwrap_or(papers.len());
     if at == papers.len() {
-        papers.push((stock.clone(), Vec::new(), Vec::new()));
+        papers.push(PaperNeed::new(stock.clone()));
     }
     &mut papers[at]
-}
-
-/// Two colourways may use the same paper for the same part: their numbers add up.
-fn demand(
-    (stock, indexes, demands): &mut (StockPaper, Vec<usize>, Vec<Demand>),
-    index: usize,
-    part: &Part,
-    (width, height): (Length, Length),
-    quantity: u32,
-) {
-    if let Some(at) = indexes.iter().position(|&other| other == index) {
-        demands[at].quantity += quantity;
-        return;
-    }
-    indexes.push(index);
-    demands.push(Demand {
-        part: part.name.clone(),
-        width,
-        height,
-        quantity,
-        turnable: stock.paper.turnable(),
-    });
 }
 
 fn ribbon(
@@ -272,7 +300,7 @@ fn ribbon(
     });
 }
 
-fn counted(
+fn count(
     counted: &mut Vec<CountedPull>,
     class: &ClassFacts,
     (supply, name): (i64, &str),

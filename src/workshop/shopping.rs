@@ -129,7 +129,7 @@ mod tests {
     use super::*;
     use crate::demo;
     use crate::workshop::purchases::Quantity;
-    use crate::workshop::{Offer, packet};
+    use crate::workshop::{Offer, packet, plan_now};
 
     fn line(lines: &[ShoppingLine], item: Item) -> &ShoppingLine {
         lines.iter().find(|line| line.item == item).expect("listed")
@@ -147,7 +147,7 @@ mod tests {
 
     #[test]
     fn what_is_there_is_not_bought_and_what_has_no_price_is_named() {
-        let packet = packet(&demo::class(14)).expect("balances");
+        let packet = packet(&demo::class(14), &plan_now).expect("balances");
         let mut bought = Bought::default();
         bought.offers.add(Item::Supply(1), Offer::single(120));
         let lines = shopping(&packet, &bought);
@@ -171,7 +171,7 @@ mod tests {
 
     #[test]
     fn tape_is_as_long_as_all_joints_and_dots_are_counted() {
-        let packet = packet(&demo::class(14)).expect("balances");
+        let packet = packet(&demo::class(14), &plan_now).expect("balances");
         let with = |adhesive| Bought {
             adhesive: Some(adhesive),
             ..Bought::default()

@@ -3,8 +3,8 @@
 use divan::{Bencher, black_box};
 use tablefold::demo;
 use tablefold::recipe::{Recipe, StepPicture, draw};
-use tablefold::workshop::packet;
-use tablefold_geometry::Svg;
+use tablefold::workshop::{draft, packet, plan_now};
+use tablefold_geometry::{CutError, CutJob, Svg};
 
 fn main() {
     divan::main();
@@ -38,9 +38,22 @@ fn one_box(bencher: Bencher<'_, '_>) {
     bencher.bench_local(|| Recipe::build(black_box(&project)).expect("the box can be made"));
 }
 
-/// Packs, pull list, cut counts, prep and reconciliation.
-#[divan::bench(args = [14, 40, 200, 397])]
+/// Packs, pull list, cut plans thought out anew, prep and reconciliation.
+#[divan::bench(args = [14, 40, 200, 397], sample_count = 5, sample_size = 1)]
 fn packet_of_a_class(bencher: Bencher<'_, '_>, attendees: usize) {
     let class = demo::class(attendees);
-    bencher.bench_local(|| packet(black_box(&class)).expect("the packet balances"));
+    bencher.bench_local(|| packet(black_box(&class), &plan_now).expect("the packet balances"));
+}
+
+/// The same where the plans are known, as on every page after the first.
+#[divan::bench(args = [14, 40, 200, 397])]
+fn packet_with_known_plans(bencher: Bencher<'_, '_>, attendees: usize) {
+    let class = demo::class(attendees);
+    let jobs = draft(&class).expect("nothing is missing").jobs();
+    let known: Vec<_> = jobs.into_iter().map(|job| (plan_now(&job), job)).collect();
+    let planner = |asked: &CutJob| {
+        let found = known.iter().find(|(_, job)| job == asked);
+        found.map_or(Err(CutError::Stopped), |(plans, _)| plans.clone())
+    };
+    bencher.bench_local(|| packet(black_box(&class), &planner).expect("the packet balances"));
 }

@@ -3,6 +3,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a command that cannot start has failed")]
 
+mod cuts;
 mod pattern;
 mod runs;
 mod serve;

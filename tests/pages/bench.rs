@@ -309,16 +309,23 @@ async fn tools_are_added_with_the_ruler_they_have() {
         ("step", "0.5"),
         ("shortest", "0"),
         ("longest", "460"),
+        ("at_once", "4"),
     ];
     visitor.post(&urls::tools(), &trimmer).await.expect(303);
     let page = visitor.get(&urls::bench()).await.expect(200);
-    page.shows("a mark every 0.5 mm from 0 mm to 460 mm");
-    let wrong = [("step", "0.01"), ("count", "10000"), ("brought_by", "dog")];
+    page.shows("a mark every 0.5 mm from 0 mm to 460 mm, 4 sheets at once");
+    let wrong = [
+        ("step", "0.01"),
+        ("at_once", "21"),
+        ("count", "10000"),
+        ("brought_by", "dog"),
+    ];
     let page = visitor
         .post(&urls::tools(), &with(&trimmer, &wrong))
         .await
         .expect(422);
     page.shows("too fine to set")
+        .shows("Sheets at once: &#34;21&#34; is too many. Type a number from 1 to 20.")
         .shows("&#34;10000&#34; is too many")
         .shows("&#34;dog&#34; is not in the list");
     visitor.post(&urls::remove_tool(10), &[]).await.expect(303);

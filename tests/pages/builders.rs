@@ -80,7 +80,7 @@ async fn insert_tools(db: &mut SqliteConnection, facts: &ClassFacts) -> (i64, i6
             brought_by: on_day.brought_by,
             params: match kind {
                 ToolKind::PunchBoard => ToolParams::Board(project.board),
-                ToolKind::Trimmer => ToolParams::Ruled(*project.trimmer.ruler()),
+                ToolKind::Trimmer => ToolParams::Trims(project.trimmer),
                 ToolKind::ScoreBoard => ToolParams::Ruled(project.score_ruler),
                 _ => ToolParams::None,
             },

@@ -185,7 +185,7 @@ async fn every_part_of_every_pack_is_on_the_printed_lists() {
     let id = server.with_class(14, |_| {}).await;
     let mut visitor = server.signed_in().await;
     let facts = tablefold::demo::class(14);
-    let packet = tablefold::workshop::packet(&facts).unwrap();
+    let packet = tablefold::workshop::packet(&facts, &tablefold::workshop::plan_now).unwrap();
     let packs = visitor.get(&urls::class_packs(id)).await.expect(200);
     let sections: Vec<&str> = packs.text.split("<section class=\"pack").skip(1).collect();
     assert_eq!(sections.len(), packet.packs.len());

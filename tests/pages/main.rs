@@ -7,6 +7,7 @@ mod bench;
 mod builders;
 mod buying;
 mod classes;
+mod cuts;
 mod doors;
 mod links;
 mod look;

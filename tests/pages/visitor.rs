@@ -1,5 +1,8 @@
 //! A server in memory and the people who visit it.
 
+use std::sync::LazyLock;
+use std::time::Duration;
+
 use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::{HeaderMap, Method, Request, StatusCode, header};
@@ -8,6 +11,7 @@ use tablefold::accounts;
 use tablefold::app::{self, App};
 use tablefold::clock::Clock;
 use tablefold::config::{BaseUrl, Config};
+use tablefold::planner::CutPlanner;
 use tablefold::store::{self, Store};
 use tablefold::workshop::Currency;
 use tower::ServiceExt;
@@ -16,6 +20,11 @@ use tower::ServiceExt;
 pub(crate) const PASSWORD: &str = "four paper seed tins";
 /// The name of [`Server::with_instructor`].
 pub(crate) const NAME: &str = "Ines";
+
+/// One planner for all tests, so that each question is answered once; and a patient one, so that
+/// no page depends on how busy the machine is.
+static PLANNER: LazyLock<CutPlanner> =
+    LazyLock::new(|| CutPlanner::patient(Duration::from_secs(300)));
 
 /// An app on a temporary database whose clock stands still.
 pub(crate) struct Server {
@@ -32,15 +41,21 @@ impl Server {
 
     /// A server that nobody has set up, reached at `base`.
     pub(crate) async fn at(base: &str) -> Self {
-        Self::started(base, Currency::NONE).await
+        Self::started(base, Currency::NONE, PLANNER.clone()).await
     }
 
     /// A server that nobody has set up, whose prices are in `currency`.
     pub(crate) async fn in_currency(currency: Currency) -> Self {
-        Self::started("http://class.example:8080", currency).await
+        Self::started("http://class.example:8080", currency, PLANNER.clone()).await
     }
 
-    async fn started(base: &str, currency: Currency) -> Self {
+    /// A server whose pages do not wait for cut plans at all.
+    pub(crate) async fn impatient() -> Self {
+        let planner = CutPlanner::patient(Duration::ZERO);
+        Self::started("http://class.example:8080", Currency::NONE, planner).await
+    }
+
+    async fn started(base: &str, currency: Currency, planner: CutPlanner) -> Self {
         let config = Config {
             base_url: BaseUrl::read(base).unwrap(),
             demo: false,
@@ -49,7 +64,7 @@ impl Server {
         let start: Timestamp = "2026-11-28T10:00:00Z".parse().unwrap();
         let clock = Clock::held(start);
         let store = Store::temporary().await.unwrap();
-        let app = App::with_clock(config, store, clock.clone());
+        let app = App::with_planner(config, store, clock.clone(), planner);
         let router = app::router(app.clone());
         Self { app, clock, router }
     }

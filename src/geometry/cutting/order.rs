@@ -5,8 +5,8 @@
 
 use std::collections::BTreeMap;
 
+use super::placed::Placed;
 use super::problem::{Problem, Sheet};
-use super::shelf::Placed;
 use super::tree::{Along, Tree};
 use crate::Length;
 

@@ -8,9 +8,10 @@ use super::generate::Generator;
 use super::job::CutJob;
 use super::meter::{Effort, Meter, Progress};
 use super::order::{FenceCut, working_order};
+use super::placed::Placed;
 use super::problem::Problem;
 use super::search::{Search, Uses};
-use super::shelf::Placed;
+use super::surplus::without_surplus;
 
 /// Sheets of one stock that are cut alike.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -130,14 +131,21 @@ fn without_plan(job: &CutJob, problem: &Problem, search: &Search<'_, '_, '_>) ->
 }
 
 fn plan(job: &CutJob, problem: &Problem, search: &Search<'_, '_, '_>, uses: &Uses) -> Plan {
+    let pattern = |index: usize| &search.generator.pool[index];
+    let mut trees: Vec<_> = uses
+        .iter()
+        .map(|&(index, count)| (pattern(index).tree.clone(), count))
+        .collect();
+    without_surplus(problem, &mut trees);
     let mut sheets: Vec<PatternUse> = uses
         .iter()
-        .map(|&(index, count)| {
-            let pattern = &search.generator.pool[index];
-            let sheet = problem.sheets[pattern.stock];
-            let ordered = working_order(problem, job.kerf(), sheet, &pattern.tree);
+        .zip(&trees)
+        .map(|(&(index, count), (tree, _))| {
+            let stock = pattern(index).stock;
+            let sheet = problem.sheets[stock];
+            let ordered = working_order(problem, job.kerf(), sheet, tree);
             PatternUse {
-                stock: pattern.stock,
+                stock,
                 count,
                 placed: ordered.placed,
                 cuts: ordered.cuts,

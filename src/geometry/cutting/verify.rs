@@ -2,8 +2,8 @@
 
 use super::job::CutJob;
 use super::order::CutDirection;
+use super::placed::Placed;
 use super::plan::{PatternUse, Plan};
-use super::shelf::Placed;
 use crate::Length;
 
 /// What is wrong with a plan.

@@ -1,59 +1,78 @@
 //! A whole sheet with the parts that are cut from it, as the cut plan lays them.
 //!
-//! Parts carry letters, because names do not fit on small ones; the caller prints the key.
+//! Parts carry letters, because names do not fit on small ones; the caller prints the key. The
+//! sheet's size stands above and on the left; the first strips are measured below or on the right.
 
 use kurbo::{Point, Rect};
 
 use super::canvas::{Canvas, LabelStyle};
 use super::scene::{Anchor, LineRole, Scene};
-use crate::{CutPlan, Ruler, SheetLayout};
+use crate::{CutDirection, CutPiece, FenceCut, Length, Placed, Ruler, cut_pieces, off_cuts};
 
 /// The facts of a sheet picture.
 #[derive(Clone, Copy, Debug)]
 pub struct SheetPicture<'a> {
     /// The ruler that sizes are printed on.
     pub ruler: &'a Ruler,
-    /// The plan that the layout belongs to.
-    pub plan: &'a CutPlan,
+    /// Width and height of the sheet.
+    pub sheet: (Length, Length),
     /// What lies on the sheet.
-    pub layout: &'a SheetLayout,
+    pub placed: &'a [Placed],
+    /// How it is cut.
+    pub cuts: &'a [FenceCut],
 }
 
-/// The letter of a demand: A to Z, then A1, B1 and on.
+/// The letter of a part of the plan: A to Z, then A1, B1 and on.
 #[must_use]
-pub fn part_letter(demand: usize) -> String {
-    let letter = char::from(b'A' + u8::try_from(demand % 26).unwrap_or(0));
-    match demand / 26 {
+pub fn part_letter(part: usize) -> String {
+    let letter = char::from(b'A' + u8::try_from(part % 26).unwrap_or(0));
+    match part / 26 {
         0 => letter.to_string(),
         round => format!("{letter}{round}"),
     }
 }
 
-/// Draws a sheet with the parts on it, their letters, and the sheet's size.
+/// Draws a sheet with the parts on it, their letters, and the sizes of sheet and strips.
 #[must_use]
 pub fn sheet_picture(facts: SheetPicture<'_>) -> Scene {
-    let (width, height) = (facts.plan.sheet_width, facts.plan.sheet_height);
+    let (width, height) = facts.sheet;
     let sheet = Rect::new(0.0, 0.0, width.mm().max(1.0), height.mm().max(1.0));
-    let mut canvas = Canvas::round(sheet, [13.0, 8.0, 3.0, 3.0]);
+    let strips = first_strips(&facts);
+    let below = strips.first().is_some_and(|strip| strip.height == height);
+    // Room beside the sheet for a measure of so many letters.
+    let room = |length| 5.0 + 2.1 * facts.ruler.text(length).chars().count() as f64;
+    let beside = strips.iter().map(|strip| room(strip.height));
+    let [right, bottom] = match strips.is_empty() {
+        true => [3.0, 3.0],
+        false if below => [3.0, 9.0],
+        false => [beside.fold(3.0, f64::max).min(40.0), 3.0],
+    };
+    let mut canvas = Canvas::round(sheet, [room(height).min(40.0), 8.0, right, bottom]);
     canvas.area(LineRole::Back, false, &sheet);
     canvas.draw(LineRole::Outline, false, &sheet);
-    let text = |length| facts.ruler.text(length);
+    draw_parts(&mut canvas, &facts);
     let corner = |x, y| Point::new(x, y);
-    canvas.dimension(
-        corner(0.0, 0.0),
-        corner(sheet.x1, 0.0),
-        2.0,
-        &text(width),
-        LabelStyle::SMALL,
-    );
-    canvas.dimension(
-        corner(0.0, sheet.y1),
-        corner(0.0, 0.0),
-        2.0,
-        &text(height),
-        LabelStyle::SMALL,
-    );
-    for placed in &facts.layout.placed {
+    let mut measure = |a, b, away, length| {
+        let text = facts.ruler.text(length);
+        canvas.dimension(a, b, away, &text, LabelStyle::SMALL);
+    };
+    measure(corner(0.0, 0.0), corner(sheet.x1, 0.0), 2.0, width);
+    measure(corner(0.0, sheet.y1), corner(0.0, 0.0), 2.0, height);
+    for strip in strips {
+        let (x, y) = (strip.x.mm(), strip.y.mm());
+        if below {
+            let ends = (corner(x + strip.width.mm(), sheet.y1), corner(x, sheet.y1));
+            measure(ends.0, ends.1, 2.0, strip.width);
+        } else {
+            let ends = (corner(sheet.x1, y), corner(sheet.x1, y + strip.height.mm()));
+            measure(ends.0, ends.1, 2.0, strip.height);
+        }
+    }
+    canvas.finish("How the sheet is cut".to_owned(), description(&facts))
+}
+
+fn draw_parts(canvas: &mut Canvas, facts: &SheetPicture<'_>) {
+    for placed in facts.placed {
         let (x, y) = (placed.x.mm(), placed.y.mm());
         let part = Rect::new(x, y, x + placed.width.mm(), y + placed.height.mm());
         canvas.area(LineRole::Front, false, &part);
@@ -61,75 +80,122 @@ pub fn sheet_picture(facts: SheetPicture<'_>) -> Scene {
         let middle = [(part.center(), Anchor::Middle)];
         canvas.label_if_room(&part_letter(placed.demand), LabelStyle::SMALL, &middle);
     }
-    canvas.finish("How the sheet is cut".to_owned(), description(facts))
 }
 
-fn description(facts: SheetPicture<'_>) -> String {
+/// One strip of each size among those that come off the sheet first.
+fn first_strips(facts: &SheetPicture<'_>) -> Vec<CutPiece> {
+    let mut piece = CutPiece::sheet(facts.sheet.0, facts.sheet.1);
+    let mut strips: Vec<CutPiece> = Vec::new();
+    let off_sheet = facts.cuts.iter().filter(|cut| cut.piece == 0);
+    let first = off_sheet.clone().next().map(|cut| cut.direction);
+    for cut in off_sheet.take_while(|cut| Some(cut.direction) == first) {
+        let (rest, off) = piece.cut(cut.direction, cut.setting);
+        piece = rest;
+        let same = |other: &CutPiece| match cut.direction {
+            CutDirection::Width => other.width == off.width,
+            CutDirection::Height => other.height == off.height,
+        };
+        if !strips.iter().any(same) {
+            strips.push(off);
+        }
+    }
+    strips
+}
+
+fn description(facts: &SheetPicture<'_>) -> String {
     let text = |length| facts.ruler.text(length);
-    let mut words = format!(
-        "A sheet {} wide and {} high with",
-        text(facts.plan.sheet_width),
-        text(facts.plan.sheet_height)
-    );
-    let mut demands: Vec<usize> = facts
-        .layout
-        .placed
-        .iter()
-        .map(|placed| placed.demand)
-        .collect();
-    demands.sort_unstable();
-    demands.dedup();
-    let lines = demands.iter().map(|&demand| {
+    let size = |width, height| format!("{} by {}", text(width), text(height));
+    let mut parts: Vec<usize> = facts.placed.iter().map(|placed| placed.demand).collect();
+    parts.sort_unstable();
+    parts.dedup();
+    let line = |part: usize| {
         let of = || {
             facts
-                .layout
                 .placed
                 .iter()
-                .filter(move |placed| placed.demand == demand)
+                .filter(move |placed| placed.demand == part)
         };
-        let size = of()
-            .next()
-            .map(|p| format!("{} by {}", text(p.width), text(p.height)));
+        let first = of().next();
+        let size = first.map(|placed| size(placed.width, placed.height));
         format!(
             " {} x {}, {}",
             of().count(),
-            part_letter(demand),
+            part_letter(part),
             size.unwrap_or_default()
         )
-    });
-    words += &lines.collect::<Vec<_>>().join(";");
-    words + "."
+    };
+    let lines: Vec<String> = parts.into_iter().map(line).collect();
+    let pieces = cut_pieces(facts.sheet.0, facts.sheet.1, facts.cuts);
+    let left = match off_cuts(&pieces, facts.placed).len() {
+        0 => "Nothing is left over".to_owned(),
+        1 => "1 piece is left over".to_owned(),
+        many => format!("{many} pieces are left over"),
+    };
+    format!(
+        "A sheet {} wide and {} high with{}. {left}.",
+        text(facts.sheet.0),
+        text(facts.sheet.1),
+        lines.join(";")
+    )
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Demand, Length, SceneItem, shelf_plan};
+    use crate::SceneItem;
 
     #[test]
-    fn every_part_of_the_layout_is_drawn_and_told() {
-        let demand = |part: &str, side, quantity| Demand {
-            part: part.to_owned(),
-            width: Length::from_mm(side),
-            height: Length::from_mm(side),
-            quantity,
-            turnable: true,
+    fn every_part_of_the_sheet_is_drawn_and_told() {
+        let mm = Length::from_mm;
+        let placed = |demand, x, y, side| Placed {
+            demand,
+            x: mm(x),
+            y: mm(y),
+            width: mm(side),
+            height: mm(side),
+            turned: false,
         };
-        let side = Length::from_mm(300);
-        let demands = [demand("box", 140, 4), demand("tag", 20, 3)];
-        let plan = shelf_plan(side, side, &demands).expect("fits");
-        let (layout, ruler) = (&plan.layouts[0], &Ruler::millimetre());
+        let cut = |direction, setting, piece, off| FenceCut {
+            direction,
+            setting: mm(setting),
+            piece,
+            off,
+        };
+        use CutDirection::{Height, Width};
+        let cuts = [
+            cut(Height, 140, 0, 1),
+            cut(Width, 140, 1, 2),
+            cut(Width, 140, 1, 3),
+            cut(Height, 20, 0, 4),
+            cut(Width, 20, 4, 5),
+        ];
+        let parts = [
+            placed(0, 0, 0, 140),
+            placed(0, 140, 0, 140),
+            placed(1, 0, 140, 20),
+        ];
         let scene = sheet_picture(SheetPicture {
-            ruler,
-            plan: &plan,
-            layout,
+            ruler: &Ruler::millimetre(),
+            sheet: (mm(300), mm(300)),
+            placed: &parts,
+            cuts: &cuts,
         });
-        let cuts = scene
+        let paths = scene
             .items
             .iter()
             .filter(|item| matches!(item, SceneItem::Path(path) if path.role == LineRole::Cut));
-        assert_eq!(cuts.count(), layout.placed.len());
-        insta::assert_snapshot!(scene.description, @"A sheet 300 mm wide and 300 mm high with 4 x A, 140 mm by 140 mm; 3 x B, 20 mm by 20 mm.");
+        assert_eq!(paths.count(), parts.len());
+        insta::assert_snapshot!(scene.description, @"A sheet 300 mm wide and 300 mm high with 2 x A, 140 mm by 140 mm; 1 x B, 20 mm by 20 mm. 3 pieces are left over.");
+        let texts = scene.items.iter().filter_map(|item| match item {
+            SceneItem::Text(text) => Some(text.text.as_str()),
+            SceneItem::Path(_) => None,
+        });
+        let mut texts: Vec<&str> = texts.collect();
+        texts.sort_unstable();
+        assert_eq!(
+            texts,
+            ["140 mm", "20 mm", "300 mm", "300 mm", "A", "A", "B"]
+        );
     }
 
     #[test]

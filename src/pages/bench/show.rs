@@ -153,6 +153,10 @@ pub(super) const fn carrier(by: BroughtBy) -> &'static str {
     }
 }
 
+fn sheets(count: u32) -> String {
+    format!("{count} {}", if count == 1 { "sheet" } else { "sheets" })
+}
+
 /// "a mark every 1/16 in from 1/2 in to 8 in, notch 1/4 in".
 fn ruler_words(params: &ToolParams) -> String {
     let Some(ruler) = params.ruler() else {
@@ -167,6 +171,7 @@ fn ruler_words(params: &ToolParams) -> String {
     );
     match params {
         ToolParams::Board(board) => format!("{marks}, notch {}", text(board.notch_depth())),
+        ToolParams::Trims(trimmer) => format!("{marks}, {} at once", sheets(trimmer.at_once())),
         _ => marks,
     }
 }

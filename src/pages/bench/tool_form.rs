@@ -1,7 +1,7 @@
 //! The fields of a tool.
 
 use serde::{Deserialize, Serialize};
-use tablefold_geometry::{Length, PunchBoard, Ruler, Unit};
+use tablefold_geometry::{Length, MOST_AT_ONCE, PunchBoard, Ruler, Trimmer, Unit};
 
 use crate::forms::{FormErrors, length_text};
 use crate::recipe::ToolKind;
@@ -23,6 +23,7 @@ pub(super) struct ToolForm {
     pub(super) shortest: String,
     pub(super) longest: String,
     pub(super) notch_depth: String,
+    pub(super) at_once: String,
 }
 
 /// The units that a ruler is read in.
@@ -70,6 +71,9 @@ impl ToolForm {
             shortest: text(Ruler::shortest),
             longest: text(Ruler::longest),
             notch_depth,
+            at_once: tool
+                .trimmer()
+                .map_or_else(String::new, |trimmer| trimmer.at_once().to_string()),
         }
     }
 
@@ -94,6 +98,12 @@ impl ToolForm {
             return Some(ToolParams::None);
         }
         let ruler = self.read_ruler(errors);
+        if kind == ToolKind::Trimmer {
+            let label = "Sheets at once";
+            let at_once = errors.count("at_once", label, &self.at_once, 1..=MOST_AT_ONCE);
+            let trimmer = Trimmer::new(ruler?).taking(at_once?);
+            return Some(ToolParams::Trims(trimmer));
+        }
         if kind != ToolKind::PunchBoard {
             return ruler.map(ToolParams::Ruled);
         }

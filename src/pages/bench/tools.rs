@@ -86,6 +86,10 @@ impl ToolPage {
         self.kind == ToolKind::PunchBoard
     }
 
+    fn is_trimmer(&self) -> bool {
+        self.kind == ToolKind::Trimmer
+    }
+
     fn kind_name(&self) -> String {
         capital(self.kind.name())
     }

@@ -8,6 +8,7 @@ use tablefold_geometry::Ruler;
 
 use super::cost_form::CostForm;
 use super::cost_view::CostView;
+use super::planning::{Made, PATIENCE, make, planning};
 use super::problem_lines;
 use crate::app::App;
 use crate::error::{PageError, PageResult};
@@ -15,13 +16,14 @@ use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
 use crate::pages::stale::stale;
 use crate::pages::{Nav, Page, see_other};
+use crate::planner::CutPlanner;
 use crate::store::Update;
 use crate::store::class_facts::class_facts;
 use crate::store::class_money::{bought, find_class_money, update_class_money};
 use crate::store::classes::{Class, find_class};
 use crate::store::project_facts::Bench;
 use crate::urls;
-use crate::workshop::{Bought, ClassFacts, Consumables, cost, packet};
+use crate::workshop::{Bought, ClassFacts, Consumables, cost};
 
 #[derive(Template)]
 #[template(path = "classes/cost.html")]
@@ -92,17 +94,24 @@ impl Stored {
         CostForm::of(&self.bought.money, self.version, &self.ruler, currency)
     }
 
-    fn page(self, app: &App, form: CostForm, errors: FormErrors) -> CostPage {
-        let (view, problems) = match packet(&self.facts) {
-            Ok(packet) => {
+    /// The page, or how many percent of the planning are done.
+    async fn page(
+        self,
+        app: &App,
+        planner: &CutPlanner,
+        (form, errors): (CostForm, FormErrors),
+    ) -> Result<CostPage, u32> {
+        let (view, problems) = match make(planner, &self.facts).await {
+            Made::Packet(packet) => {
                 let cost = cost(&self.facts, &packet, &self.bought);
                 let currency = app.config().currency;
                 let view = CostView::of(&self.facts, &self.bought, &cost, (&self.ruler, currency));
                 (Some(view), Vec::new())
             }
-            Err(problems) => (None, problem_lines(&self.class, &problems)),
+            Made::Refused(problems) => (None, problem_lines(&self.class, &problems)),
+            Made::Planning(percent) => return Err(percent),
         };
-        CostPage {
+        Ok(CostPage {
             nav: Nav::Classes,
             id: self.class.id,
             title: self.facts.title,
@@ -112,7 +121,7 @@ impl Stored {
             problems,
             form,
             errors,
-        }
+        })
     }
 }
 
@@ -120,10 +129,14 @@ pub(super) async fn edit_cost(
     State(app): State<App>,
     _: SignedIn,
     Path(id): Path<i64>,
-) -> PageResult<Page<impl Template>> {
+) -> PageResult<Response> {
     let stored = stored(&mut *app.store().read().begin().await?, id).await?;
-    let form = stored.form(&app);
-    Ok(Page::ok(stored.page(&app, form, FormErrors::default())))
+    let title = stored.facts.title.clone();
+    let form = (stored.form(&app), FormErrors::default());
+    Ok(match stored.page(&app, app.planner(), form).await {
+        Ok(page) => Page::ok(page).into_response(),
+        Err(percent) => planning(&title, percent, None),
+    })
 }
 
 pub(super) async fn update_cost(
@@ -137,7 +150,14 @@ pub(super) async fn update_cost(
     let mut errors = FormErrors::default();
     let money = (&stored.ruler, app.config().currency);
     let Some(money) = form.read(&stored.adhesives, money, &mut errors) else {
-        return Ok(Page::invalid(stored.page(&app, form, errors)).into_response());
+        // Planning may take a while: nobody else waits for the database meanwhile.
+        drop(change);
+        let title = stored.facts.title.clone();
+        let planner = app.planner().waiting(PATIENCE);
+        return Ok(match stored.page(&app, &planner, (form, errors)).await {
+            Ok(page) => Page::invalid(page).into_response(),
+            Err(percent) => planning(&title, percent, None),
+        });
     };
     if update_class_money(&mut *change, (id, form.version), &money).await? == Update::Stale {
         let url = urls::class_cost(id);

@@ -6,11 +6,14 @@ mod colourways;
 mod cost;
 mod cost_form;
 mod cost_view;
+mod cuts;
 mod details;
+mod left_overs;
 mod links;
 mod list;
 mod overview;
 mod packet;
+mod planning;
 mod prep;
 mod publish;
 mod remove;
@@ -75,6 +78,9 @@ fn packet_router() -> Router<App> {
             urls::CLASS_PREP,
             get(prep::show_prep).post(prep::update_prep),
         )
+        .route(urls::CLASS_CUTS, get(cuts::show_cuts))
+        .route(urls::CLASS_CUT_PLAN, post(cuts::update_plan))
+        .route(urls::CLASS_LEFT_OVERS, post(left_overs::create_left_overs))
         .route(urls::CLASS_PACKS, get(packet::show_packs))
         .route(urls::CLASS_SHOPPING, get(shopping::show_shopping))
         .route(

@@ -2,8 +2,10 @@
 
 use askama::Template;
 use axum::extract::State;
+use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 
+use super::planning::{Made, make, planning};
 use super::{Loaded, ProblemLine, Publication, load, problem_lines};
 use crate::app::App;
 use crate::error::PageResult;
@@ -14,7 +16,7 @@ use crate::pages::{Nav, Page};
 use crate::recipe::portrait;
 use crate::store::class_money;
 use crate::urls;
-use crate::workshop::{Cost, Currency, Packet, cost, packet};
+use crate::workshop::{Cost, Currency, Packet, cost};
 
 /// What was just done, to say so.
 #[derive(Debug, Deserialize)]
@@ -82,18 +84,29 @@ pub(super) async fn show_class(
     _: SignedIn,
     Path(id): Path<i64>,
     Query(query): Query<ClassQuery>,
-) -> PageResult<Page<impl Template>> {
+) -> PageResult<Response> {
     let loaded = load(&app, id).await?;
-    let publication = loaded.publication()?;
-    let (problems, numbers) = match packet(&loaded.facts) {
-        Ok(packet) => {
+    let (problems, numbers) = match make(app.planner(), &loaded.facts).await {
+        Made::Packet(packet) => {
             let bought = class_money::bought(&mut *app.store().read().begin().await?, id).await?;
             let cost = cost(&loaded.facts, &packet, &bought);
             let money = money(&cost, app.config().currency);
             (Vec::new(), Some(numbers(&loaded, &packet, money)))
         }
-        Err(problems) => (problem_lines(&loaded.class, &problems), None),
+        Made::Refused(problems) => (problem_lines(&loaded.class, &problems), None),
+        Made::Planning(percent) => return Ok(planning(&loaded.facts.title, percent, None)),
     };
+    Ok(class_page(id, &loaded, said(query.done.as_deref()), problems, numbers)?.into_response())
+}
+
+fn class_page(
+    id: i64,
+    loaded: &Loaded,
+    done: &'static str,
+    problems: Vec<ProblemLine>,
+    numbers: Option<Numbers>,
+) -> PageResult<Page<ClassPage>> {
+    let publication = loaded.publication()?;
     let facts = &loaded.facts;
     let spares = facts.colourways.iter().map(|c| u64::from(c.spare_kits));
     let project = urls::project(loaded.class.details.project_id);
@@ -102,7 +115,7 @@ pub(super) async fn show_class(
         id,
         heading: loaded.heading()?,
         project: (facts.project.title.clone(), project),
-        done: said(query.done.as_deref()),
+        done,
         attendees: facts.attendees.len(),
         spares: spares.sum(),
         kits: facts.kits(),

@@ -5,7 +5,8 @@ use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 
-use super::{Loaded, load, refused};
+use super::planning::with_packet;
+use super::{Loaded, load};
 use crate::app::App;
 use crate::error::PageResult;
 use crate::pages::extract::{Path, Query, SignedIn};
@@ -15,7 +16,7 @@ use crate::pages::paperwork::{
 };
 use crate::pages::picture::LegendLine;
 use crate::pages::{Nav, Page};
-use crate::workshop::{Balance, Packet, packet};
+use crate::workshop::{Balance, Packet};
 
 #[derive(Template)]
 #[template(path = "classes/packet.html")]
@@ -29,6 +30,7 @@ struct PacketPage {
     prep_minutes: u32,
     balance: Vec<Balance>,
     sums: (u64, u64, u64),
+    extra: u64,
 }
 
 #[derive(Template)]
@@ -67,15 +69,16 @@ pub(super) struct PacksQuery {
     per_page: Option<String>,
 }
 
-/// A page of a packet, or its refusal with everything that is missing.
-fn printed<T: Template>(
-    loaded: &Loaded,
-    page: impl FnOnce(Heading, &Packet) -> T,
+/// A page of a packet, or what takes its place.
+async fn printed<T: Template>(
+    app: &App,
+    id: i64,
+    page: impl FnOnce(&Loaded, Heading, &Packet) -> T,
 ) -> PageResult<Response> {
-    Ok(match packet(&loaded.facts) {
-        Ok(packet) => Page::ok(page(loaded.heading()?, &packet)).into_response(),
-        Err(problems) => refused(&loaded.class, &problems),
-    })
+    let loaded = load(app, id).await?;
+    let heading = loaded.heading()?;
+    let page = |packet: &Packet| Ok(Page::ok(page(&loaded, heading, packet)).into_response());
+    with_packet(app, &loaded, page).await
 }
 
 pub(super) async fn show_contents(
@@ -83,8 +86,7 @@ pub(super) async fn show_contents(
     _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
-    let loaded = load(&app, id).await?;
-    printed(&loaded, |heading, packet| PacketPage {
+    printed(&app, id, |_, heading, packet| PacketPage {
         nav: Nav::Classes,
         id,
         heading,
@@ -100,8 +102,10 @@ pub(super) async fn show_contents(
         sums: packet.balance.iter().fold((0, 0, 0), |sum, line| {
             (sum.0 + line.packs, sum.1 + line.spares, sum.2 + line.yields)
         }),
+        extra: packet.balance.iter().map(Balance::extra).sum(),
         balance: packet.balance.clone(),
     })
+    .await
 }
 
 pub(super) async fn show_packs(
@@ -110,8 +114,7 @@ pub(super) async fn show_packs(
     Path(id): Path<i64>,
     Query(query): Query<PacksQuery>,
 ) -> PageResult<Response> {
-    let loaded = load(&app, id).await?;
-    printed(&loaded, |heading, packet| PacksPage {
+    printed(&app, id, |_, heading, packet| PacksPage {
         nav: Nav::Classes,
         id,
         heading,
@@ -119,6 +122,7 @@ pub(super) async fn show_packs(
         totals: pack_totals(packet),
         one_a_page: query.per_page.as_deref() == Some("1"),
     })
+    .await
 }
 
 pub(super) async fn show_host(
@@ -126,13 +130,13 @@ pub(super) async fn show_host(
     _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
-    let loaded = load(&app, id).await?;
-    printed(&loaded, |heading, packet| HostPage {
+    printed(&app, id, |loaded, heading, packet| HostPage {
         nav: Nav::Classes,
         id,
         heading,
         host: host_list(&loaded.facts, packet),
     })
+    .await
 }
 
 pub(super) async fn show_cards(
@@ -140,8 +144,7 @@ pub(super) async fn show_cards(
     _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
-    let loaded = load(&app, id).await?;
-    printed(&loaded, |heading, packet| {
+    printed(&app, id, |loaded, heading, packet| {
         let cards = step_cards(&loaded.facts, packet);
         CardsPage {
             nav: Nav::Classes,
@@ -151,4 +154,5 @@ pub(super) async fn show_cards(
             cards,
         }
     })
+    .await
 }

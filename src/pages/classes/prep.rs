@@ -9,6 +9,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 
+use super::planning::{Made, PATIENCE, make, planning};
 use super::typed::{Texts, Typed};
 use super::{Loaded, load, refused};
 use crate::app::App;
@@ -17,10 +18,10 @@ use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, Query, SignedIn};
 use crate::pages::paperwork::{Heading, PrepList, prep_list};
 use crate::pages::{Nav, Page, see_other};
+use crate::planner::CutPlanner;
 use crate::store::class_lists::{list_helpers, update_helpers};
 use crate::store::classes::{ClassList, find_class, update_list_version};
 use crate::urls;
-use crate::workshop::packet;
 
 /// The longest name of a helper, or of several.
 const LONGEST_NAME: usize = 80;
@@ -71,7 +72,7 @@ pub(super) async fn show_prep(
         saved: query.done.as_deref() == Some("saved"),
         errors: FormErrors::default(),
     };
-    page(&loaded, StatusCode::OK, form)
+    page(&loaded, app.planner(), StatusCode::OK, form).await
 }
 
 pub(super) async fn update_prep(
@@ -90,7 +91,8 @@ pub(super) async fn update_prep(
             names,
             errors,
         };
-        return page(&loaded, StatusCode::UNPROCESSABLE_ENTITY, form);
+        let planner = app.planner().waiting(PATIENCE);
+        return page(&loaded, &planner, StatusCode::UNPROCESSABLE_ENTITY, form).await;
     }
     let mut change = app.store().change().await?;
     let list = ClassList::Helpers;
@@ -98,7 +100,13 @@ pub(super) async fn update_prep(
         let class = find_class(&mut *change, id).await?;
         let newer = class.ok_or(PageError::NotFound)?.versions.helpers;
         let stored = list_helpers(&mut *change, id).await?;
-        let texts = texts(&loaded, &names, &stored);
+        drop(change);
+        let made = make(&app.planner().waiting(PATIENCE), &loaded.facts).await;
+        let prep = match made {
+            Made::Packet(packet) => Some(prep_list(&loaded.facts, &packet)),
+            Made::Refused(_) | Made::Planning(_) => None,
+        };
+        let texts = texts(prep.as_ref(), &names, &stored);
         return Err(typed.stale("list of helpers", &urls::class_prep(id), newer, texts));
     }
     update_helpers(&mut change, id, &names).await?;
@@ -106,10 +114,16 @@ pub(super) async fn update_prep(
     Ok(see_other(&urls::class_prep_saved(id)))
 }
 
-fn page(loaded: &Loaded, status: StatusCode, form: Form) -> PageResult<Response> {
-    let packet = match packet(&loaded.facts) {
-        Ok(packet) => packet,
-        Err(problems) => return Ok(refused(&loaded.class, &problems)),
+async fn page(
+    loaded: &Loaded,
+    planner: &CutPlanner,
+    status: StatusCode,
+    form: Form,
+) -> PageResult<Response> {
+    let packet = match make(planner, &loaded.facts).await {
+        Made::Packet(packet) => packet,
+        Made::Refused(problems) => return Ok(refused(&loaded.class, &problems)),
+        Made::Planning(percent) => return Ok(planning(&loaded.facts.title, percent, None)),
     };
     let page = PrepPage {
         nav: Nav::Classes,
@@ -138,11 +152,9 @@ fn read(typed: &Typed, errors: &mut FormErrors) -> Names {
 }
 
 /// Yours and what is stored, for all that yours says.
-fn texts(loaded: &Loaded, yours: &Names, stored: &Names) -> (Texts, Texts) {
-    let prep = packet(&loaded.facts).ok();
-    let prep = prep.map(|packet| prep_list(&loaded.facts, &packet));
+fn texts(prep: Option<&PrepList>, yours: &Names, stored: &Names) -> (Texts, Texts) {
     let what = |key: &str| {
-        let mut helpers = prep.iter().flat_map(PrepList::helpers);
+        let mut helpers = prep.into_iter().flat_map(PrepList::helpers);
         let helper = helpers.find(|helper| helper.is_for(key));
         helper.map_or_else(
             || key.to_owned(),

@@ -5,7 +5,8 @@ use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use tablefold_geometry::Ruler;
 
-use super::{Loaded, load, refused};
+use super::load;
+use super::planning::with_packet;
 use crate::app::App;
 use crate::error::PageResult;
 use crate::forms::spool_text;
@@ -16,7 +17,7 @@ use crate::store::class_money;
 use crate::urls;
 use crate::workshop::{
     Bought, Buying, Currency, Item, Packet, Purchase, PurchaseLine, Quantity, ShopPack,
-    ShoppingLine, packet, shopping,
+    ShoppingLine, shopping,
 };
 
 #[derive(Template)]
@@ -69,22 +70,16 @@ pub(super) async fn show_shopping(
 ) -> PageResult<Response> {
     let loaded = load(&app, id).await?;
     let bought = class_money::bought(&mut *app.store().read().begin().await?, id).await?;
-    let packet = match packet(&loaded.facts) {
-        Ok(packet) => packet,
-        Err(problems) => return Ok(refused(&loaded.class, &problems)),
-    };
-    let list = list(&packet, &bought, app.config().currency);
-    page(&loaded, id, list)
-}
-
-fn page(loaded: &Loaded, id: i64, list: ShoppingList) -> PageResult<Response> {
-    let page = ShoppingPage {
-        nav: Nav::Classes,
-        id,
-        heading: loaded.heading()?,
-        list,
-    };
-    Ok(Page::ok(page).into_response())
+    with_packet(&app, &loaded, |packet| {
+        let page = ShoppingPage {
+            nav: Nav::Classes,
+            id,
+            heading: loaded.heading()?,
+            list: list(packet, &bought, app.config().currency),
+        };
+        Ok(Page::ok(page).into_response())
+    })
+    .await
 }
 
 fn list(packet: &Packet, bought: &Bought, currency: Currency) -> ShoppingList {
@@ -164,9 +159,12 @@ fn line(name: &str, bought: &PurchaseLine, ruler: &Ruler, currency: Currency) ->
     let (offer, packs) = (&bought.offer, bought.packs);
     let what = match offer.pack {
         ShopPack::Count(1) => packs.to_string(),
-        ShopPack::Count(count) => counted(packs.into(), "pack", "packs") + &format!(" of {count}"),
+        ShopPack::Count(count) => {
+            format!("{} of {count}", counted(packs.into(), "pack", "packs"))
+        }
         ShopPack::Spool(length) => {
-            counted(packs.into(), "spool", "spools") + &format!(" of {}", spool_text(ruler, length))
+            let spools = counted(packs.into(), "spool", "spools");
+            format!("{spools} of {}", spool_text(ruler, length))
         }
         ShopPack::Metre => format!("{packs} m in one length"),
     };
@@ -237,11 +235,11 @@ pub(super) fn quantity(quantity: Quantity, ruler: &Ruler) -> String {
 mod tests {
     use super::*;
     use crate::demo;
-    use crate::workshop::{MultiBuy, Offer};
+    use crate::workshop::{MultiBuy, Offer, packet, plan_now};
 
     #[test]
     fn what_is_bought_at_every_shop_adds_up_to_the_total() {
-        let packet = packet(&demo::class(14)).expect("balances");
+        let packet = packet(&demo::class(14), &plan_now).expect("balances");
         let mut bought = Bought::default();
         for paper in 1..=7 {
             let offer = Offer {

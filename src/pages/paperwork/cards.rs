@@ -119,12 +119,12 @@ impl BigMeasure {
 mod tests {
     use super::*;
     use crate::demo;
-    use crate::workshop::packet;
+    use crate::workshop::{packet, plan_now};
 
     #[test]
     fn every_class_step_has_a_card_and_cards_are_numbered_through() {
         let facts = demo::class(3);
-        let packet = packet(&facts).expect("balances");
+        let packet = packet(&facts, &plan_now).expect("balances");
         let cards = step_cards(&facts, &packet);
         let steps = packet.recipe.steps.iter().filter(|step| step.is_class());
         assert_eq!(cards.len(), steps.count());

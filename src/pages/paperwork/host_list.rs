@@ -117,12 +117,12 @@ fn shared(attendees: u64) -> String {
 mod tests {
     use super::*;
     use crate::demo;
-    use crate::workshop::packet;
+    use crate::workshop::{packet, plan_now};
 
     #[test]
     fn two_punch_boards_serve_seven_attendees_each() {
         let facts = demo::class(14);
-        let list = host_list(&facts, &packet(&facts).expect("balances"));
+        let list = host_list(&facts, &packet(&facts, &plan_now).expect("balances"));
         let of = |name| list.tools.iter().find(|tool| tool.name == name).unwrap();
         assert_eq!(of("punch board").share, "1 for 7 attendees");
         assert_eq!(of("scissors").count, "1 each");

@@ -3,12 +3,14 @@
 
 mod batches;
 mod cards;
+mod cut_cards;
 mod host_list;
 mod pack_lists;
 mod prep_list;
 mod sheet_cuts;
 
 pub use cards::{BigMeasure, StepCard, samples, step_cards};
+pub use cut_cards::{CutCards, PaperCards, cut_cards};
 pub use host_list::{HostList, ToolRow, host_list};
 pub use pack_lists::{PackList, PackTotals, pack_lists, pack_totals};
 pub(crate) use prep_list::long;

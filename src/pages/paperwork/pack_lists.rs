@@ -93,11 +93,11 @@ pub fn pack_totals(packet: &Packet) -> PackTotals {
 mod tests {
     use super::*;
     use crate::demo;
-    use crate::workshop::packet;
+    use crate::workshop::{packet, plan_now};
 
     #[test]
     fn totals_are_the_sum_of_all_packs() {
-        let packet = packet(&demo::class(14)).expect("balances");
+        let packet = packet(&demo::class(14), &plan_now).expect("balances");
         let lists = pack_lists(&packet);
         let totals = pack_totals(&packet);
         assert_eq!(totals.packs, 17);

@@ -244,12 +244,12 @@ fn grids(facts: &ClassFacts, packet: &Packet) -> Vec<Grid> {
 mod tests {
     use super::*;
     use crate::demo;
-    use crate::workshop::packet;
+    use crate::workshop::{packet, plan_now};
 
     #[test]
     fn grids_hold_every_part_of_every_pack() {
         let facts = demo::class(14);
-        let packet = packet(&facts).expect("balances");
+        let packet = packet(&facts, &plan_now).expect("balances");
         let list = prep_list(&facts, &packet);
         let in_grids: u64 = list
             .grids

@@ -1,11 +1,15 @@
-//! How sheets are cut: a picture of each layout, and the cuts by fence setting.
+//! How sheets are cut: a picture of each pattern, and the cuts by fence setting.
 
-use tablefold_geometry::{Ruler, SheetLayout, SheetPicture, both, part_letter, sheet_picture};
+use tablefold_geometry::{
+    CutDirection, CutPart, Length, PatternUse, Ruler, SheetPicture, both, part_letter,
+    sheet_picture,
+};
 
 use super::batches::Helper;
 use super::counted;
+use crate::pages::both::Both;
 use crate::pages::picture::Picture;
-use crate::workshop::{ClassFacts, Packet, PaperPull, Pass};
+use crate::workshop::{ClassFacts, CutBatch, CutRow, Freed, Packet, PaperPull};
 
 /// Sheets that are cut alike.
 #[derive(Clone, Debug)]
@@ -35,11 +39,11 @@ pub struct KeyLine {
     pub count: usize,
 }
 
-/// One pass of the trimmer.
+/// Work at the trimmer from the first fence setting to the last.
 #[derive(Clone, Debug)]
 pub struct PassView {
     /// What it is about.
-    pub title: &'static str,
+    pub title: String,
     /// Its fence settings.
     pub settings: Vec<CutView>,
 }
@@ -47,107 +51,172 @@ pub struct PassView {
 /// All cuts at one setting.
 #[derive(Clone, Debug)]
 pub struct CutView {
+    /// Who cuts.
+    pub helper: Helper,
     /// On the trimmer's ruler.
     pub setting: String,
-    /// On the other ruler.
+    /// On the other ruler; where the trimmer has no such mark, that too.
     pub other: String,
-    /// Paper, what comes off, how many.
+    /// Paper, what comes free, how many.
     pub rows: Vec<(String, String, u32)>,
-    /// Who helps.
-    pub helper: Helper,
 }
 
 pub(super) fn layouts(paper_index: usize, paper: &PaperPull, ruler: &Ruler) -> Vec<LayoutView> {
-    let plan = &paper.plan;
-    let view = |(index, layout): (usize, &SheetLayout)| {
-        let facts = SheetPicture {
-            ruler,
-            plan,
-            layout,
-        };
-        LayoutView {
-            paper: paper.paper.name.clone(),
-            count: counted(
-                u64::from(layout.count),
-                "sheet like this",
-                "sheets like this",
-            ),
-            picture: Picture::of(&sheet_picture(facts), &format!("l{paper_index}-{index}")),
-            key: key(paper, layout, ruler),
-        }
+    let view = |(index, sheets): (usize, &PatternUse)| LayoutView {
+        paper: paper.paper.name.clone(),
+        count: counted(
+            u64::from(sheets.count),
+            "sheet like this",
+            "sheets like this",
+        ),
+        picture: picture((paper_index, paper), (index, sheets), ruler),
+        key: key(paper, sheets, ruler),
     };
-    plan.layouts.iter().enumerate().map(view).collect()
+    paper.plan().sheets.iter().enumerate().map(view).collect()
 }
 
-fn key(paper: &PaperPull, layout: &SheetLayout, ruler: &Ruler) -> Vec<KeyLine> {
-    let line = |(index, demand): (usize, &tablefold_geometry::Demand)| {
-        let count = layout.placed.iter().filter(|p| p.demand == index).count();
+pub(super) fn picture(
+    (paper_index, paper): (usize, &PaperPull),
+    (index, sheets): (usize, &PatternUse),
+    ruler: &Ruler,
+) -> Picture {
+    let facts = SheetPicture {
+        ruler,
+        sheet: (paper.paper.width, paper.paper.height),
+        placed: &sheets.placed,
+        cuts: &sheets.cuts,
+    };
+    Picture::of(&sheet_picture(facts), &format!("l{paper_index}-{index}"))
+}
+
+pub(super) fn key(paper: &PaperPull, sheets: &PatternUse, ruler: &Ruler) -> Vec<KeyLine> {
+    let line = |(index, part): (usize, &CutPart)| {
+        let count = sheets.placed.iter().filter(|p| p.demand == index).count();
         (count > 0).then(|| KeyLine {
             letter: part_letter(index),
-            part: demand.part.clone(),
-            width: ruler.text(demand.width),
-            height: ruler.text(demand.height),
+            part: part.name.clone(),
+            width: ruler.text(part.width),
+            height: ruler.text(part.height),
             count,
         })
     };
     paper.demands.iter().enumerate().filter_map(line).collect()
 }
 
+/// All cuts of the class, one fence setting after the other.
 pub(super) fn passes(facts: &ClassFacts, packet: &Packet) -> Vec<PassView> {
-    let titles = [
-        (
-            Pass::Strips,
-            "First: strips, the sheet's width along the blade",
-        ),
-        (Pass::Across, "Second: across the strips"),
-        (Pass::Trim, "Third: trim what is lower than its strip"),
-    ];
-    let ruler = facts.project.trimmer.ruler();
-    let view = |(pass, title)| {
-        let of_pass = packet.prep.cuts.iter().filter(|batch| batch.pass == pass);
-        let settings: Vec<CutView> = of_pass.map(|batch| cut_view(batch, ruler)).collect();
-        (!settings.is_empty()).then_some(PassView { title, settings })
+    let trimmer = facts.project.trimmer;
+    let view = |batch: &CutBatch| {
+        let (setting, other) = fence(trimmer.ruler(), batch.setting);
+        let row = |row: &CutRow| {
+            let paper = &packet.pull.papers[row.sheet.0];
+            let what = freed(paper, row, trimmer.ruler());
+            let from = cut_from(row, trimmer.ruler());
+            (row.paper.clone(), format!("{what}, {from}"), row.pieces)
+        };
+        CutView {
+            helper: Helper::new(vec![batch.key()], format!("cutting at {setting}")),
+            setting,
+            other,
+            rows: batch.rows.iter().map(row).collect(),
+        }
     };
-    titles.into_iter().filter_map(view).collect()
+    let settings: Vec<CutView> = packet.prep.cuts.iter().map(view).collect();
+    if settings.is_empty() {
+        return Vec::new();
+    }
+    let at_once = u64::from(trimmer.at_once());
+    vec![PassView {
+        title: format!(
+            "One fence setting after the other, {}",
+            counted(at_once, "sheet at a time", "sheets at once"),
+        ),
+        settings,
+    }]
 }
 
-fn cut_view(batch: &crate::workshop::CutBatch, ruler: &Ruler) -> CutView {
-    let (setting, other) = both(ruler, batch.setting);
-    let what = |row: &crate::workshop::CutRow| match (row.what.as_str(), row.pieces) {
-        ("strips", 1) => "strip".to_owned(),
-        (what, _) => what.to_owned(),
-    };
-    let row = |row: &crate::workshop::CutRow| (row.paper.clone(), what(row), row.pieces);
-    CutView {
-        helper: Helper::new(vec![batch.key()], format!("cutting at {setting}")),
-        setting,
-        other,
-        rows: batch.rows.iter().map(row).collect(),
+/// A fence setting on the trimmer's ruler, and small beside it the other ruler; what the ruler
+/// does not have is said.
+pub(super) fn fence(ruler: &Ruler, setting: Length) -> (String, String) {
+    let (own, other) = both(ruler, setting);
+    if ruler.has(setting) {
+        (own, other)
+    } else if own.starts_with('≈') {
+        let exact = setting.exact_text();
+        (own, format!("between two marks: exactly {exact}"))
+    } else {
+        let end = ruler.text(ruler.longest());
+        (
+            own,
+            format!("{other}; your ruler ends at {end}: mark it and cut"),
+        )
     }
+}
+
+/// What a cut frees: "A Seed box: tag", "strips 2 × 12 in".
+pub(super) fn freed(paper: &PaperPull, row: &CutRow, ruler: &Ruler) -> String {
+    match row.what {
+        Freed::Part(index) => {
+            let name = paper
+                .demands
+                .get(index)
+                .map_or("", |part| part.name.as_str());
+            format!("{} {name}", part_letter(index))
+        }
+        Freed::Strip(width, height) => {
+            let strips = if row.pieces == 1 { "strip" } else { "strips" };
+            format!("{strips} {}", Both::sides(ruler, width, height).own)
+        }
+    }
+}
+
+/// What is cut: "from the sheet, along its width".
+pub(super) fn cut_from(row: &CutRow, ruler: &Ruler) -> String {
+    let side = match row.along {
+        CutDirection::Width => "width",
+        CutDirection::Height => "height",
+    };
+    if row.is_sheet {
+        return format!("from the sheet, along its {side}");
+    }
+    let size = Both::sides(ruler, row.from.0, row.from.1).own;
+    let along = match row.along {
+        CutDirection::Width => row.from.0,
+        CutDirection::Height => row.from.1,
+    };
+    format!("from the strip {size}, along its {}", ruler.text(along))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::demo;
-    use crate::workshop::packet;
+    use crate::workshop::{packet, plan_now};
 
     #[test]
-    fn layouts_hold_every_part_that_is_cut() {
+    fn pictures_hold_every_part_that_is_cut() {
         let facts = demo::class(14);
-        let packet = packet(&facts).expect("balances");
+        let packet = packet(&facts, &plan_now).expect("balances");
         for paper in &packet.pull.papers {
-            let views = paper.plan.layouts.iter().map(|layout| {
-                let key = key(paper, layout, facts.project.trimmer.ruler());
-                key.iter().map(|line| line.count).sum::<usize>() * layout.count as usize
+            let views = paper.plan().sheets.iter().map(|sheets| {
+                let key = key(paper, sheets, &packet.recipe.ruler);
+                key.iter().map(|line| line.count).sum::<usize>() * sheets.count as usize
             });
-            let wanted: u32 = paper.demands.iter().map(|demand| demand.quantity).sum();
-            assert_eq!(
-                views.sum::<usize>(),
-                wanted as usize,
-                "{}",
-                paper.paper.name
-            );
+            let wanted: u32 = paper.demands.iter().map(|part| part.quantity).sum();
+            let shown = views.sum::<usize>();
+            assert!(shown >= wanted as usize, "{}", paper.paper.name);
         }
+    }
+
+    #[test]
+    fn a_setting_that_the_ruler_lacks_is_named() {
+        let ruler = Ruler::inch(16);
+        let said = |length| {
+            let (own, other) = fence(&ruler, length);
+            format!("{own} ({other})")
+        };
+        insta::assert_snapshot!(said(Length::inches(5)), @"5 in (127 mm)");
+        insta::assert_snapshot!(said(Length::from_mm(40)), @"≈ 1 9/16 in (between two marks: exactly 40 mm)");
+        insta::assert_snapshot!(said(Length::inches(14)), @"14 in (≈ 356 mm; your ruler ends at 12 in: mark it and cut)");
     }
 }

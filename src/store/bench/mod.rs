@@ -9,8 +9,8 @@ pub use offers::{
     BenchOffer, delete_offer, find_offer, insert_offer, list_offers, list_offers_of, update_offer,
 };
 pub use papers::{
-    BenchPaper, delete_paper, find_paper, insert_paper, list_papers, list_uses_of_paper,
-    update_paper,
+    BenchPaper, delete_paper, find_paper, find_paper_named, insert_paper, list_papers,
+    list_uses_of_paper, update_on_hand, update_paper,
 };
 pub use supplies::{
     BenchSupply, Measured, delete_supply, find_supply, insert_supply, list_supplies,

@@ -183,6 +183,38 @@ pub async fn update_paper(
     unless_taken(done)
 }
 
+/// The paper of that name.
+///
+/// # Errors
+/// When the database fails.
+pub async fn find_paper_named(
+    db: impl SqliteExecutor<'_>,
+    name: &str,
+) -> StoreResult<Option<Saved<BenchPaper>>> {
+    let row: Option<Row> = sqlx::query_as("SELECT * FROM paper WHERE name = ?1")
+        .bind(name)
+        .fetch_optional(db)
+        .await?;
+    row.map(TryInto::try_into).transpose()
+}
+
+/// Puts so many sheets of a paper on the shelf, at most a million in all.
+///
+/// # Errors
+/// When the database fails.
+pub async fn update_on_hand(db: impl SqliteExecutor<'_>, id: i64, more: u32) -> StoreResult<()> {
+    sqlx::query(
+        "UPDATE paper SET on_hand = MAX(on_hand, MIN(on_hand + ?2, 1000000)),
+                version = version + 1
+         WHERE id = ?1",
+    )
+    .bind(id)
+    .bind(more)
+    .execute(db)
+    .await
+    .map(drop)
+}
+
 /// Projects and classes that a paper is used in.
 ///
 /// # Errors
@@ -246,6 +278,21 @@ mod tests {
         assert_eq!(list_papers(&mut *change).await.unwrap(), [found]);
         delete_paper(&mut *change, id).await.unwrap();
         assert!(list_papers(&mut *change).await.unwrap().is_empty());
+    }
+
+    #[tokio::test]
+    async fn sheets_that_come_back_count_as_a_save() {
+        let store = Store::temporary().await.unwrap();
+        let mut change = store.change().await.unwrap();
+        let id = insert_paper(&mut *change, &moss()).await.unwrap().unwrap();
+        update_on_hand(&mut *change, id, 5).await.unwrap();
+        let found = find_paper_named(&mut *change, "Moss 🌱").await.unwrap();
+        let found = found.unwrap();
+        assert_eq!((found.id, found.version, found.it.on_hand), (id, 2, 17));
+        update_on_hand(&mut *change, id, u32::MAX).await.unwrap();
+        let found = find_paper(&mut *change, id).await.unwrap().unwrap();
+        assert_eq!(found.it.on_hand, 1_000_000);
+        assert_eq!(find_paper_named(&mut *change, "Moss").await.unwrap(), None);
     }
 
     #[tokio::test]

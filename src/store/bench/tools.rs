@@ -33,8 +33,10 @@ pub enum ToolParams {
     None,
     /// Notch depth and ruler of a punch board.
     Board(PunchBoard),
-    /// The ruler of a trimmer or a score board.
+    /// The ruler of a score board; of a trimmer that was stored before it had more.
     Ruled(Ruler),
+    /// The ruler of a trimmer and how many sheets it cuts at once.
+    Trims(Trimmer),
 }
 
 impl ToolParams {
@@ -45,6 +47,7 @@ impl ToolParams {
             Self::None => None,
             Self::Board(board) => Some(board.ruler()),
             Self::Ruled(ruler) => Some(ruler),
+            Self::Trims(trimmer) => Some(trimmer.ruler()),
         }
     }
 }
@@ -64,6 +67,7 @@ impl BenchTool {
     pub fn trimmer(&self) -> Option<Trimmer> {
         match (self.kind, self.params) {
             (ToolKind::Trimmer, ToolParams::Ruled(ruler)) => Some(Trimmer::new(ruler)),
+            (ToolKind::Trimmer, ToolParams::Trims(trimmer)) => Some(trimmer),
             _ => None,
         }
     }

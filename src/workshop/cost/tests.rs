@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::demo;
-use crate::workshop::{ClassMoney, packet};
+use crate::workshop::{ClassMoney, packet, plan_now};
 use tablefold_geometry::Length;
 
 /// Every paper 60, everything else with a price too.
@@ -27,7 +27,7 @@ fn priced(money: ClassMoney) -> Bought {
 
 fn of(attendees: usize, bought: &Bought) -> Cost {
     let class = demo::class(attendees);
-    let packet = packet(&class).expect("balances");
+    let packet = packet(&class, &plan_now).expect("balances");
     cost(&class, &packet, bought)
 }
 
@@ -55,7 +55,7 @@ fn kits_add_up_to_exactly_what_all_materials_cost() {
 #[test]
 fn paper_costs_what_the_plan_takes_off_cuts_too() {
     let class = demo::class(14);
-    let packet = packet(&class).expect("balances");
+    let packet = packet(&class, &plan_now).expect("balances");
     let cost = cost(&class, &packet, &priced(ClassMoney::default()));
     let sheets: u64 = packet
         .pull

@@ -1,75 +1,296 @@
-//! Cutting sheets: all cuts of one pass at one fence setting together.
+//! Cuts of all sheets in batches: a fence is set, everything that needs it is cut, sheets that
+//! are cut alike several at once.
 
-use std::collections::{BTreeSet, HashSet};
+use std::collections::{BTreeSet, HashMap};
 
-use tablefold_geometry::{Length, Placed};
+use tablefold_geometry::{
+    CutDirection, CutPiece, FenceCut, Length, PatternUse, Placed, cut_pieces,
+};
 
 use crate::recipe::{Part, Step, ToolKind, Verb};
-use crate::workshop::facts::ClassFacts;
+use crate::workshop::facts::{ClassFacts, PlanChoice};
 use crate::workshop::pull::PaperPull;
 
 use super::SetUps;
+use super::cut_order::precedence;
+use super::sequence::{Job, Jobs, sequence};
 
-/// Which cut of the shelf method this is. They come in this order.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Pass {
-    /// Strips from sheets.
-    Strips,
-    /// Parts from strips.
-    Across,
-    /// Parts that are lower than their strip.
-    Trim,
-}
+/// Laying a pile against the fence and cutting it once: an estimate, no source.
+const STROKE_SECONDS: u64 = 10;
 
-/// All cuts of one pass at one fence setting.
+/// All cuts at one fence setting.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CutBatch {
-    /// Which pass.
-    pub pass: Pass,
     /// The fence.
     pub setting: Length,
+    /// How often the fence was at this setting before.
+    pub again: u32,
     /// What is cut.
     pub rows: Vec<CutRow>,
 }
 
 impl CutBatch {
-    /// Names what is done, whatever else changes: `cut-across-25400000`.
+    /// Names what is done, whatever else changes: `cut-25400000`, and `cut-25400000-2` where the
+    /// fence comes back to a setting.
     #[must_use]
     pub fn key(&self) -> String {
-        let pass = match self.pass {
-            Pass::Strips => "strips",
-            Pass::Across => "across",
-            Pass::Trim => "trim",
-        };
-        format!("cut-{pass}-{}", self.setting.nm())
+        let nm = self.setting.nm();
+        match self.again {
+            0 => format!("cut-{nm}"),
+            before => format!("cut-{nm}-{}", before + 1),
+        }
     }
 }
 
-/// Cuts of one paper at one setting.
+/// Equal cuts on sheets that are cut alike.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CutRow {
     /// The paper's name.
     pub paper: String,
-    /// What comes off: the parts' names, or "strips".
-    pub what: String,
-    /// Pieces that come off in all.
+    /// Index of the paper in the pull list, and of the pattern in its plan.
+    pub sheet: (usize, usize),
+    /// Which cuts of the pattern are made; none for what just remains.
+    pub cuts: Vec<usize>,
+    /// Width and height of what is cut, as it was when it was cut free.
+    pub from: (Length, Length),
+    /// It is the whole sheet.
+    pub is_sheet: bool,
+    /// What the setting is measured along.
+    pub along: CutDirection,
+    /// What each cut frees.
+    pub what: Freed,
+    /// Pieces that are freed in all, what remains after the last cut counted.
     pub pieces: u32,
+    /// Strokes of the blade, several sheets at once.
+    pub strokes: u32,
 }
 
-/// How often the fence moves in this order. Each setting is made at least once in any order.
-pub(super) fn set_ups(cuts: &[CutBatch]) -> SetUps {
-    let fence = ToolKind::Trimmer.set_up_seconds();
-    let moves = cuts
-        .iter()
-        .zip(cuts.iter().skip(1))
-        .filter(|(a, b)| a.setting != b.setting)
-        .count();
-    let count = (moves + usize::from(!cuts.is_empty())) as u32;
-    let settings: BTreeSet<Length> = cuts.iter().map(|cut| cut.setting).collect();
-    SetUps {
-        count,
-        seconds: count.saturating_mul(fence),
-        at_least_seconds: (settings.len() as u32).saturating_mul(fence),
+/// What a cut frees.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Freed {
+    /// A part, by its index in the paper's demands.
+    Part(usize),
+    /// A piece of this width and height that is cut again.
+    Strip(Length, Length),
+}
+
+/// How much work cuts are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct CutWork {
+    /// How often the fence is set.
+    pub set_ups: u32,
+    /// Proven: no order can do with fewer.
+    pub least_set_ups: u32,
+    /// Strokes of the blade.
+    pub strokes: u64,
+}
+
+impl CutWork {
+    /// How often the fence is set, and how long that takes.
+    #[must_use]
+    pub fn set_ups(&self) -> SetUps {
+        let fence = ToolKind::Trimmer.set_up_seconds();
+        SetUps {
+            count: self.set_ups,
+            seconds: self.set_ups.saturating_mul(fence),
+            at_least_seconds: self.least_set_ups.saturating_mul(fence),
+        }
+    }
+
+    /// One pair of hands; a starting estimate.
+    #[must_use]
+    pub fn minutes(&self) -> u32 {
+        let set_up = u64::from(ToolKind::Trimmer.set_up_seconds());
+        super::minutes(u64::from(self.set_ups) * set_up + self.strokes * STROKE_SECONDS)
+    }
+}
+
+/// All cuts of all papers by one of the plans, so many sheets at once.
+#[must_use]
+pub fn cut_batches(
+    papers: &[PaperPull],
+    choice: PlanChoice,
+    at_once: u32,
+) -> (Vec<CutBatch>, CutWork) {
+    let sheets = papers.iter().enumerate().flat_map(|(index, paper)| {
+        let patterns = paper.plan_by(choice).sheets.iter().enumerate();
+        patterns.map(move |(pattern, sheets)| Sheets::new(paper, (index, pattern), sheets, at_once))
+    });
+    batches(sheets.collect())
+}
+
+/// The cuts of sheets that are cut alike, on their own; `index` is the paper's.
+#[must_use]
+pub fn sheet_batches(
+    (index, paper): (usize, &PaperPull),
+    pattern: usize,
+    at_once: u32,
+) -> Vec<CutBatch> {
+    let sheets = paper.plan().sheets.get(pattern);
+    let sheets = sheets.map(|sheets| Sheets::new(paper, (index, pattern), sheets, at_once));
+    batches(sheets.into_iter().collect()).0
+}
+
+fn batches(mut all: Vec<Sheets<'_>>) -> (Vec<CutBatch>, CutWork) {
+    // The largest setting first, where there is a choice: big pieces become handy ones.
+    let cuts = || all.iter().flat_map(|sheets| sheets.cuts);
+    let settings: BTreeSet<Length> = cuts().map(|cut| cut.setting).collect();
+    let settings: Vec<Length> = settings.into_iter().rev().collect();
+    let (mut jobs, mut whose): (Vec<Job>, Vec<(usize, usize)>) = (Vec::new(), Vec::new());
+    for (at, sheets) in all.iter().enumerate() {
+        let first = jobs.len();
+        for (cut, after) in precedence(sheets.cuts).into_iter().enumerate() {
+            let setting = sheets.cuts[cut].setting;
+            jobs.push(Job {
+                set_up: settings.partition_point(|&other| other > setting),
+                after: after.into_iter().map(|before| first + before).collect(),
+            });
+            whose.push((at, cut));
+        }
+    }
+    // Each setting of the fence takes as long as the other, so seconds count set-ups.
+    let order = sequence(&Jobs::new(jobs, vec![1; settings.len()]));
+    let mut batches: Vec<CutBatch> = Vec::with_capacity(order.groups.len());
+    for group in &order.groups {
+        let setting = settings[group.set_up];
+        let before = batches.iter().filter(|batch| batch.setting == setting);
+        let mut batch = CutBatch {
+            setting,
+            again: before.count() as u32,
+            rows: Vec::new(),
+        };
+        for &job in &group.jobs {
+            let (at, cut) = whose[job];
+            all[at].cut(cut, &mut batch.rows);
+        }
+        batches.push(batch);
+    }
+    let rows = batches.iter().flat_map(|batch| &batch.rows);
+    let work = CutWork {
+        set_ups: order.seconds,
+        least_set_ups: order.at_least_seconds,
+        strokes: rows.map(|row| u64::from(row.strokes)).sum(),
+    };
+    (batches, work)
+}
+
+/// Sheets that are cut alike, while they are cut.
+struct Sheets<'p> {
+    paper: &'p str,
+    sheet: (usize, usize),
+    count: u32,
+    piles: u32,
+    cuts: &'p [FenceCut],
+    /// Each piece as it is now; those not cut free yet have no size.
+    now: Vec<Option<CutPiece>>,
+    /// Each piece as it was when it was cut free.
+    whole: Vec<Option<CutPiece>>,
+    /// The part that a piece ends as.
+    ends_as: Vec<Option<usize>>,
+    /// How many cuts are left on each piece along each side.
+    left: HashMap<(usize, CutDirection), u32>,
+}
+
+impl<'p> Sheets<'p> {
+    fn new(
+        paper: &'p PaperPull,
+        sheet: (usize, usize),
+        sheets: &'p PatternUse,
+        at_once: u32,
+    ) -> Self {
+        let (width, height) = (paper.paper.width, paper.paper.height);
+        let part = |piece: CutPiece| {
+            let there = |placed: &&Placed| piece.is(placed);
+            sheets.placed.iter().find(there).map(|placed| placed.demand)
+        };
+        let finished = cut_pieces(width, height, &sheets.cuts);
+        let mut now = vec![None; finished.len()];
+        now[0] = Some(CutPiece::sheet(width, height));
+        let mut left = HashMap::new();
+        for cut in &sheets.cuts {
+            *left.entry((cut.piece, cut.direction)).or_default() += 1;
+        }
+        Self {
+            paper: &paper.paper.name,
+            sheet,
+            count: sheets.count,
+            piles: sheets.count.div_ceil(at_once.max(1)),
+            cuts: &sheets.cuts,
+            whole: now.clone(),
+            now,
+            ends_as: finished.into_iter().map(part).collect(),
+            left,
+        }
+    }
+
+    fn is_cut_again(&self, piece: usize) -> bool {
+        let sides = [CutDirection::Width, CutDirection::Height];
+        sides
+            .iter()
+            .any(|&side| self.left.get(&(piece, side)).is_some_and(|&left| left > 0))
+    }
+
+    /// Makes one cut on all sheets and writes down what it frees.
+    fn cut(&mut self, index: usize, rows: &mut Vec<CutRow>) {
+        let cut = self.cuts[index];
+        let (Some(Some(piece)), Some(Some(from))) = (
+            self.now.get(cut.piece).copied(),
+            self.whole.get(cut.piece).copied(),
+        ) else {
+            return;
+        };
+        let (rest, off) = piece.cut(cut.direction, cut.setting);
+        self.now[cut.piece] = Some(rest);
+        self.now[cut.off] = Some(off);
+        self.whole[cut.off] = Some(off);
+        let left = self.left.entry((cut.piece, cut.direction)).or_default();
+        *left = left.saturating_sub(1);
+        let was_last = *left == 0;
+        let row = |what, cuts: Vec<usize>| CutRow {
+            paper: self.paper.to_owned(),
+            sheet: self.sheet,
+            from: (from.width, from.height),
+            is_sheet: cut.piece == 0,
+            along: cut.direction,
+            what,
+            pieces: self.count,
+            strokes: if cuts.is_empty() { 0 } else { self.piles },
+            cuts,
+        };
+        if let Some(what) = self.freed(cut.off, off) {
+            add(rows, row(what, vec![index]));
+        }
+        if let Some(what) = self.freed(cut.piece, rest).filter(|_| was_last) {
+            add(rows, row(what, Vec::new()));
+        }
+    }
+
+    fn freed(&self, number: usize, piece: CutPiece) -> Option<Freed> {
+        if self.is_cut_again(number) {
+            return Some(Freed::Strip(piece.width, piece.height));
+        }
+        // What is neither cut again nor a part is left over.
+        self.ends_as[number].map(Freed::Part)
+    }
+}
+
+fn add(rows: &mut Vec<CutRow>, row: CutRow) {
+    let same = |other: &&mut CutRow| {
+        (
+            other.sheet,
+            other.from,
+            other.is_sheet,
+            other.along,
+            other.what,
+        ) == (row.sheet, row.from, row.is_sheet, row.along, row.what)
+    };
+    match rows.iter_mut().find(same) {
+        Some(there) => {
+            there.cuts.extend(row.cuts);
+            there.pieces = there.pieces.saturating_add(row.pieces);
+            there.strokes = there.strokes.saturating_add(row.strokes);
+        }
+        None => rows.push(row),
     }
 }
 
@@ -97,69 +318,4 @@ fn cutting(steps: &[Step]) -> impl Iterator<Item = &Step> {
     steps
         .iter()
         .filter(|step| step.operation.verb == Verb::CutToSize)
-}
-
-/// The cuts of all sheets, in working order.
-pub(super) fn cut_batches(papers: &[PaperPull]) -> Vec<CutBatch> {
-    let mut batches: Vec<CutBatch> = Vec::new();
-    for paper in papers {
-        for layout in &paper.plan.layouts {
-            let mut seen = HashSet::new();
-            for placed in &layout.placed {
-                let strip = strip_height(&layout.placed, placed.y);
-                let name = paper
-                    .demands
-                    .get(placed.demand)
-                    .map_or("", |demand| demand.part.as_str());
-                let mut add = |pass, setting, what: &str| {
-                    add(&mut batches, (pass, setting), paper, what, layout.count);
-                };
-                if seen.insert(placed.y) && strip < paper.plan.sheet_height {
-                    add(Pass::Strips, strip, "strips");
-                }
-                if placed.width < paper.plan.sheet_width {
-                    add(Pass::Across, placed.width, name);
-                }
-                if placed.height < strip {
-                    add(Pass::Trim, placed.height, name);
-                }
-            }
-        }
-    }
-    batches.sort_by_key(|batch| (batch.pass, std::cmp::Reverse(batch.setting)));
-    batches
-}
-
-fn add(
-    batches: &mut Vec<CutBatch>,
-    (pass, setting): (Pass, Length),
-    paper: &PaperPull,
-    what: &str,
-    pieces: u32,
-) {
-    let same = |batch: &CutBatch| batch.pass == pass && batch.setting == setting;
-    let at = batches.iter().position(same).unwrap_or_else(|| {
-        batches.push(CutBatch {
-            pass,
-            setting,
-            rows: Vec::new(),
-        });
-        batches.len() - 1
-    });
-    let rows = &mut batches[at].rows;
-    let same = |row: &&mut CutRow| row.paper == paper.paper.name && row.what == what;
-    match rows.iter_mut().find(same) {
-        Some(row) => row.pieces = row.pieces.saturating_add(pieces),
-        None => rows.push(CutRow {
-            paper: paper.paper.name.clone(),
-            what: what.to_owned(),
-            pieces,
-        }),
-    }
-}
-
-fn strip_height(placed: &[Placed], y: Length) -> Length {
-    let strip = placed.iter().filter(|placed| placed.y == y);
-    let heights = strip.map(|placed| placed.height);
-    heights.max().unwrap_or(Length::ZERO)
 }

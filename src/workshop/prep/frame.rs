@@ -149,10 +149,10 @@ fn frame(blank: Blank<'_>, play: Length, pull: &Pull) -> Option<Frame> {
 /// The stiffest paper makes the best frame; the first of equal ones.
 fn thickest_with_room(pull: &Pull, (width, height): (Length, Length)) -> Option<&PaperPull> {
     let has_room = |paper: &&PaperPull| {
-        let sheet = (paper.plan.sheet_width, paper.plan.sheet_height);
-        paper.plan.layouts.iter().any(|layout| {
-            has_left(sheet, &layout.placed, (width, height))
-                || has_left(sheet, &layout.placed, (height, width))
+        let sheet = (paper.paper.width, paper.paper.height);
+        paper.plan().sheets.iter().any(|sheets| {
+            has_left(sheet, &sheets.placed, (width, height))
+                || has_left(sheet, &sheets.placed, (height, width))
         })
     };
     let mut papers: Vec<&PaperPull> = pull.papers.iter().collect();

@@ -2,6 +2,7 @@
 //! from the facts each time: one changed time can turn the best order round, so none is kept.
 
 mod batches;
+mod cut_order;
 mod cuts;
 mod frame;
 mod precedence;
@@ -10,7 +11,7 @@ mod sequence;
 mod tests;
 
 pub use batches::{Batch, BatchCount, BatchRow};
-pub use cuts::{CutBatch, CutRow, Pass};
+pub use cuts::{CutBatch, CutRow, CutWork, Freed, cut_batches, sheet_batches};
 pub use frame::{Frame, FrameFrom};
 
 use crate::recipe::{Part, Step};
@@ -25,7 +26,7 @@ pub struct Prep {
     pub cuts: Vec<CutBatch>,
     /// Everything else, one tool setting after the other.
     pub batches: Vec<Batch>,
-    /// Setting each fence once and cutting every part to size; a starting estimate.
+    /// Setting each fence and cutting at it; a starting estimate.
     pub cut_minutes: u32,
     /// How often the trimmer's fence is set.
     pub cut_set_ups: SetUps,
@@ -72,22 +73,22 @@ impl Prep {
 /// Groups the prep of all kits.
 #[must_use]
 pub(super) fn prep(class: &ClassFacts, parts: &[Part], steps: &[Step], pull: &Pull) -> Prep {
-    let cuts = cuts::cut_batches(&pull.papers);
-    let cut_set_ups = cuts::set_ups(&cuts);
-    let cutting = cuts::work_seconds(class, parts, steps);
+    let at_once = class.project.trimmer.at_once();
+    let (cuts, cut_work) = cut_batches(&pull.papers, class.cut_plan, at_once);
+    let one_by_one = cuts::work_seconds(class, parts, steps);
     let (mut batches, set_ups) = batches::batches(class, parts, steps);
     frame::suggest(&mut batches, class, parts, steps, pull);
     let work = batches::work_seconds(&batches, steps);
     let each_kit = u64::from(set_ups.seconds) + cuts::one_kit_set_up_seconds(steps);
     let kit_by_kit = (each_kit * class.kits() as u64)
         .saturating_add(work)
-        .saturating_add(cutting);
+        .saturating_add(one_by_one);
     Prep {
-        cut_minutes: minutes(cutting.saturating_add(u64::from(cut_set_ups.seconds))),
+        cut_minutes: cut_work.minutes(),
         kit_by_kit_minutes: minutes(kit_by_kit),
         cuts,
         batches,
-        cut_set_ups,
+        cut_set_ups: cut_work.set_ups(),
         set_ups,
     }
 }

@@ -8,7 +8,7 @@ use tablefold_geometry::{Length, Placed};
 use super::*;
 use crate::demo;
 use crate::recipe::{Phase, StepEdit, ToolKind};
-use crate::workshop::packet;
+use crate::workshop::{packet, plan_now};
 
 /// The steps of the seed box and the envelope up to a closed tag, all done beforehand.
 fn all_in_prep(class: &mut ClassFacts) {
@@ -22,7 +22,7 @@ fn all_in_prep(class: &mut ClassFacts) {
 }
 
 fn prep_of(class: &ClassFacts) -> (Prep, Vec<Step>) {
-    let packet = packet(class).expect("balances");
+    let packet = packet(class, &plan_now).expect("balances");
     (packet.prep, packet.recipe.steps)
 }
 
@@ -82,6 +82,12 @@ fn two_pieces_with_the_same_settings_share_their_set_ups() {
     assert!(rows(&two) > rows(&one));
 }
 
+/// Strokes of the blade, 10 s each; sheets that are cut alike go under it together.
+fn cut_strokes(prep: &Prep) -> u32 {
+    let rows = prep.cuts.iter().flat_map(|cut| &cut.rows);
+    rows.map(|row| row.strokes).sum()
+}
+
 #[test]
 fn minutes_with_and_without_batches_are_as_added_up_by_hand() {
     let (prep, steps) = prep_of(&demo::class(14));
@@ -97,7 +103,7 @@ fn minutes_with_and_without_batches_are_as_added_up_by_hand() {
     assert_eq!(prep.cut_set_ups.seconds, prep.cut_set_ups.count * 60);
     assert_eq!(
         prep.cut_minutes,
-        (cut_work + prep.cut_set_ups.seconds).div_ceil(60)
+        (cut_strokes(&prep) * 10 + prep.cut_set_ups.seconds).div_ceil(60)
     );
     let saved = prep.kit_by_kit_minutes - prep.minutes();
     assert_eq!(prep.saved_minutes(), saved);
@@ -261,7 +267,7 @@ fn a_sheet_without_room_gives_no_frame() {
 #[test]
 fn a_punched_blank_lies_in_the_waste_it_came_out_of() {
     let class = demo::class(14);
-    let packet = packet(&class).expect("balances");
+    let packet = packet(&class, &plan_now).expect("balances");
     let mut steps = packet.recipe.steps.clone();
     // A second mark on the punched tag: a hole for the ribbon.
     let stamp = steps
@@ -293,7 +299,7 @@ fn helpers_keys_are_named_apart() {
     let once: HashSet<&String> = keys.iter().collect();
     assert_eq!(once.len(), keys.len());
     let nm = prep.cuts[0].setting.nm();
-    assert_eq!(keys[0], format!("cut-strips-{nm}"));
+    assert_eq!(keys[0], format!("cut-{nm}"));
 }
 
 proptest! {
