@@ -3,7 +3,7 @@
 use tablefold_geometry::{CutPart, PatternUse, Ruler, both};
 
 use super::counted;
-use super::sheet_cuts::{KeyLine, cut_from, fence, freed, key, picture};
+use super::sheet_cuts::{KeyLine, cut_from, fence, freed, key, picture, way};
 use crate::pages::both::Both;
 use crate::pages::picture::Picture;
 use crate::recipe::{Caution, PartKind};
@@ -241,16 +241,11 @@ fn card(
     (pattern, sheets): (usize, &PatternUse),
 ) -> CutCard {
     let trimmer = facts.project.trimmer;
-    let ways = paper.plan().sheets.len();
     let alike = counted(u64::from(sheets.count), "sheet", "sheets alike");
     let at_once = trimmer.at_once().min(sheets.count);
     let batches = sheet_batches((index, paper), pattern, trimmer.at_once());
     CutCard {
-        title: if ways == 1 {
-            paper.paper.name.clone()
-        } else {
-            format!("{}, way {} of {ways}", paper.paper.name, pattern + 1)
-        },
+        title: way(paper, pattern),
         count: if at_once > 1 {
             format!("{alike}, cut {at_once} at once")
         } else {

@@ -57,13 +57,13 @@ pub struct CutView {
     pub setting: String,
     /// On the other ruler; where the trimmer has no such mark, that too.
     pub other: String,
-    /// Paper, what comes free, how many.
-    pub rows: Vec<(String, String, u32)>,
+    /// Sheets that are cut alike, with how many pieces of what each cut frees.
+    pub sheets: Vec<(String, Vec<(u32, String)>)>,
 }
 
 pub(super) fn layouts(paper_index: usize, paper: &PaperPull, ruler: &Ruler) -> Vec<LayoutView> {
     let view = |(index, sheets): (usize, &PatternUse)| LayoutView {
-        paper: paper.paper.name.clone(),
+        paper: way(paper, index),
         count: counted(
             u64::from(sheets.count),
             "sheet like this",
@@ -108,17 +108,23 @@ pub(super) fn passes(facts: &ClassFacts, packet: &Packet) -> Vec<PassView> {
     let trimmer = facts.project.trimmer;
     let view = |batch: &CutBatch| {
         let (setting, other) = fence(trimmer.ruler(), batch.setting);
-        let row = |row: &CutRow| {
+        let mut sheets: Vec<(String, Vec<(u32, String)>)> = Vec::new();
+        for row in &batch.rows {
             let paper = &packet.pull.papers[row.sheet.0];
             let what = freed(paper, row, trimmer.ruler());
             let from = cut_from(row, trimmer.ruler());
-            (row.paper.clone(), format!("{what}, {from}"), row.pieces)
-        };
+            let line = (row.pieces, format!("{what}, {from}"));
+            let title = way(paper, row.sheet.1);
+            match sheets.last_mut().filter(|(last, _)| *last == title) {
+                Some((_, lines)) => lines.push(line),
+                None => sheets.push((title, vec![line])),
+            }
+        }
         CutView {
             helper: Helper::new(vec![batch.key()], format!("cutting at {setting}")),
             setting,
             other,
-            rows: batch.rows.iter().map(row).collect(),
+            sheets,
         }
     };
     let settings: Vec<CutView> = packet.prep.cuts.iter().map(view).collect();
@@ -133,6 +139,15 @@ pub(super) fn passes(facts: &ClassFacts, packet: &Packet) -> Vec<PassView> {
         ),
         settings,
     }]
+}
+
+/// "Moss card", or "Moss card, way 1 of 2" where its sheets are not all cut alike.
+pub(super) fn way(paper: &PaperPull, pattern: usize) -> String {
+    let name = &paper.paper.name;
+    match paper.plan().sheets.len() {
+        1 => name.clone(),
+        ways => format!("{name}, way {} of {ways}", pattern + 1),
+    }
 }
 
 /// A fence setting on the trimmer's ruler, and small beside it the other ruler; what the ruler
