@@ -2,7 +2,7 @@
 
 use divan::{Bencher, black_box};
 use tablefold::demo;
-use tablefold::recipe::{Recipe, StepPicture, draw};
+use tablefold::recipe::{ProjectFacts, Recipe, StepPicture, draw};
 use tablefold::workshop::{draft, packet, plan_now};
 use tablefold_geometry::{CutError, CutJob, Svg};
 
@@ -15,19 +15,32 @@ fn main() {
 fn one_box_with_every_picture(bencher: Bencher<'_, '_>) {
     let mut project = demo::project();
     project.pieces.truncate(1);
-    bencher.bench_local(|| {
-        let recipe = Recipe::build(black_box(&project)).expect("the box can be made");
-        let mut bytes = 0;
-        for (n, step) in recipe.steps.iter().enumerate() {
-            if step.operation.picture == StepPicture::None {
-                continue;
-            }
-            let scene = draw(&project, &recipe.pieces, &step.operation, false);
-            let scene = scene.expect("each such step has a picture");
-            bytes += Svg::write(&scene, &format!("s{n}")).as_str().len();
+    let spec = &mut project.pieces[0].spec;
+    (spec.band, spec.tag, spec.ribbon) = (None, None, None);
+    bencher.bench_local(|| with_pictures(black_box(&project)));
+}
+
+/// The same with a band, a tag on a mat and a bow.
+#[divan::bench]
+fn one_box_with_band_tag_and_bow(bencher: Bencher<'_, '_>) {
+    let mut project = demo::project();
+    project.pieces.truncate(1);
+    bencher.bench_local(|| with_pictures(black_box(&project)));
+}
+
+/// Bytes of SVG text.
+fn with_pictures(project: &ProjectFacts) -> usize {
+    let recipe = Recipe::build(project).expect("the box can be made");
+    let mut bytes = 0;
+    for (n, step) in recipe.steps.iter().enumerate() {
+        if step.operation.picture == StepPicture::None {
+            continue;
         }
-        bytes
-    });
+        let scene = draw(project, &recipe.pieces, &step.operation, false);
+        let scene = scene.expect("each such step has a picture");
+        bytes += Svg::write(&scene, &format!("s{n}")).as_str().len();
+    }
+    bytes
 }
 
 /// Size, pattern and fold check of one box, without pictures.
