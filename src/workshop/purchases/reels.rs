@@ -138,6 +138,7 @@ impl Search<'_> {
 mod tests {
     use proptest::prelude::*;
 
+    use super::super::tests::assigned;
     use super::*;
 
     fn want(length: u64, count: u64) -> Want {
@@ -176,22 +177,6 @@ mod tests {
         assert_eq!(super::fits(&missed, &[10, 10], &mut 2), None);
     }
 
-    /// Every assignment of pieces to spools, one after the other.
-    fn brute(pieces: &[u64], spools: &mut [u64]) -> bool {
-        let Some((&first, rest)) = pieces.split_first() else {
-            return true;
-        };
-        (0..spools.len()).any(|at| {
-            if spools[at] < first {
-                return false;
-            }
-            spools[at] -= first;
-            let done = brute(rest, spools);
-            spools[at] += first;
-            done
-        })
-    }
-
     proptest! {
         #[test]
         fn the_search_agrees_with_every_assignment(
@@ -203,7 +188,7 @@ mod tests {
             let of = |length| pieces.iter().filter(|&&other| other == length).count() as u64;
             let mut wants: Vec<Want> = pieces.iter().map(|&length| want(length, of(length))).collect();
             wants.dedup();
-            let expected = brute(&pieces, &mut spools.clone());
+            let expected = assigned(&pieces, &mut spools.clone());
             prop_assert_eq!(fits(&wants, &spools), Some(expected));
         }
     }

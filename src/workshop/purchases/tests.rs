@@ -314,7 +314,7 @@ fn check_ribbon(
 }
 
 /// Every assignment of pieces to spools.
-fn assigned(pieces: &[u64], spools: &mut [u64]) -> bool {
+pub(super) fn assigned(pieces: &[u64], spools: &mut [u64]) -> bool {
     let Some((&first, rest)) = pieces.split_first() else {
         return true;
     };
