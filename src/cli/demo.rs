@@ -84,6 +84,7 @@ async fn fill_papers(db: &mut SqliteConnection, facts: &ClassFacts) -> Result<Ro
             paper: stock.paper.clone(),
             price_minor: stock.price_minor,
             on_hand: stock.on_hand,
+            same_as: None,
         };
         if let Some(row) = store::bench::insert_paper(&mut *db, &paper).await? {
             rows.insert(id, row);

@@ -153,6 +153,7 @@ impl PaperForm {
             paper,
             price_minor: price?,
             on_hand: on_hand?,
+            same_as: None,
         };
         problems.is_empty().then_some(paper)
     }
