@@ -60,6 +60,26 @@ fn stock_paper(id: usize) -> StockPaper {
         },
         price_minor: Some(price),
         on_hand,
+        same_as: None,
+        sizes: Vec::new(),
+    }
+}
+
+/// Moss card as A4 sheets, another size of the first paper.
+fn moss_a4() -> StockPaper {
+    let moss = stock_paper(1);
+    StockPaper {
+        id: 8,
+        paper: Paper {
+            name: "Moss card A4".to_owned(),
+            width: Length::from_mm(210),
+            height: Length::from_mm(297),
+            ..moss.paper
+        },
+        price_minor: Some(35),
+        on_hand: 5,
+        same_as: Some(moss.id),
+        sizes: Vec::new(),
     }
 }
 
@@ -250,6 +270,20 @@ pub fn class(attendees: usize) -> ClassFacts {
             .collect(),
         cut_plan: PlanChoice::LeastPaper,
     }
+}
+
+/// The same evening with Moss card on hand in two sizes.
+#[must_use]
+pub fn class_of_two_sizes(attendees: usize) -> ClassFacts {
+    let mut class = class(attendees);
+    let papers = class
+        .colourways
+        .iter_mut()
+        .flat_map(|c| c.papers.values_mut());
+    for stock in papers.filter(|stock| stock.id == 1) {
+        stock.sizes.push(moss_a4());
+    }
+    class
 }
 
 /// What shops ask: packs of paper beside the single sheets, and everything else.

@@ -50,7 +50,7 @@ pub(super) async fn fill(app: &App) -> Result<DemoLinks, Cause> {
     let mut change = app.store().change().await?;
     let now = app.clock().now();
     store::instructor::insert_instructor(&mut *change, "Demo instructor", &hash, now).await?;
-    let facts = demo::class(ATTENDEES);
+    let facts = demo::class_of_two_sizes(ATTENDEES);
     let papers = fill_papers(&mut change, &facts).await?;
     let supplies = fill_supplies(&mut change, &facts).await?;
     let (board, trimmer) = fill_tools(&mut change, &facts).await?;
@@ -75,6 +75,7 @@ async fn fill_papers(db: &mut SqliteConnection, facts: &ClassFacts) -> Result<Ro
         .colourways
         .iter()
         .flat_map(|colourway| colourway.papers.values())
+        .flat_map(StockPaper::all_sizes)
     {
         wanted.insert(stock.id, stock);
     }
@@ -84,6 +85,8 @@ async fn fill_papers(db: &mut SqliteConnection, facts: &ClassFacts) -> Result<Ro
             paper: stock.paper.clone(),
             price_minor: stock.price_minor,
             on_hand: stock.on_hand,
+            // The demo numbers a paper before its other sizes.
+            same_as: stock.same_as.and_then(|main| rows.get(&main).copied()),
         };
         if let Some(row) = store::bench::insert_paper(&mut *db, &paper).await? {
             rows.insert(id, row);

@@ -4,13 +4,15 @@
 use sqlx::SqliteConnection;
 
 use super::StoreResult;
-use super::bench::{BenchSupply, BenchTool};
+use super::bench::{BenchOffer, BenchPaper, BenchSupply, BenchTool, list_offers};
 use super::class_lists::{self, StoredColourway};
 use super::classes::{self, Class};
 use super::project_facts::{Bench, project_facts};
 use super::saved::{Saved, damaged};
 use crate::recipe::ToolKind;
-use crate::workshop::{Attendee, BroughtBy, ClassFacts, Colourway, SupplyStock, ToolOnDay};
+use crate::workshop::{
+    Attendee, BroughtBy, ClassFacts, Colourway, Item, ShopPack, StockPaper, SupplyStock, ToolOnDay,
+};
 
 /// What the packet of a class is computed from; `None` where there is no such class.
 /// Call it in a transaction, so that all of it is of one moment.
@@ -28,6 +30,7 @@ pub async fn class_facts(
     let project = project_facts(&mut *db, project_id).await?;
     let project = project.ok_or_else(|| damaged("class.project_id", project_id))?;
     let bench = Bench::read(&mut *db).await?;
+    let offers = list_offers(&mut *db).await?;
     let colourways = class_lists::list_colourways(&mut *db, class_id).await?;
     let attendees = class_lists::list_attendees(&mut *db, class_id).await?;
     let on_day = class_lists::list_class_tools(&mut *db, class_id).await?;
@@ -51,7 +54,7 @@ pub async fn class_facts(
         place: details.place,
         colourways: colourways
             .into_iter()
-            .map(|colourway| with_papers(&bench, colourway))
+            .map(|colourway| with_papers((&bench, &offers), colourway))
             .collect::<StoreResult<_>>()?,
         attendees: attendees.collect(),
         tools: tools_on_day(&bench.tools, &on_day),
@@ -91,12 +94,15 @@ pub fn on_bench(bench: &[Saved<BenchTool>], kind: ToolKind) -> ToolOnDay {
     }
 }
 
-fn with_papers(bench: &Bench, colourway: StoredColourway) -> StoreResult<Colourway> {
+fn with_papers(
+    (bench, offers): (&Bench, &[Saved<BenchOffer>]),
+    colourway: StoredColourway,
+) -> StoreResult<Colourway> {
     let stock = |(role, id): (String, i64)| {
         let paper = bench
             .paper(id)
             .ok_or_else(|| damaged("colourway_paper.paper_id", id))?;
-        Ok((role, paper.stock_paper()))
+        Ok((role, in_all_sizes(bench, offers, paper)))
     };
     Ok(Colourway {
         id: colourway.id,
@@ -108,6 +114,46 @@ fn with_papers(bench: &Bench, colourway: StoredColourway) -> StoreResult<Colourw
             .collect::<StoreResult<_>>()?,
         spare_kits: colourway.spare_kits,
     })
+}
+
+/// A paper with its other sizes, in the order of their rows.
+fn in_all_sizes(
+    bench: &Bench,
+    offers: &[Saved<BenchOffer>],
+    paper: &Saved<BenchPaper>,
+) -> StockPaper {
+    let stock = |paper: &Saved<BenchPaper>| StockPaper {
+        price_minor: lowest_price(offers, paper),
+        ..paper.stock_paper()
+    };
+    let others = bench.papers.iter();
+    let others = others.filter(|it| it.kind() == paper.kind() && it.id != paper.id);
+    let mut sizes: Vec<StockPaper> = others.map(stock).collect();
+    sizes.sort_by_key(|size| size.id);
+    StockPaper {
+        sizes,
+        ..stock(paper)
+    }
+}
+
+/// The lowest price of a sheet: its own, or its share of a pack on offer, rounded up.
+fn lowest_price(offers: &[Saved<BenchOffer>], paper: &Saved<BenchPaper>) -> Option<u64> {
+    let of_paper = offers
+        .iter()
+        .filter(|offer| offer.it.item == Item::Paper(paper.id));
+    let each = |offer: &Saved<BenchOffer>| {
+        let offer = &offer.it.offer;
+        let ShopPack::Count(sheets) = offer.pack else {
+            return None;
+        };
+        let single = offer.price_minor.div_ceil(sheets.max(1).into());
+        let multi = offer.multi.map(|multi| {
+            let sheets = u64::from(sheets) * u64::from(multi.packs);
+            multi.price_minor.div_ceil(sheets.max(1))
+        });
+        Some(multi.map_or(single, |multi| multi.min(single)))
+    };
+    of_paper.filter_map(each).chain(paper.it.price_minor).min()
 }
 
 fn supplies(bench: &Bench, used: &[i64]) -> Vec<SupplyStock> {
@@ -123,7 +169,8 @@ mod tests {
     use super::super::Store;
     use super::super::class_lists::sample;
     use super::*;
-    use crate::workshop::{packet, plan_now};
+    use crate::store::bench;
+    use crate::workshop::{MultiBuy, Offer, packet, plan_now};
 
     #[tokio::test]
     async fn a_stored_class_has_a_packet_that_balances() {
@@ -146,6 +193,49 @@ mod tests {
         let made = packet(&facts, &plan_now).expect("balances");
         assert_eq!(made.packs.len(), 4);
         assert!(class_facts(&mut change, id + 1).await.unwrap().is_none());
+    }
+
+    #[tokio::test]
+    async fn a_role_brings_all_sizes_of_its_paper_with_their_lowest_prices() {
+        let store = Store::temporary().await.unwrap();
+        let id = sample::class(&store).await;
+        let mut change = store.change().await.unwrap();
+        let named = bench::find_paper(&mut *change, 1).await.unwrap().unwrap();
+        let mut a4 = named.it.clone();
+        (a4.paper.name, a4.price_minor, a4.same_as) = ("A4".to_owned(), None, Some(1));
+        let size = bench::insert_paper(&mut *change, &a4).await.unwrap();
+        let size = size.unwrap();
+        a4.paper.name = "Another paper".to_owned();
+        a4.same_as = None;
+        bench::insert_paper(&mut *change, &a4).await.unwrap();
+        let prices = |facts: &ClassFacts| {
+            let stock = &facts.colourways[0].papers["main"];
+            let all = stock.all_sizes();
+            all.map(|it| (it.id, it.price_minor)).collect::<Vec<_>>()
+        };
+        let facts = class_facts(&mut change, id).await.unwrap().unwrap();
+        assert_eq!(prices(&facts), [(1, Some(60)), (size, None)]);
+        // 3 packs of 5 for 2.00 are 13.4 pence a sheet.
+        let packs = |paper, price_minor, multi| BenchOffer {
+            item: Item::Paper(paper),
+            offer: Offer {
+                pack: ShopPack::Count(5),
+                multi,
+                ..Offer::single(price_minor)
+            },
+        };
+        let three = MultiBuy {
+            packs: 3,
+            price_minor: 200,
+        };
+        for offer in [packs(size, 90, Some(three)), packs(1, 400, None)] {
+            bench::insert_offer(&mut *change, &offer).await.unwrap();
+        }
+        let facts = class_facts(&mut change, id).await.unwrap().unwrap();
+        assert_eq!(prices(&facts), [(1, Some(60)), (size, Some(14))]);
+        let main = &facts.colourways[0].papers["main"];
+        assert_eq!((main.kind(), main.sizes[0].kind()), (1, 1));
+        assert_eq!(main.kind_name(), named.it.paper.name);
     }
 
     #[tokio::test]

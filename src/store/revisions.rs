@@ -121,6 +121,7 @@ fn without_stock(mut facts: ClassFacts) -> ClassFacts {
     for stock in papers {
         stock.on_hand = 0;
         stock.price_minor = None;
+        stock.sizes.clear();
     }
     for sheet in facts.project.pieces.iter_mut().flat_map(|p| &mut p.sheets) {
         sheet.price = None;

@@ -102,10 +102,36 @@ pub struct StockPaper {
     pub id: i64,
     /// The sheet.
     pub paper: Paper,
-    /// Price of one sheet in minor units.
+    /// The lowest price of one sheet, in minor units.
     pub price_minor: Option<u64>,
     /// Sheets on hand.
     pub on_hand: u32,
+    /// Row number of the paper that this one is another size of.
+    #[serde(default)]
+    pub same_as: Option<i64>,
+    /// The same paper in its other sizes; these list none themselves.
+    #[serde(default)]
+    pub sizes: Vec<StockPaper>,
+}
+
+impl StockPaper {
+    /// Row number that stands for the paper in all its sizes.
+    #[must_use]
+    pub fn kind(&self) -> i64 {
+        self.same_as.unwrap_or(self.id)
+    }
+
+    /// What the paper is called in all its sizes.
+    #[must_use]
+    pub fn kind_name(&self) -> &str {
+        let main = self.all_sizes().find(|size| size.id == self.kind());
+        &main.unwrap_or(self).paper.name
+    }
+
+    /// This size, then the others.
+    pub fn all_sizes(&self) -> impl Iterator<Item = &Self> {
+        std::iter::once(self).chain(&self.sizes)
+    }
 }
 
 /// One who comes.

@@ -3,6 +3,7 @@
 use tablefold_geometry::{CutPart, Length, PatternUse, Ruler, cut_pieces, off_cuts};
 
 use super::pull::PaperPull;
+use super::sizes::SheetPull;
 
 /// Equal left-over pieces.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,7 +19,8 @@ pub struct LeftOver {
 /// What is left of one sheet of a pattern, the largest first.
 #[must_use]
 pub fn left_of_sheet(paper: &PaperPull, sheets: &PatternUse) -> Vec<LeftOver> {
-    let pieces = cut_pieces(paper.paper.width, paper.paper.height, &sheets.cuts);
+    let sheet = &paper.size_of(sheets).paper;
+    let pieces = cut_pieces(sheet.width, sheet.height, &sheets.cuts);
     let mut left: Vec<LeftOver> = Vec::new();
     for piece in off_cuts(&pieces, &sheets.placed) {
         add(&mut left, (piece.width, piece.height), 1);
@@ -26,17 +28,22 @@ pub fn left_of_sheet(paper: &PaperPull, sheets: &PatternUse) -> Vec<LeftOver> {
     left
 }
 
-/// What is left of all sheets of a paper, as the trimmer's ruler can tell it: rounded down to
-/// its marks, at least `least` wide and high. Turned, if the paper may be turned.
+/// What is left of all sheets of one size of a paper, as the trimmer's ruler can tell it: rounded
+/// down to its marks, at least `least` wide and high. Turned, if the paper may be turned.
 #[must_use]
-pub fn left_overs(paper: &PaperPull, ruler: &Ruler, least: (Length, Length)) -> Vec<LeftOver> {
+pub fn left_overs(
+    (paper, size): (&PaperPull, &SheetPull),
+    ruler: &Ruler,
+    least: (Length, Length),
+) -> Vec<LeftOver> {
     let mut left = Vec::new();
     let mark = |side: Length| ruler.down(side.mm()).unwrap_or(Length::ZERO);
-    for sheets in &paper.plan().sheets {
+    let of_size = |sheets: &&PatternUse| paper.size_of(sheets).id == size.id;
+    for sheets in paper.plan().sheets.iter().filter(of_size) {
         for piece in left_of_sheet(paper, sheets) {
             let (width, height) = (mark(piece.width), mark(piece.height));
             let fits = width >= least.0 && height >= least.1;
-            let turned = paper.paper.turnable() && height >= least.0 && width >= least.1;
+            let turned = size.paper.turnable() && height >= least.0 && width >= least.1;
             let is_paper = width > Length::ZERO && height > Length::ZERO;
             if is_paper && (fits || turned) {
                 let count = piece.count.saturating_mul(sheets.count);

@@ -77,16 +77,17 @@ fn a_print_with_an_up_is_never_turned() {
     let mut one_way = 0;
     for paper in &made.pull.papers {
         for demand in &paper.demands {
-            assert_eq!(demand.turnable, paper.paper.turnable(), "{}", demand.name);
+            assert_eq!(
+                demand.turnable,
+                paper.sizes[0].paper.turnable(),
+                "{}",
+                demand.name
+            );
         }
-        if !paper.paper.turnable() {
+        if !paper.sizes[0].paper.turnable() {
             one_way += 1;
             let placed = paper.plan().sheets.iter().flat_map(|sheets| &sheets.placed);
-            assert!(
-                placed.clone().all(|part| !part.turned),
-                "{}",
-                paper.paper.name
-            );
+            assert!(placed.clone().all(|part| !part.turned), "{}", paper.name);
         }
     }
     assert_eq!(one_way, 2);

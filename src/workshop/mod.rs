@@ -17,6 +17,7 @@ mod problem;
 mod pull;
 mod purchases;
 mod shopping;
+mod sizes;
 
 pub use balance::Balance;
 pub use class_money::{AdhesiveStock, Bought, ClassMoney, Consumables};
@@ -41,6 +42,7 @@ pub use problem::PacketProblem;
 pub use pull::{CountedPull, PaperPull, Pull, RibbonPull};
 pub use purchases::{Buying, Need, Purchase, PurchaseLine, Quantity};
 pub use shopping::{ShoppingLine, shopping};
+pub use sizes::{PlanCost, SheetPull};
 
 #[cfg(test)]
 mod balance_tests;
@@ -48,5 +50,7 @@ mod balance_tests;
 mod cut_tests;
 #[cfg(test)]
 mod list_tests;
+#[cfg(test)]
+mod size_tests;
 #[cfg(test)]
 mod tests;

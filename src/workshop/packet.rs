@@ -8,7 +8,7 @@ use tablefold_geometry::CutJob;
 use crate::recipe::{Caution, Part, PieceSpec, Recipe, ToolKind};
 
 use super::balance::{Balance, balance, off};
-use super::facts::{BroughtBy, ClassFacts, MOST_KITS, MOST_THINGS};
+use super::facts::{BroughtBy, ClassFacts, MOST_KITS, MOST_THINGS, StockPaper};
 use super::packs::{Pack, packs};
 use super::paper_need::{PaperNeed, Planner};
 use super::prep::{Prep, prep};
@@ -200,31 +200,34 @@ fn problems(class: &ClassFacts, recipe: &Recipe) -> Vec<PacketProblem> {
 /// A paper for every role, and none thicker than its piece was designed for.
 fn papers(class: &ClassFacts, recipe: &Recipe) -> Vec<PacketProblem> {
     let mut problems = Vec::new();
+    let mut note = |problem| {
+        if !problems.contains(&problem) {
+            problems.push(problem);
+        }
+    };
     for colourway in &class.colourways {
         for part in &recipe.parts {
             let Some(role) = part.role() else { continue };
             let piece = &class.project.pieces[part.piece];
-            let problem = match colourway.papers.get(role) {
-                None => PacketProblem::NoPaper {
+            let Some(stock) = colourway.papers.get(role) else {
+                note(PacketProblem::NoPaper {
                     colourway: colourway.name.clone(),
                     role: role.to_owned(),
-                },
-                Some(stock)
-                    if must_fit(&piece.spec, role) && stock.paper.caliper > piece.paper.caliper =>
-                {
-                    PacketProblem::TooThick {
-                        colourway: colourway.name.clone(),
-                        paper: stock.paper.name.clone(),
-                        caliper_mm: stock.paper.caliper.mm(),
-                        role: role.to_owned(),
-                        piece: piece.name.clone(),
-                        designed_mm: piece.paper.caliper.mm(),
-                    }
-                }
-                Some(_) => continue,
+                });
+                continue;
             };
-            if !problems.contains(&problem) {
-                problems.push(problem);
+            let thick = |size: &&StockPaper| size.paper.caliper > piece.paper.caliper;
+            let must_fit = must_fit(&piece.spec, role);
+            // Every size may be cut.
+            if let Some(size) = stock.all_sizes().find(thick).filter(|_| must_fit) {
+                note(PacketProblem::TooThick {
+                    colourway: colourway.name.clone(),
+                    paper: size.paper.name.clone(),
+                    caliper_mm: size.paper.caliper.mm(),
+                    role: role.to_owned(),
+                    piece: piece.name.clone(),
+                    designed_mm: piece.paper.caliper.mm(),
+                });
             }
         }
     }

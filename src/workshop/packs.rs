@@ -31,7 +31,7 @@ pub struct PackItem {
     pub name: String,
     /// What it is made of: the paper's or the supply's name.
     pub from: String,
-    /// The paper's row number, for paper.
+    /// The paper's row number, whichever its size, for paper.
     pub paper: Option<i64>,
     /// How many.
     pub count: u32,
@@ -92,7 +92,7 @@ fn items(parts: &[Part], colourway: &Colourway) -> Result<Vec<PackItem>, PacketP
                         colourway: colourway.name.clone(),
                         role: role.clone(),
                     })?;
-                (stock.paper.name.clone(), Some(stock.id))
+                (stock.kind_name().to_owned(), Some(stock.kind()))
             }
             PartKind::Ribbon { name, .. } | PartKind::Counted { name, .. } => (name.clone(), None),
         };

@@ -4,8 +4,7 @@ use std::ops::ControlFlow;
 use std::sync::Arc;
 
 use tablefold_geometry::{
-    CutError, CutJob, CutPart, CutPlans, CutStock, Effort, Length, PlanFault, Ruler, plan_cuts,
-    verify,
+    CutError, CutJob, CutPart, CutPlans, Effort, Length, PlanFault, Ruler, plan_cuts, verify,
 };
 
 use crate::recipe::Part;
@@ -13,6 +12,7 @@ use crate::recipe::Part;
 use super::facts::{PlanChoice, StockPaper};
 use super::problem::PacketProblem;
 use super::pull::PaperPull;
+use super::sizes::{PlanCost, Sizes};
 
 /// Answers the question of one paper; a server keeps answers, [`plan_now`] does not.
 pub type Planner<'p> = &'p dyn Fn(&CutJob) -> Result<Arc<CutPlans>, CutError>;
@@ -31,10 +31,15 @@ pub fn plan_now(job: &CutJob) -> Result<Arc<CutPlans>, CutError> {
     plan_cuts(job, &CLASS_EFFORT, &mut |_| ControlFlow::Continue(())).map(Arc::new)
 }
 
-/// All parts that are cut from one paper.
+/// All parts that are cut from one paper, whichever its sizes.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct PaperNeed {
-    pub(super) stock: StockPaper,
+    /// The row number that stands for all its sizes.
+    pub(super) kind: i64,
+    name: String,
+    sizes: Vec<StockPaper>,
+    /// The sizes that colourways name.
+    named: Vec<i64>,
     /// Index of the part in the recipe, for each of `demands`.
     parts: Vec<usize>,
     demands: Vec<CutPart>,
@@ -49,9 +54,12 @@ pub(super) enum NoPlan {
 }
 
 impl PaperNeed {
-    pub(super) fn new(stock: StockPaper) -> Self {
+    pub(super) fn new(stock: &StockPaper) -> Self {
         Self {
-            stock,
+            kind: stock.kind(),
+            name: stock.kind_name().to_owned(),
+            sizes: stock.all_sizes().cloned().collect(),
+            named: Vec::new(),
             parts: Vec::new(),
             demands: Vec::new(),
         }
@@ -60,11 +68,14 @@ impl PaperNeed {
     /// Two colourways may use the same paper for the same part: their numbers add up.
     pub(super) fn add(
         &mut self,
-        index: usize,
+        (size, index): (i64, usize),
         part: &Part,
         (width, height): (Length, Length),
         quantity: u32,
     ) {
+        if !self.named.contains(&size) {
+            self.named.push(size);
+        }
         if let Some(at) = self.parts.iter().position(|&other| other == index) {
             let demand = &mut self.demands[at];
             demand.quantity = demand.quantity.saturating_add(quantity);
@@ -76,25 +87,25 @@ impl PaperNeed {
             width,
             height,
             quantity,
-            turnable: self.stock.paper.turnable(),
+            turnable: false,
         });
     }
 
-    /// The question: sheets count 1 each, and what is not on hand is bought.
-    pub(super) fn job(&self) -> Result<CutJob, CutError> {
-        let sheet = CutStock {
-            name: self.stock.paper.name.clone(),
-            width: self.stock.paper.width,
-            height: self.stock.paper.height,
-            cost: 1,
-            available: None,
+    /// The sizes, and the parts as the strictest size lets them be turned.
+    fn asked(&self) -> (Sizes, Vec<CutPart>) {
+        let sizes = Sizes::new(&self.sizes, &self.named, &self.demands);
+        let turned = |part: &CutPart| CutPart {
+            turnable: sizes.turnable,
+            ..part.clone()
         };
-        CutJob::new(
-            vec![sheet],
-            self.demands.clone(),
-            Length::ZERO,
-            Some(PHASES),
-        )
+        let parts = self.demands.iter().map(turned).collect();
+        (sizes, parts)
+    }
+
+    /// The question for the planner.
+    pub(super) fn job(&self) -> Result<CutJob, CutError> {
+        let (sizes, parts) = self.asked();
+        asked_of(&sizes, parts)
     }
 
     /// Asks the planner, and cuts both plans in thought before anyone relies on them.
@@ -103,27 +114,35 @@ impl PaperNeed {
         choice: PlanChoice,
         planner: Planner<'_>,
     ) -> Result<PaperPull, NoPlan> {
-        let job = self.job().map_err(NoPlan::Refused)?;
+        let (sizes, demands) = self.asked();
+        let job = asked_of(&sizes, demands.clone()).map_err(NoPlan::Refused)?;
         let plans = planner(&job).map_err(NoPlan::Refused)?;
         for plan in [&plans.least_paper, &plans.least_fiddling] {
             verify(&job, plan).map_err(NoPlan::Faulty)?;
         }
+        let plans = match sizes.counts {
+            PlanCost::Sheets => plans,
+            PlanCost::Bought { .. } => Arc::new(CutPlans {
+                least_paper: sizes.by_size(plans.least_paper.clone()),
+                least_fiddling: sizes.by_size(plans.least_fiddling.clone()),
+                ..*plans
+            }),
+        };
         Ok(PaperPull {
-            id: self.stock.id,
-            paper: self.stock.paper.clone(),
+            id: self.kind,
+            name: self.name.clone(),
+            sizes: sizes.sheets,
+            counts: sizes.counts,
             parts: self.parts.clone(),
-            demands: self.demands.clone(),
+            demands,
             plans,
             choice,
-            on_hand: self.stock.on_hand,
-            price_minor: self.stock.price_minor,
         })
     }
 
     /// The problem in words, with measures on the project's ruler.
     pub(super) fn problem(&self, why: &NoPlan, ruler: &Ruler) -> PacketProblem {
         let text = |length| ruler.text(length);
-        let sheet = &self.stock.paper;
         let why = match why {
             NoPlan::Refused(CutError::TooLarge {
                 part,
@@ -131,23 +150,55 @@ impl PaperNeed {
                 height,
                 turnable,
             }) => format!(
-                "{part} is {} x {} and does not fit a sheet of {} x {}{}. Use a larger sheet, or make the piece smaller.",
+                "{part} is {} x {} and does not fit a sheet of {}{}. Use a larger sheet, or make the piece smaller.",
                 text(*width),
                 text(*height),
-                text(sheet.width),
-                text(sheet.height),
+                self.sheets_in_words(ruler),
                 if *turnable {
                     " either way round"
                 } else {
                     ", and it may not be turned"
                 },
             ),
+            NoPlan::Refused(
+                CutError::TooFewSheets {
+                    part,
+                    short,
+                    quantity,
+                }
+                | CutError::NotFound {
+                    part,
+                    short,
+                    quantity,
+                },
+            ) => format!(
+                "{short} of {quantity} x {part} can't be cut: too few sheets that hold one are on hand. Type a price for such a size on the bench, or choose it in the colourway: then it can be bought."
+            ),
             NoPlan::Refused(error) => error.to_string(),
             NoPlan::Faulty(fault) => format!("{fault}. Please report this."),
         };
         PacketProblem::NoCutPlan {
-            paper: sheet.name.clone(),
+            paper: self.name.clone(),
             why,
         }
     }
+
+    /// "12 in x 12 in or 8 1/4 in x 11 11/16 in": those that might be cut.
+    fn sheets_in_words(&self, ruler: &Ruler) -> String {
+        let (sizes, _) = self.asked();
+        let mut words: Vec<String> = Vec::new();
+        for sheet in &sizes.sheets {
+            let (width, height) = (sheet.paper.width, sheet.paper.height);
+            let size = format!("{} x {}", ruler.text(width), ruler.text(height));
+            if !words.contains(&size) {
+                words.push(size);
+            }
+        }
+        words.join(" or ")
+    }
+}
+
+/// What the planner is asked about these sizes and parts.
+pub(super) fn asked_of(sizes: &Sizes, parts: Vec<CutPart>) -> Result<CutJob, CutError> {
+    CutJob::new(sizes.stock.clone(), parts, Length::ZERO, Some(PHASES))
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use tablefold_geometry::{CutPart, CutPlans, Length, Paper, Plan};
+use tablefold_geometry::{CutPart, CutPlans, Length, PatternUse, Plan};
 
 use crate::recipe::{Part, PartKind};
 
@@ -12,6 +12,7 @@ use super::paper_need::{PaperNeed, Planner};
 use super::plan_price::plan_price;
 use super::problem::PacketProblem;
 use super::purchases::ribbon_missing;
+use super::sizes::{PlanCost, SheetPull};
 
 /// Everything that is pulled from stock for all kits.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,25 +25,25 @@ pub struct Pull {
     pub counted: Vec<CountedPull>,
 }
 
-/// Sheets of one paper.
+/// Sheets of one paper, in all the sizes that it is cut from.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PaperPull {
-    /// Row number.
+    /// Row number that stands for all its sizes.
     pub id: i64,
-    /// The sheet.
-    pub paper: Paper,
+    /// What it is called, whichever its size.
+    pub name: String,
+    /// Its sizes, one at least: the stock of a pattern is an index into them.
+    pub sizes: Vec<SheetPull>,
+    /// What the costs of the plans count.
+    pub counts: PlanCost,
     /// Index of the part in the recipe, for each part of the plan.
     pub parts: Vec<usize>,
     /// What is asked of the plan.
     pub demands: Vec<CutPart>,
-    /// Two ways to cut the sheets, with the proof of how few can do. Costs count sheets.
+    /// Two ways to cut the sheets, with the proof of how few can do.
     pub plans: Arc<CutPlans>,
     /// Which of them is used.
     pub choice: PlanChoice,
-    /// Sheets on hand.
-    pub on_hand: u32,
-    /// Price of one sheet, in minor units.
-    pub price_minor: Option<u64>,
 }
 
 impl PaperPull {
@@ -50,6 +51,28 @@ impl PaperPull {
     #[must_use]
     pub fn sheets(&self) -> u32 {
         sheets_of(self.plan())
+    }
+
+    /// The size that sheets are cut from.
+    #[must_use]
+    pub fn size_of(&self, sheets: &PatternUse) -> &SheetPull {
+        &self.sizes[sheets.stock]
+    }
+
+    /// The sizes that a plan takes sheets of, and how many.
+    pub fn taken_by(&self, choice: PlanChoice) -> impl Iterator<Item = (&SheetPull, u32)> {
+        let sheets = &self.plan_by(choice).sheets;
+        self.sizes.iter().enumerate().filter_map(|(index, size)| {
+            let of_size = sheets.iter().filter(|sheets| sheets.stock == index);
+            let take = of_size.map(|sheets| sheets.count);
+            let take = take.fold(0, u32::saturating_add);
+            (take > 0).then_some((size, take))
+        })
+    }
+
+    /// The sizes to take sheets of, and how many.
+    pub fn taken(&self) -> impl Iterator<Item = (&SheetPull, u32)> {
+        self.taken_by(self.choice)
     }
 
     /// The plan that is used.
@@ -82,7 +105,8 @@ impl PaperPull {
     /// Sheets to buy: what is not on hand.
     #[must_use]
     pub fn buy(&self) -> u32 {
-        self.sheets().saturating_sub(self.on_hand)
+        let buy = self.taken().map(|(size, take)| size.buy(take));
+        buy.fold(0, u32::saturating_add)
     }
 }
 
@@ -217,7 +241,7 @@ pub(super) fn needs(
                     let quantity = of_colourway.saturating_mul(part.per_kit);
                     if quantity > 0 {
                         let need = entry(&mut papers, stock);
-                        need.add(index, part, (*width, *height), quantity);
+                        need.add((stock.id, index), part, (*width, *height), quantity);
                     }
                 }
             }
@@ -273,10 +297,10 @@ pub(super) fn kits_by_colourway(class: &ClassFacts) -> BTreeMap<i64, u32> {
 }
 
 fn entry<'a>(papers: &'a mut Vec<PaperNeed>, stock: &StockPaper) -> &'a mut PaperNeed {
-    let at = papers.iter().position(|need| need.stock.id == stock.id);
+    let at = papers.iter().position(|need| need.kind == stock.kind());
     let at = at.unwrap_or(papers.len());
     if at == papers.len() {
-        papers.push(PaperNeed::new(stock.clone()));
+        papers.push(PaperNeed::new(stock));
     }
     &mut papers[at]
 }

@@ -46,12 +46,13 @@ pub fn shopping(packet: &Packet, bought: &Bought) -> Vec<ShoppingLine> {
 
 fn needs(packet: &Packet, bought: &Bought) -> Vec<(Item, String, Need)> {
     let pull = &packet.pull;
-    let papers = pull.papers.iter().map(|paper| {
+    let sizes = pull.papers.iter().flat_map(|paper| paper.taken());
+    let papers = sizes.map(|(size, take)| {
         let need = Need::Count {
-            need: paper.sheets(),
-            on_hand: paper.on_hand,
+            need: take,
+            on_hand: size.on_hand,
         };
-        (Item::Paper(paper.id), paper.paper.name.clone(), need)
+        (Item::Paper(size.id), size.paper.name.clone(), need)
     });
     let ribbons = pull.ribbons.iter().map(|ribbon| {
         let need = Need::Pieces {

@@ -67,7 +67,10 @@ fn what_is_on_hand_is_not_bought() {
         .expect("tins");
     assert_eq!((tin.total(), tin.buy()), (17, 7));
     for paper in &packet.pull.papers {
-        assert_eq!(paper.buy(), paper.sheets().saturating_sub(paper.on_hand));
+        assert_eq!(
+            paper.buy(),
+            paper.sheets().saturating_sub(paper.sizes[0].on_hand)
+        );
     }
 }
 

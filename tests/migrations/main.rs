@@ -65,6 +65,13 @@ async fn every_migration_carries_the_rows_before_it_along() {
             .await
             .unwrap();
     assert_eq!(spools, ["[]", "[2000000000]"]);
+    let sizes: Vec<(String, Option<i64>)> =
+        sqlx::query_as("SELECT name, same_as FROM paper ORDER BY id")
+            .fetch_all(&pool)
+            .await
+            .unwrap();
+    let sizes: Vec<_> = sizes.iter().map(|(n, of)| (n.as_str(), *of)).collect();
+    assert_eq!(sizes, [("Moss card", None), ("Moss card A4", Some(1))]);
 }
 
 #[tokio::test]

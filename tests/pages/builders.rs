@@ -97,12 +97,14 @@ async fn insert_tools(db: &mut SqliteConnection, facts: &ClassFacts) -> (i64, i6
 
 async fn insert_papers(db: &mut SqliteConnection, facts: &ClassFacts) -> Rows {
     let chosen = facts.colourways.iter().flat_map(|c| c.papers.values());
+    let chosen = chosen.flat_map(StockPaper::all_sizes);
     let mut stock: BTreeMap<i64, BenchPaper> = BTreeMap::new();
     for piece in &facts.project.pieces {
         let paper = BenchPaper {
             paper: piece.paper.clone(),
             price_minor: None,
             on_hand: 0,
+            same_as: None,
         };
         stock.insert(piece.paper_id, paper);
     }
@@ -111,11 +113,16 @@ async fn insert_papers(db: &mut SqliteConnection, facts: &ClassFacts) -> Rows {
             paper: paper.paper.clone(),
             price_minor: paper.price_minor,
             on_hand: paper.on_hand,
+            same_as: paper.same_as,
         };
         (paper.id, stored)
     }));
     let mut rows = Rows::new();
-    for (id, paper) in stock {
+    // A paper comes before its other sizes.
+    let mut stock: Vec<(i64, BenchPaper)> = stock.into_iter().collect();
+    stock.sort_by_key(|(_, paper)| paper.same_as);
+    for (id, mut paper) in stock {
+        paper.same_as = paper.same_as.map(|main| rows[&main]);
         let row = insert_paper(&mut *db, &paper).await.unwrap();
         rows.insert(id, row.unwrap());
     }

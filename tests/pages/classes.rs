@@ -204,11 +204,7 @@ async fn every_part_of_every_pack_is_on_the_printed_lists() {
     }
     let prep = visitor.get(&urls::class_prep(id)).await.expect(200);
     for paper in &packet.pull.papers {
-        assert!(
-            prep.text.contains(&paper.paper.name),
-            "{}",
-            paper.paper.name
-        );
+        assert!(prep.text.contains(&paper.name), "{}", paper.name);
     }
     for batch in &packet.prep.batches {
         for row in &batch.rows {

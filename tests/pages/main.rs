@@ -14,4 +14,5 @@ mod look;
 mod once;
 mod prep;
 mod projects;
+mod sizes;
 mod visitor;

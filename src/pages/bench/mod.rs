@@ -6,6 +6,7 @@ mod offer_form;
 mod offers;
 mod paper_form;
 mod papers;
+mod same_paper;
 mod show;
 mod start;
 mod supplies;

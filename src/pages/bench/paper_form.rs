@@ -6,8 +6,10 @@ use tablefold_geometry::{
     sheet_sizes,
 };
 
+use super::same_paper::Papers;
 use crate::forms::{FormErrors, length_text};
 use crate::pages::both::Both;
+use crate::store::Saved;
 use crate::store::bench::BenchPaper;
 use crate::workshop::Currency;
 
@@ -28,6 +30,8 @@ pub(super) struct PaperForm {
     pub(super) one_sided: Option<String>,
     pub(super) price: String,
     pub(super) on_hand: String,
+    /// Name of the paper that it is another size of.
+    pub(super) same_as: String,
 }
 
 const GRAINS: [(&str, Grain); 3] = [
@@ -77,7 +81,13 @@ impl PaperForm {
     }
 
     /// The form of a stored paper.
-    pub(super) fn of(stored: &BenchPaper, version: i64, ruler: &Ruler, currency: Currency) -> Self {
+    pub(super) fn of(
+        stored: &Saved<BenchPaper>,
+        papers: &Papers,
+        ruler: &Ruler,
+        currency: Currency,
+    ) -> Self {
+        let (stored, version) = (&stored.it, stored.version);
         let paper = &stored.paper;
         let (width, height) = (paper.width, paper.height);
         let named = sheet_sizes()
@@ -109,10 +119,11 @@ impl PaperForm {
                 .price_minor
                 .map_or_else(String::new, |price| currency.price(price)),
             on_hand: stored.on_hand.to_string(),
+            same_as: papers.name(stored.same_as).to_owned(),
         }
     }
 
-    /// The paper that was typed.
+    /// The paper that was typed, in one size alone.
     pub(super) fn read(
         &self,
         unit: Unit,
@@ -153,6 +164,7 @@ impl PaperForm {
             paper,
             price_minor: price?,
             on_hand: on_hand?,
+            same_as: None,
         };
         problems.is_empty().then_some(paper)
     }

@@ -3,11 +3,12 @@
 use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
-use sqlx::SqliteExecutor;
+use sqlx::{SqliteConnection, SqliteExecutor};
 use tablefold_geometry::Ruler;
 
 use super::offers::{self, OfferRow};
 use super::paper_form::{GRAIN_CHOICES, PaperForm, size_choices};
+use super::same_paper::Papers;
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::{FormErrors, quoted_part};
@@ -15,11 +16,11 @@ use crate::pages::extract::{Path, ProtectedForm, SignedIn};
 use crate::pages::removal::{self, RemovalPage};
 use crate::pages::stale::stale;
 use crate::pages::{Nav, Page, once, see_other};
-use crate::store::bench::{self, BenchPaper};
+use crate::store::bench::{self as store, BenchPaper};
 use crate::store::project_facts::Bench;
 use crate::store::{Saved, Update};
 use crate::urls;
-use crate::workshop::Item;
+use crate::workshop::{Currency, Item};
 
 #[derive(Template)]
 #[template(path = "bench/paper.html")]
@@ -31,12 +32,13 @@ struct PaperPage {
     ruler: Ruler,
     form: PaperForm,
     errors: FormErrors,
+    papers: Papers,
     offers: Vec<OfferRow>,
     offers_url: String,
 }
 
 impl PaperPage {
-    fn new(ruler: Ruler, form: PaperForm, errors: FormErrors) -> Self {
+    fn new((ruler, papers): (Ruler, Papers), form: PaperForm, errors: FormErrors) -> Self {
         Self {
             nav: Nav::Bench,
             title: "New paper".to_owned(),
@@ -45,6 +47,7 @@ impl PaperPage {
             ruler,
             form,
             errors,
+            papers,
             offers: Vec::new(),
             offers_url: String::new(),
         }
@@ -52,7 +55,7 @@ impl PaperPage {
 
     fn stored(
         paper: &Saved<BenchPaper>,
-        ruler: Ruler,
+        bench: (Ruler, Papers),
         form: PaperForm,
         errors: FormErrors,
         offers: Vec<OfferRow>,
@@ -63,7 +66,7 @@ impl PaperPage {
             id: Some(paper.id),
             offers_url: urls::paper_offers(paper.id),
             offers,
-            ..Self::new(ruler, form, errors)
+            ..Self::new(bench, form, errors)
         }
     }
 
@@ -90,19 +93,35 @@ fn add_taken(errors: &mut FormErrors, name: &str) {
     );
 }
 
-async fn ruler(app: &App) -> PageResult<Ruler> {
-    let bench = Bench::read(&mut *app.store().read().acquire().await?).await?;
-    Ok(bench.ruler())
+/// The ruler of the bench, and its papers as the form of one of them sees them.
+async fn bench(db: &mut SqliteConnection, own: Option<i64>) -> PageResult<(Ruler, Papers)> {
+    let bench = Bench::read(db).await?;
+    Ok((bench.ruler(), Papers::new(bench.papers, own)))
 }
 
 pub(super) async fn new_paper(State(app): State<App>, _: SignedIn) -> PageResult<Response> {
-    let ruler = ruler(&app).await?;
+    let bench = bench(&mut *app.store().read().acquire().await?, None).await?;
     let form = PaperForm {
         once: once::token()?,
-        ..PaperForm::empty(ruler.unit())
+        ..PaperForm::empty(bench.0.unit())
     };
-    let page = PaperPage::new(ruler, form, FormErrors::default());
+    let page = PaperPage::new(bench, form, FormErrors::default());
     Ok(once::page(Page::ok(page)))
+}
+
+impl PaperForm {
+    /// The paper that was typed, with the paper that it is another size of.
+    fn read_on(
+        &self,
+        (ruler, papers): &(Ruler, Papers),
+        currency: Currency,
+        errors: &mut FormErrors,
+    ) -> Option<BenchPaper> {
+        let mut paper = self.read(ruler.unit(), currency, errors)?;
+        papers
+            .read(&self.same_as, &mut paper, errors)
+            .then_some(paper)
+    }
 }
 
 pub(super) async fn create_paper(
@@ -110,23 +129,23 @@ pub(super) async fn create_paper(
     _: SignedIn,
     ProtectedForm(form): ProtectedForm<PaperForm>,
 ) -> PageResult<Response> {
-    let ruler = ruler(&app).await?;
     let mut errors = FormErrors::default();
-    if let Some(paper) = form.read(ruler.unit(), app.config().currency, &mut errors) {
-        let mut change = app.store().change().await?;
+    let mut change = app.store().change().await?;
+    let bench = bench(&mut change, None).await?;
+    if let Some(paper) = form.read_on(&bench, app.config().currency, &mut errors) {
         if let Some(made) = once::made(&mut change, &form.once).await? {
             return Ok(made);
         }
-        if bench::insert_paper(&mut *change, &paper).await?.is_some() {
+        if store::insert_paper(&mut *change, &paper).await?.is_some() {
             return once::commit(&app, change, &form.once, &urls::bench()).await;
         }
         add_taken(&mut errors, &form.name);
     }
-    Ok(Page::invalid(PaperPage::new(ruler, form, errors)).into_response())
+    Ok(Page::invalid(PaperPage::new(bench, form, errors)).into_response())
 }
 
 async fn find(app: &App, id: i64) -> PageResult<Saved<BenchPaper>> {
-    let found = bench::find_paper(app.store().read(), id).await?;
+    let found = store::find_paper(app.store().read(), id).await?;
     found.ok_or(PageError::NotFound)
 }
 
@@ -135,13 +154,12 @@ pub(super) async fn edit_paper(
     _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Page<impl Template>> {
-    let (paper, ruler) = (find(&app, id).await?, ruler(&app).await?);
-    let form = PaperForm::of(&paper.it, paper.version, &ruler, app.config().currency);
-    let errors = FormErrors::default();
-    let offers = offers::rows(&app, Item::Paper(id), &ruler).await?;
-    Ok(Page::ok(PaperPage::stored(
-        &paper, ruler, form, errors, offers,
-    )))
+    let paper = find(&app, id).await?;
+    let bench = bench(&mut *app.store().read().acquire().await?, Some(id)).await?;
+    let form = PaperForm::of(&paper, &bench.1, &bench.0, app.config().currency);
+    let offers = offers::rows(&app, Item::Paper(id), &bench.0).await?;
+    let page = PaperPage::stored(&paper, bench, form, FormErrors::default(), offers);
+    Ok(Page::ok(page))
 }
 
 pub(super) async fn update_paper(
@@ -150,18 +168,20 @@ pub(super) async fn update_paper(
     Path(id): Path<i64>,
     ProtectedForm(form): ProtectedForm<PaperForm>,
 ) -> PageResult<Response> {
-    let (saved, ruler) = (find(&app, id).await?, ruler(&app).await?);
+    let saved = find(&app, id).await?;
     let mut errors = FormErrors::default();
-    if let Some(paper) = form.read(ruler.unit(), app.config().currency, &mut errors) {
+    let mut change = app.store().change().await?;
+    let bench = bench(&mut change, Some(id)).await?;
+    if let Some(paper) = form.read_on(&bench, app.config().currency, &mut errors) {
         let version = form.version.parse().unwrap_or(0);
-        let mut change = app.store().change().await?;
-        match bench::update_paper(&mut *change, (id, version), &paper).await? {
+        match store::update_paper(&mut *change, (id, version), &paper).await? {
             Some(Update::Done) => {
+                store::update_other_sizes(&mut *change, id, &paper).await?;
                 change.commit().await?;
                 return Ok(see_other(&urls::bench()));
             }
             Some(Update::Stale) => {
-                let now = PaperForm::of(&saved.it, saved.version, &ruler, app.config().currency);
+                let now = PaperForm::of(&saved, &bench.1, &bench.0, app.config().currency);
                 let url = urls::paper(id);
                 return Err(stale(
                     "paper",
@@ -174,13 +194,13 @@ pub(super) async fn update_paper(
             None => add_taken(&mut errors, &form.name),
         }
     }
-    let offers = offers::rows(&app, Item::Paper(id), &ruler).await?;
-    let page = PaperPage::stored(&saved, ruler, form, errors, offers);
+    let offers = offers::rows(&app, Item::Paper(id), &bench.0).await?;
+    let page = PaperPage::stored(&saved, bench, form, errors, offers);
     Ok(Page::invalid(page).into_response())
 }
 
 async fn removal(db: impl SqliteExecutor<'_>, paper: Saved<BenchPaper>) -> PageResult<RemovalPage> {
-    let uses = bench::list_uses_of_paper(db, paper.id).await?;
+    let uses = store::list_uses_of_paper(db, paper.id).await?;
     Ok(RemovalPage {
         nav: Nav::Bench,
         what: "paper",
@@ -211,7 +231,7 @@ pub(super) async fn delete_paper(
     if let Some(refused) = removal(&mut *change, paper).await?.refused() {
         return Ok(refused);
     }
-    bench::delete_paper(&mut *change, id).await?;
+    store::delete_paper(&mut *change, id).await?;
     change.commit().await?;
     Ok(see_other(&urls::bench()))
 }

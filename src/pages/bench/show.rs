@@ -113,10 +113,8 @@ pub(super) async fn show_bench(State(app): State<App>, _: SignedIn) -> PageResul
     let page = BenchPage {
         nav: Nav::Bench,
         tools: bench.tools.iter().map(tool_row).collect(),
-        papers: bench
-            .papers
-            .iter()
-            .map(|it| paper_row(it, &ruler, currency))
+        papers: sizes_together(&bench)
+            .map(|(it, main)| paper_row(it, main, &ruler, currency))
             .collect(),
         supplies: bench
             .supplies
@@ -176,10 +174,33 @@ fn ruler_words(params: &ToolParams) -> String {
     }
 }
 
-fn paper_row(paper: &Saved<BenchPaper>, ruler: &Ruler, currency: Currency) -> PaperRow {
+/// Papers by name, each followed by its other sizes; with those the paper that they are.
+fn sizes_together(
+    bench: &Bench,
+) -> impl Iterator<Item = (&Saved<BenchPaper>, Option<&Saved<BenchPaper>>)> {
+    let mains = bench
+        .papers
+        .iter()
+        .filter(|paper| paper.it.same_as.is_none());
+    mains.flat_map(|main| {
+        let sizes = bench.papers.iter();
+        let sizes = sizes.filter(|paper| paper.it.same_as == Some(main.id));
+        std::iter::once((main, None)).chain(sizes.map(move |size| (size, Some(main))))
+    })
+}
+
+fn paper_row(
+    paper: &Saved<BenchPaper>,
+    main: Option<&Saved<BenchPaper>>,
+    ruler: &Ruler,
+    currency: Currency,
+) -> PaperRow {
     let sheet = &paper.it.paper;
     let size = Both::sides(ruler, sheet.width, sheet.height);
     let mut notes = Vec::new();
+    if let Some(main) = main {
+        notes.push(format!("another size of {}", main.it.paper.name));
+    }
     if let Some(gsm) = sheet.gsm {
         notes.push(format!("{} g/m²", gsm.round()));
     }

@@ -21,7 +21,7 @@ use crate::store::StoreResult;
 use crate::store::bench::{self, BenchPaper};
 use crate::store::left_overs::{LeftOvers, find_left_overs, insert_left_overs};
 use crate::urls;
-use crate::workshop::{ClassFacts, Packet, PaperPull, left_overs};
+use crate::workshop::{ClassFacts, Packet, PaperPull, SheetPull, left_overs};
 
 /// The longest name of a paper, in characters.
 const LONGEST_NAME: usize = 80;
@@ -38,6 +38,8 @@ pub(super) struct LeftOverForm {
 /// Left-over paper of one size.
 struct Returned {
     paper: Paper,
+    /// Row number of the paper that it is left of.
+    same_as: i64,
     count: u32,
 }
 
@@ -147,21 +149,27 @@ fn read(
     }
 }
 
+/// Left-overs are named after the paper and not after the sheet, so that what is left of
+/// several sizes, or of a left-over, comes together.
 fn returned(paper: &PaperPull, ruler: &Ruler, least: (Length, Length)) -> Vec<Returned> {
-    let left = left_overs(paper, ruler, least).into_iter();
-    left.map(|left| Returned {
-        paper: Paper {
-            name: name(
-                &paper.paper.name,
-                &Both::sides(ruler, left.width, left.height).own,
-            ),
-            width: left.width,
-            height: left.height,
-            ..paper.paper.clone()
-        },
-        count: left.count,
-    })
-    .collect()
+    let of_size = |size: &SheetPull| {
+        let left = left_overs((paper, size), ruler, least).into_iter();
+        let returned = left.map(|left| Returned {
+            paper: Paper {
+                name: name(
+                    &paper.name,
+                    &Both::sides(ruler, left.width, left.height).own,
+                ),
+                width: left.width,
+                height: left.height,
+                ..size.paper.clone()
+            },
+            same_as: paper.id,
+            count: left.count,
+        });
+        returned.collect::<Vec<_>>()
+    };
+    paper.sizes.iter().flat_map(of_size).collect()
 }
 
 /// "Moss card, 4 × 12 in left-over", within the length that names may have.
@@ -205,6 +213,7 @@ async fn shelve(db: &mut SqliteConnection, one: &Returned) -> StoreResult<()> {
                     paper,
                     price_minor: None,
                     on_hand: one.count,
+                    same_as: Some(one.same_as),
                 };
                 return bench::insert_paper(&mut *db, &new).await.map(drop);
             }
@@ -214,7 +223,8 @@ async fn shelve(db: &mut SqliteConnection, one: &Returned) -> StoreResult<()> {
 }
 
 fn same_sheet(one: &Paper, other: &Paper) -> bool {
-    (one.width, one.height, one.caliper) == (other.width, other.height, other.caliper)
+    let sheet = |paper: &Paper| (paper.width, paper.height, paper.caliper, paper.grain);
+    sheet(one) == sheet(other)
 }
 
 #[cfg(test)]

@@ -3,7 +3,8 @@
 use tablefold_geometry::{CutPart, PatternUse, Ruler, both};
 
 use super::counted;
-use super::sheet_cuts::{KeyLine, cut_from, fence, freed, key, picture, way};
+use super::plan_words::{difference, proof_of_all, proof_of_paper, sheets_in_words};
+use super::sheet_cuts::{KeyLine, cut_from, fence, freed, key, of_size, picture, way};
 use crate::pages::both::Both;
 use crate::pages::picture::Picture;
 use crate::recipe::{Caution, PartKind};
@@ -121,7 +122,7 @@ pub fn cut_cards(facts: &ClassFacts, packet: &Packet, currency: Currency) -> Cut
             .map(|price| column(price, facts, currency))
             .collect(),
         difference: difference(&prices, currency),
-        proof: proof(u64::from(least), prices[0].least_sheets),
+        proof: proof_of_all(u64::from(least), &prices[0], papers),
         at_once: trimmer.at_once(),
         caution: Caution::Trimmer.text(),
         off_ruler: off_ruler(papers, trimmer.ruler()),
@@ -151,49 +152,6 @@ fn column(price: &PlanPrice, facts: &ClassFacts, currency: Currency) -> PlanColu
     }
 }
 
-/// "Least fiddling takes 1 sheet more (0.60) and saves about 4 minutes."
-fn difference([paper, fiddling]: &[PlanPrice; 2], currency: Currency) -> String {
-    let sheets = i64::from(fiddling.sheets) - i64::from(paper.sheets);
-    let minutes = i64::from(paper.work.minutes()) - i64::from(fiddling.work.minutes());
-    if sheets == 0 && minutes == 0 {
-        return "Both plans take the same paper and about the same time.".to_owned();
-    }
-    let money = fiddling.money.saturating_sub(paper.money);
-    let worth = if money > 0 {
-        format!(" (worth {})", currency.coded_price(money))
-    } else {
-        String::new()
-    };
-    let takes = match u64::try_from(sheets) {
-        Ok(0) | Err(_) => "no more paper".to_owned(),
-        Ok(more) => format!("{}{worth}", counted(more, "sheet more", "sheets more")),
-    };
-    let saves = match minutes {
-        0 => "takes about the same time".to_owned(),
-        1.. => {
-            let time = counted(minutes.unsigned_abs(), "minute", "minutes");
-            format!("saves about {time}")
-        }
-        _ => {
-            let time = counted(minutes.unsigned_abs(), "minute", "minutes");
-            format!("costs about {time} more")
-        }
-    };
-    format!("Least fiddling takes {takes} and {saves}.")
-}
-
-/// The bound and the gap in words.
-fn proof(sheets: u64, bound: u64) -> String {
-    let least = counted(bound, "sheet", "sheets");
-    match sheets.saturating_sub(bound) {
-        0 => format!("No plan can need less than {least}: this is least."),
-        gap => format!(
-            "No plan can need less than {least}: this is at most {} above the least possible.",
-            counted(gap, "sheet", "sheets")
-        ),
-    }
-}
-
 fn off_ruler(papers: &[PaperPull], ruler: &Ruler) -> Vec<String> {
     let mut named = Vec::new();
     for part in papers.iter().flat_map(|paper| &paper.demands) {
@@ -216,17 +174,15 @@ fn off_ruler(papers: &[PaperPull], ruler: &Ruler) -> Vec<String> {
 
 fn paper_cards(facts: &ClassFacts, packet: &Packet, index: usize, paper: &PaperPull) -> PaperCards {
     let ruler = facts.project.trimmer.ruler();
-    let sheets = counted(u64::from(paper.sheets()), "sheet", "sheets");
-    let size = Both::sides(ruler, paper.paper.width, paper.paper.height);
     let patterns = paper.plan().sheets.iter().enumerate();
     let extra = paper.demands.iter().enumerate().filter_map(|(at, part)| {
         let more = paper.yields(at).saturating_sub(part.quantity);
         (more > 0).then(|| format!("{more} x {}", part.name))
     });
     PaperCards {
-        name: paper.paper.name.clone(),
-        sheets: format!("{sheets} of {} ({})", size.own, size.other),
-        proof: proof(u64::from(paper.sheets()), paper.plans.bound),
+        name: paper.name.clone(),
+        sheets: sheets_in_words(paper, ruler),
+        proof: proof_of_paper(paper),
         cards: patterns
             .map(|pattern| card(facts, packet, (index, paper), pattern))
             .collect(),
@@ -241,16 +197,17 @@ fn card(
     (pattern, sheets): (usize, &PatternUse),
 ) -> CutCard {
     let trimmer = facts.project.trimmer;
-    let alike = counted(u64::from(sheets.count), "sheet", "sheets alike");
-    let at_once = trimmer.at_once().min(sheets.count);
+    let count = counted(u64::from(sheets.count), "sheet", "sheets");
+    let alike = if sheets.count > 1 { " alike" } else { "" };
     let batches = sheet_batches((index, paper), pattern, trimmer.at_once());
+    let at_once = match trimmer.at_once().min(sheets.count) {
+        0 | 1 => String::new(),
+        at_once => format!(", cut {at_once} at once"),
+    };
+    let size = of_size(paper, sheets, trimmer.ruler());
     CutCard {
         title: way(paper, pattern),
-        count: if at_once > 1 {
-            format!("{alike}, cut {at_once} at once")
-        } else {
-            alike
-        },
+        count: format!("{count}{size}{alike}{at_once}"),
         picture: picture((index, paper), (pattern, sheets), trimmer.ruler()),
         key: key(paper, sheets, trimmer.ruler()),
         settings: batches
@@ -277,7 +234,7 @@ fn setting(batch: &CutBatch, paper: &PaperPull, ruler: &Ruler) -> CardSetting {
 
 /// "1 piece 4 × 12 in: large enough for 6 x Seed box: tag".
 fn left(packet: &Packet, paper: &PaperPull, sheets: &PatternUse, ruler: &Ruler) -> Vec<String> {
-    let others = other_parts(packet, paper);
+    let others = other_parts(packet, paper.size_of(sheets).paper.turnable());
     let line = |left: crate::workshop::LeftOver| {
         let size = both(ruler, left.width).0;
         let size = if left.width == left.height {
@@ -296,7 +253,7 @@ fn left(packet: &Packet, paper: &PaperPull, sheets: &PatternUse, ruler: &Ruler) 
 }
 
 /// What the class cuts from other papers.
-fn other_parts(packet: &Packet, paper: &PaperPull) -> Vec<CutPart> {
+fn other_parts(packet: &Packet, turnable: bool) -> Vec<CutPart> {
     let parts = packet
         .recipe
         .parts
@@ -307,7 +264,7 @@ fn other_parts(packet: &Packet, paper: &PaperPull) -> Vec<CutPart> {
                 width,
                 height,
                 quantity: part.per_kit,
-                turnable: paper.paper.turnable(),
+                turnable,
             }),
             _ => None,
         });
@@ -319,28 +276,6 @@ mod tests {
     use super::*;
     use crate::demo;
     use crate::workshop::{packet, plan_now};
-
-    #[test]
-    fn bound_and_gap_are_told_in_words() {
-        insta::assert_snapshot!(proof(15, 15), @"No plan can need less than 15 sheets: this is least.");
-        insta::assert_snapshot!(proof(2, 1), @"No plan can need less than 1 sheet: this is at most 1 sheet above the least possible.");
-    }
-
-    #[test]
-    fn the_price_of_the_difference_is_money_and_minutes() {
-        let facts = demo::class(14);
-        let packet = packet(&facts, &plan_now).expect("balances");
-        let mut prices = PlanChoice::ALL.map(|choice| plan_price(&packet.pull.papers, choice, 2));
-        prices[1] = prices[0];
-        insta::assert_snapshot!(difference(&prices, Currency::NONE), @"Both plans take the same paper and about the same time.");
-        prices[1].sheets += 2;
-        prices[1].money += 120;
-        prices[1].work.set_ups -= 3;
-        insta::assert_snapshot!(difference(&prices, Currency::NONE), @"Least fiddling takes 2 sheets more (worth 1.20) and saves about 3 minutes.");
-        prices[1] = prices[0];
-        prices[1].work.set_ups += 1;
-        insta::assert_snapshot!(difference(&prices, Currency::NONE), @"Least fiddling takes no more paper and costs about 1 minute more.");
-    }
 
     #[test]
     fn cards_hold_every_sheet_and_every_cut() {

@@ -6,6 +6,7 @@ mod cards;
 mod cut_cards;
 mod host_list;
 mod pack_lists;
+mod plan_words;
 mod prep_list;
 mod sheet_cuts;
 

@@ -8,7 +8,7 @@ use tablefold_geometry::{Length, Ruler};
 use super::batches::{BatchView, Helper, batch_views, set_ups_in_words};
 use super::counted;
 use super::sheet_cuts::{LayoutView, PassView, layouts, passes};
-use crate::workshop::{ClassFacts, Packet, PaperPull};
+use crate::workshop::{ClassFacts, Packet, PaperPull, SheetPull};
 
 /// Everything that is done before the class.
 #[derive(Clone, Debug)]
@@ -41,7 +41,7 @@ pub struct PrepList {
     pub set_ups: (String, String),
 }
 
-/// Sheets of one paper.
+/// Sheets of one size of a paper.
 #[derive(Clone, Debug)]
 pub struct PullLine {
     /// The paper.
@@ -90,7 +90,10 @@ pub fn prep_list(facts: &ClassFacts, packet: &Packet) -> PrepList {
     let ruler = &packet.recipe.ruler;
     let papers = || packet.pull.papers.iter();
     PrepList {
-        papers: papers().map(|paper| pull_line(paper, ruler)).collect(),
+        papers: papers()
+            .flat_map(PaperPull::taken)
+            .map(|(size, take)| pull_line(size, take, ruler))
+            .collect(),
         sheets: papers().fold((0, 0), |(take, buy), paper| {
             (
                 take + u64::from(paper.sheets()),
@@ -160,17 +163,14 @@ fn saves(packet: &Packet) -> String {
     }
 }
 
-fn pull_line(paper: &PaperPull, ruler: &Ruler) -> PullLine {
+fn pull_line(size: &SheetPull, take: u32, ruler: &Ruler) -> PullLine {
+    let sheet = &size.paper;
     PullLine {
-        name: paper.paper.name.clone(),
-        size: format!(
-            "{} x {}",
-            ruler.text(paper.paper.width),
-            ruler.text(paper.paper.height)
-        ),
-        take: paper.sheets(),
-        on_hand: paper.on_hand,
-        buy: paper.buy(),
+        name: sheet.name.clone(),
+        size: format!("{} x {}", ruler.text(sheet.width), ruler.text(sheet.height)),
+        take,
+        on_hand: size.on_hand,
+        buy: size.buy(take),
     }
 }
 

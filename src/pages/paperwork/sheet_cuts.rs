@@ -64,11 +64,10 @@ pub struct CutView {
 pub(super) fn layouts(paper_index: usize, paper: &PaperPull, ruler: &Ruler) -> Vec<LayoutView> {
     let view = |(index, sheets): (usize, &PatternUse)| LayoutView {
         paper: way(paper, index),
-        count: counted(
-            u64::from(sheets.count),
-            "sheet like this",
-            "sheets like this",
-        ),
+        count: {
+            let count = counted(u64::from(sheets.count), "sheet", "sheets");
+            format!("{count}{} like this", of_size(paper, sheets, ruler))
+        },
         picture: picture((paper_index, paper), (index, sheets), ruler),
         key: key(paper, sheets, ruler),
     };
@@ -82,7 +81,10 @@ pub(super) fn picture(
 ) -> Picture {
     let facts = SheetPicture {
         ruler,
-        sheet: (paper.paper.width, paper.paper.height),
+        sheet: {
+            let sheet = &paper.size_of(sheets).paper;
+            (sheet.width, sheet.height)
+        },
         placed: &sheets.placed,
         cuts: &sheets.cuts,
     };
@@ -143,11 +145,33 @@ pub(super) fn passes(facts: &ClassFacts, packet: &Packet) -> Vec<PassView> {
 
 /// "Moss card", or "Moss card, way 1 of 2" where its sheets are not all cut alike.
 pub(super) fn way(paper: &PaperPull, pattern: usize) -> String {
-    let name = &paper.paper.name;
-    match paper.plan().sheets.len() {
+    let all = &paper.plan().sheets;
+    let Some(sheets) = all.get(pattern) else {
+        return paper.name.clone();
+    };
+    let name = &paper.size_of(sheets).paper.name;
+    let of_size = |sheets: &&PatternUse| sheets.stock == all[pattern].stock;
+    let ways = all.iter().filter(of_size).count();
+    let before = all[..pattern].iter().filter(of_size).count();
+    match ways {
         1 => name.clone(),
-        ways => format!("{name}, way {} of {ways}", pattern + 1),
+        ways => format!("{name}, way {} of {ways}", before + 1),
     }
+}
+
+/// " of 8 1/4 × 11 11/16 in" where a paper has several sizes.
+pub(super) fn of_size(paper: &PaperPull, sheets: &PatternUse, ruler: &Ruler) -> String {
+    if paper.sizes.len() < 2 {
+        return String::new();
+    }
+    let size = paper.size_of(sheets);
+    let sides = Both::sides(ruler, size.paper.width, size.paper.height).own;
+    let turned = if size.is_turned {
+        ", turned a quarter for the grain"
+    } else {
+        ""
+    };
+    format!(" of {sides}{turned}")
 }
 
 /// A fence setting on the trimmer's ruler, and small beside it the other ruler; what the ruler
@@ -219,7 +243,7 @@ mod tests {
             });
             let wanted: u32 = paper.demands.iter().map(|part| part.quantity).sum();
             let shown = views.sum::<usize>();
-            assert!(shown >= wanted as usize, "{}", paper.paper.name);
+            assert!(shown >= wanted as usize, "{}", paper.name);
         }
     }
 

@@ -10,7 +10,7 @@ pub use offers::{
 };
 pub use papers::{
     BenchPaper, delete_paper, find_paper, find_paper_named, insert_paper, list_papers,
-    list_uses_of_paper, update_on_hand, update_paper,
+    list_uses_of_paper, update_on_hand, update_other_sizes, update_paper,
 };
 pub use supplies::{
     BenchSupply, Measured, delete_supply, find_supply, insert_supply, list_supplies,

@@ -17,6 +17,8 @@ pub struct BenchPaper {
     pub price_minor: Option<u64>,
     /// Sheets on hand.
     pub on_hand: u32,
+    /// Row number of the paper that it is another size of; that one is nobody's other size.
+    pub same_as: Option<i64>,
 }
 
 impl BenchPaper {
@@ -40,7 +42,7 @@ impl BenchPaper {
 }
 
 impl Saved<BenchPaper> {
-    /// The paper as a class takes it.
+    /// The paper as a class takes it, in this size alone.
     #[must_use]
     pub fn stock_paper(&self) -> StockPaper {
         StockPaper {
@@ -48,7 +50,15 @@ impl Saved<BenchPaper> {
             paper: self.it.paper.clone(),
             price_minor: self.it.price_minor,
             on_hand: self.it.on_hand,
+            same_as: self.it.same_as,
+            sizes: Vec::new(),
         }
+    }
+
+    /// Row number that stands for the paper in all its sizes.
+    #[must_use]
+    pub fn kind(&self) -> i64 {
+        self.it.same_as.unwrap_or(self.id)
     }
 }
 
@@ -66,6 +76,7 @@ struct Row {
     faces: String,
     price_minor: Option<i64>,
     on_hand: i64,
+    same_as: Option<i64>,
 }
 
 impl TryFrom<Row> for Saved<BenchPaper> {
@@ -89,6 +100,7 @@ impl TryFrom<Row> for Saved<BenchPaper> {
                 paper,
                 price_minor: minor("paper.price_minor", row.price_minor)?,
                 on_hand: count("paper.on_hand", row.on_hand)?,
+                same_as: row.same_as,
             },
         })
     }
@@ -131,8 +143,8 @@ pub async fn insert_paper(
     let sheet = &paper.paper;
     let inserted = sqlx::query_scalar(
         "INSERT INTO paper (name, width_nm, height_nm, gsm, caliper_nm, grain, direction, faces,
-                            price_minor, on_hand)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10) RETURNING id",
+                            price_minor, on_hand, same_as)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11) RETURNING id",
     )
     .bind(&sheet.name)
     .bind(sheet.width.nm())
@@ -144,6 +156,7 @@ pub async fn insert_paper(
     .bind(to_word(&sheet.faces)?)
     .bind(minor_in(paper.price_minor))
     .bind(paper.on_hand)
+    .bind(paper.same_as)
     .fetch_one(db)
     .await;
     unless_taken(inserted)
@@ -162,7 +175,7 @@ pub async fn update_paper(
     let done = sqlx::query(
         "UPDATE paper SET name = ?3, width_nm = ?4, height_nm = ?5, gsm = ?6, caliper_nm = ?7,
                 grain = ?8, direction = ?9, faces = ?10, price_minor = ?11, on_hand = ?12,
-                version = version + 1
+                same_as = ?13, version = version + 1
          WHERE id = ?1 AND version = ?2",
     )
     .bind(id)
@@ -177,10 +190,32 @@ pub async fn update_paper(
     .bind(to_word(&sheet.faces)?)
     .bind(minor_in(paper.price_minor))
     .bind(paper.on_hand)
+    .bind(paper.same_as)
     .execute(db)
     .await
     .map(|done| Update::of(done.rows_affected()));
     unless_taken(done)
+}
+
+/// Gives a paper's other sizes its thickness and, where it is known, its weight.
+///
+/// # Errors
+/// When the database fails.
+pub async fn update_other_sizes(
+    db: impl SqliteExecutor<'_>,
+    id: i64,
+    paper: &BenchPaper,
+) -> StoreResult<()> {
+    sqlx::query(
+        "UPDATE paper SET caliper_nm = ?2, gsm = COALESCE(?3, gsm), version = version + 1
+         WHERE same_as = ?1 AND (caliper_nm <> ?2 OR gsm IS NOT COALESCE(?3, gsm))",
+    )
+    .bind(id)
+    .bind(paper.paper.caliper.nm())
+    .bind(paper.paper.gsm)
+    .execute(db)
+    .await
+    .map(drop)
 }
 
 /// The paper of that name.
@@ -215,7 +250,7 @@ pub async fn update_on_hand(db: impl SqliteExecutor<'_>, id: i64, more: u32) -> 
     .map(drop)
 }
 
-/// Projects and classes that a paper is used in.
+/// Projects, classes and other sizes that a paper is used in.
 ///
 /// # Errors
 /// When the database fails.
@@ -229,6 +264,8 @@ pub async fn list_uses_of_paper(db: impl SqliteExecutor<'_>, id: i64) -> StoreRe
          JOIN colourway ON colourway.id = colourway_paper.colourway_id
          JOIN class ON class.id = colourway.class_id
          WHERE colourway_paper.paper_id = ?1
+         UNION
+         SELECT 'paper', id, name FROM paper WHERE same_as = ?1
          ORDER BY 1 DESC, 2",
     )
     .bind(id)
@@ -265,6 +302,7 @@ mod tests {
             paper,
             price_minor: Some(45),
             on_hand: 12,
+            same_as: None,
         }
     }
 
@@ -293,6 +331,40 @@ mod tests {
         let found = find_paper(&mut *change, id).await.unwrap().unwrap();
         assert_eq!(found.it.on_hand, 1_000_000);
         assert_eq!(find_paper_named(&mut *change, "Moss").await.unwrap(), None);
+    }
+
+    #[tokio::test]
+    async fn a_paper_keeps_its_other_sizes_and_they_its_thickness() {
+        let store = Store::temporary().await.unwrap();
+        let mut change = store.change().await.unwrap();
+        let id = insert_paper(&mut *change, &moss()).await.unwrap().unwrap();
+        let mut small = moss();
+        small.paper.name = "Moss A4".to_owned();
+        small.same_as = Some(id);
+        let size = insert_paper(&mut *change, &small).await.unwrap().unwrap();
+        let found = find_paper(&mut *change, size).await.unwrap().unwrap();
+        assert_eq!((&found.it, found.kind()), (&small, id));
+        let uses = list_uses_of_paper(&mut *change, id).await.unwrap();
+        let uses: Vec<_> = uses.iter().map(|it| (&*it.kind, &*it.title)).collect();
+        assert_eq!(uses, [("paper", "Moss A4")]);
+        assert!(delete_paper(&mut *change, id).await.is_err());
+        // Nothing to give: no save that would make an open form stale.
+        update_other_sizes(&mut *change, id, &moss()).await.unwrap();
+        let mut thick = moss();
+        thick.paper.caliper = tablefold_geometry::Length::from_nm(310_000);
+        thick.paper.gsm = None;
+        for versions in [2, 2] {
+            update_other_sizes(&mut *change, id, &thick).await.unwrap();
+            let found = find_paper(&mut *change, size).await.unwrap().unwrap();
+            assert_eq!(found.version, versions);
+            assert_eq!(found.it.paper.caliper, thick.paper.caliper);
+            assert_eq!(found.it.paper.gsm, small.paper.gsm);
+        }
+        small.same_as = Some(size);
+        assert!(
+            update_paper(&mut *change, (size, 2), &small).await.is_err(),
+            "itself"
+        );
     }
 
     #[tokio::test]

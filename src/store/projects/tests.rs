@@ -51,6 +51,7 @@ pub(in crate::store) async fn filled(store: &Store) -> i64 {
         paper: facts.pieces[0].paper.clone(),
         price_minor: Some(60),
         on_hand: 0,
+        same_as: None,
     };
     let paper = insert_paper(&mut *change, &paper).await.unwrap().unwrap();
     let project = Project {

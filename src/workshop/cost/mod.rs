@@ -1,7 +1,7 @@
 //! What a class costs and earns.
 //!
 //! - Paper: every sheet that the plan takes, off-cuts too, is shared among the parts cut from
-//!   that paper by their area.
+//!   that paper, whichever its size, by their area.
 //! - Ribbon, adhesive and counted things: what is used, or whole packs; every kit the same.
 //! - A price of one is what is paid now, pack price over pack size; for what is only taken from
 //!   the shelf it is the lowest on offer.
@@ -14,7 +14,7 @@ use super::facts::ClassFacts;
 use super::money::Amount;
 use super::offers::{Item, Offer, Pack};
 use super::packet::Packet;
-use super::pull::kits_by_colourway;
+use super::pull::{PaperPull, kits_by_colourway};
 use super::purchases::{Buying, Need, Quantity};
 use super::shopping::{ShoppingLine, shopping};
 use crate::recipe::PartKind;
@@ -289,7 +289,10 @@ fn kits(
             rest += cost.share(1, all.into());
             continue;
         };
-        let area = |colourway: &i64| areas[colourway].get(id).copied().unwrap_or(0);
+        let of_size = |paper: &&PaperPull| paper.sizes.iter().any(|size| size.id == *id);
+        let paper_of = packet.pull.papers.iter().find(of_size).map(|it| it.id);
+        let kind = paper_of.unwrap_or(*id);
+        let area = |colourway: &i64| areas[colourway].get(&kind).copied().unwrap_or(0);
         let whole: u128 = areas
             .keys()
             .map(|of| area(of) * u128::from(kits_of(*of)))
@@ -327,7 +330,7 @@ fn areas(packet: &Packet, colourway: &super::facts::Colourway) -> BTreeMap<i64, 
         };
         let side = |length: &tablefold_geometry::Length| u128::try_from(length.nm()).unwrap_or(0);
         if let Some(stock) = colourway.papers.get(role) {
-            *areas.entry(stock.id).or_default() +=
+            *areas.entry(stock.kind()).or_default() +=
                 side(width) * side(height) * u128::from(part.per_kit);
         }
     }

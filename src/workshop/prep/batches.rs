@@ -138,7 +138,7 @@ fn made_of(part: Option<&Part>, colourway: &Colourway) -> String {
         Some(PartKind::Cut { role, .. }) => colourway
             .papers
             .get(role)
-            .map_or_else(String::new, |stock| stock.paper.name.clone()),
+            .map_or_else(String::new, |stock| stock.kind_name().to_owned()),
         Some(PartKind::Ribbon { name, .. } | PartKind::Counted { name, .. }) => name.clone(),
         None => String::new(),
     }

@@ -198,7 +198,8 @@ impl<'p> Sheets<'p> {
         sheets: &'p PatternUse,
         at_once: u32,
     ) -> Self {
-        let (width, height) = (paper.paper.width, paper.paper.height);
+        let size = &paper.size_of(sheets).paper;
+        let (width, height) = (size.width, size.height);
         let part = |piece: CutPiece| {
             let there = |placed: &&Placed| piece.is(placed);
             sheets.placed.iter().find(there).map(|placed| placed.demand)
@@ -211,7 +212,7 @@ impl<'p> Sheets<'p> {
             *left.entry((cut.piece, cut.direction)).or_default() += 1;
         }
         Self {
-            paper: &paper.paper.name,
+            paper: &size.name,
             sheet,
             count: sheets.count,
             piles: sheets.count.div_ceil(at_once.max(1)),

@@ -141,7 +141,7 @@ fn frame(blank: Blank<'_>, play: Length, pull: &Pull) -> Option<Frame> {
         outside,
         mark: blank.mark,
         from: FrameFrom::LeftOver {
-            paper: paper.paper.name.clone(),
+            paper: paper.name.clone(),
         },
     })
 }
@@ -149,14 +149,16 @@ fn frame(blank: Blank<'_>, play: Length, pull: &Pull) -> Option<Frame> {
 /// The stiffest paper makes the best frame; the first of equal ones.
 fn thickest_with_room(pull: &Pull, (width, height): (Length, Length)) -> Option<&PaperPull> {
     let has_room = |paper: &&PaperPull| {
-        let sheet = (paper.paper.width, paper.paper.height);
         paper.plan().sheets.iter().any(|sheets| {
+            let sheet = &paper.size_of(sheets).paper;
+            let sheet = (sheet.width, sheet.height);
             has_left(sheet, &sheets.placed, (width, height))
                 || has_left(sheet, &sheets.placed, (height, width))
         })
     };
     let mut papers: Vec<&PaperPull> = pull.papers.iter().collect();
-    papers.sort_by_key(|paper| std::cmp::Reverse(paper.paper.caliper));
+    let caliper = |paper: &PaperPull| paper.sizes.first().map(|size| size.paper.caliper);
+    papers.sort_by_key(|paper| std::cmp::Reverse(caliper(paper)));
     papers.into_iter().find(has_room)
 }
 
