@@ -92,7 +92,11 @@ pub fn plan_cuts(
             quantity: problem.demand[row],
         });
     }
-    let limit = search.meter.narrow(effort.steps / 100 * 80);
+    // Sheets that are all different leave little to tidy.
+    let sheets: f64 = relaxed.amounts.iter().map(|&(_, amount)| amount).sum();
+    let alike = sheets > relaxed.amounts.len() as f64;
+    let percent = effort.steps / 100;
+    let limit = search.meter.narrow(percent * if alike { 72 } else { 92 });
     search.run();
     search.meter.restore(limit);
     let Some((cost, uses)) = search.best.clone() else {
@@ -102,10 +106,10 @@ pub fn plan_cuts(
     let cheapest = problem.sheets.iter().map(|sheet| sheet.cost).min();
     let budget = cost + cheapest.unwrap_or(0).max(cost / 100);
     // Of plans that cost the same, the one of least fiddling; then for a little more paper.
-    search.meter.narrow(effort.steps / 100 * 5);
+    search.meter.narrow(percent * if alike { 10 } else { 2 });
     let uses = Few::new(&mut search, job.kerf(), cost).run(uses);
     search.meter.restore(limit);
-    search.meter.narrow(effort.steps / 100 * 15);
+    search.meter.narrow(percent * if alike { 35 } else { 6 });
     let few = Few::new(&mut search, job.kerf(), budget).run(uses.clone());
     let least_paper = plan(job, &problem, &search, &uses);
     let least_fiddling = plan(job, &problem, &search, &few);

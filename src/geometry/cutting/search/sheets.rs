@@ -126,7 +126,7 @@ impl Search<'_, '_, '_> {
     }
 
     /// How many sheets of each stock are free beside what is in use.
-    pub(super) fn rooms(&self, uses: &Uses) -> Vec<u32> {
+    pub(in super::super) fn rooms(&self, uses: &Uses) -> Vec<u32> {
         let mut rooms: Vec<u32> = self
             .limits()
             .into_iter()
@@ -140,7 +140,7 @@ impl Search<'_, '_, '_> {
     }
 
     /// Worth of the parts for greedy filling: area and duals, blended and moved at random.
-    fn values(&mut self) -> Vec<f64> {
+    pub(in super::super) fn values(&mut self) -> Vec<f64> {
         let problem = self.generator.problem;
         let sheet = problem
             .sheets
@@ -158,6 +158,22 @@ impl Search<'_, '_, '_> {
                 value.powf(power) * (1.0 + spread * (2.0 * self.random.unit() - 1.0))
             })
             .collect()
+    }
+
+    /// One sheet of a stock, filled in one direction by lot: quick, never the best.
+    pub(in super::super) fn fill_by_lot(
+        &mut self,
+        stock: usize,
+        values: &[f64],
+        left: &[u32],
+    ) -> Option<(usize, Vec<u32>)> {
+        let strips = &self.generator.strips[self.random.below(2)];
+        let mut rest = left.to_vec();
+        let filled = strips.fill_sheet(stock, values, &mut rest, 2, &mut self.random)?;
+        self.meter.charge(filled.steps * 5 + 2000);
+        let mut made = vec![0; left.len()];
+        filled.tree.count(1, &mut made);
+        Some((self.generator.index_of(stock, filled.tree)?, made))
     }
 
     /// The best sheet to fill next: the cheapest that takes all, else most worth for its price.

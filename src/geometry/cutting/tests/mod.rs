@@ -1,6 +1,7 @@
 //! Checks of the planner against published values and against trying everything.
 
 mod exhaustive;
+mod few;
 mod input;
 mod published;
 mod referee;

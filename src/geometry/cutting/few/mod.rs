@@ -3,7 +3,10 @@
 //!
 //! From a plan's patterns some are taken away and at most as many put in their place; a small
 //! branch and bound says whether the demand can still be met within the budget. Steps that make
-//! it a little worse are taken now and then, ever fewer (simulated annealing).
+//! it a little worse are taken now and then, ever fewer (simulated annealing). What is put in
+//! comes from the pool, or is made for what is missing.
+
+mod fresh;
 
 use std::collections::HashMap;
 
@@ -22,12 +25,16 @@ pub(super) struct Few<'s, 'a, 'm, 'r> {
     search: &'s mut Search<'a, 'm, 'r>,
     kerf: Length,
     budget: i64,
+    /// How often new patterns are made: they rarely fit a budget that leaves no room.
+    freshly: f64,
     fiddling: HashMap<usize, f64>,
 }
 
 impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
     pub(super) fn new(search: &'s mut Search<'a, 'm, 'r>, kerf: Length, budget: i64) -> Self {
+        let tight = search.best.as_ref().is_none_or(|&(cost, _)| budget <= cost);
         Self {
+            freshly: if tight { 0.2 } else { 0.5 },
             search,
             kerf,
             budget,
@@ -44,7 +51,11 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
         let all = self.search.meter.left().max(1);
         while self.search.meter.going() && !candidates.is_empty() {
             let warmth = 8.0 * self.search.meter.left() as f64 / all as f64;
-            let set = self.neighbour(&now, &candidates);
+            let set = if self.search.chance(self.freshly) {
+                self.fresh(&now)
+            } else {
+                self.neighbour(&now, &candidates)
+            };
             let cost: f64 = set.iter().map(|&pattern| self.fiddling(pattern)).sum();
             let worse = cost - now_cost;
             let taken = worse <= 0.0 || self.search.chance((-worse / warmth).exp());
