@@ -1,6 +1,7 @@
 //! Cut plans: which sheets to take and how to cut them edge to edge.
 
 mod axis;
+mod bound;
 mod branch;
 mod error;
 mod few;
@@ -23,6 +24,7 @@ mod tests;
 mod tree;
 mod verify;
 
+pub use bound::{CutBound, cut_bound};
 pub use error::CutError;
 pub use job::{CutJob, CutPart, CutStock};
 pub use meter::{Effort, Progress};

@@ -66,6 +66,9 @@ impl CutPlans {
     }
 }
 
+/// Steps for the plan of least fiddling: more of them rarely save another pattern.
+const MOST_TIDYING: u64 = 2_000_000_000;
+
 /// Plans a job: the same answer on every run and every machine.
 ///
 /// `report` is called now and then; it may stop the work, and the best plan so far comes back.
@@ -109,7 +112,9 @@ pub fn plan_cuts(
     search.meter.narrow(percent * if alike { 10 } else { 2 });
     let uses = Few::new(&mut search, job.kerf(), cost).run(uses);
     search.meter.restore(limit);
-    search.meter.narrow(percent * if alike { 35 } else { 6 });
+    search
+        .meter
+        .narrow((percent * if alike { 28 } else { 6 }).min(MOST_TIDYING));
     let few = Few::new(&mut search, job.kerf(), budget).run(uses.clone());
     let least_paper = plan(job, &problem, &search, &uses);
     let least_fiddling = plan(job, &problem, &search, &few);

@@ -6,9 +6,13 @@
 use super::super::search::Uses;
 use super::Few;
 
+/// Candidates that are compared for a place.
+const MOST_COMPARED: u64 = 40;
+
 impl Few<'_, '_, '_, '_> {
-    /// The patterns in use without one to three of them, with up to as many made for the rest.
-    pub(super) fn fresh(&mut self, now: &Uses) -> Vec<usize> {
+    /// The patterns in use without one to three of them, with up to as many for the rest: from
+    /// among `candidates` as they suit, or made anew if there are none.
+    pub(super) fn exchange(&mut self, now: &Uses, candidates: &[usize]) -> Vec<usize> {
         let mut kept = now.clone();
         let away = (1 + self.search.pick(3)).min(kept.len());
         let mut sheets = 0_u32;
@@ -38,12 +42,15 @@ impl Few<'_, '_, '_, '_> {
             if wanted.iter().all(|&count| count == 0) {
                 break;
             }
-            let stock = stocks[self.search.pick(stocks.len())];
-            let Some((pattern, made)) = self.search.fill_by_lot(stock, &values, &wanted) else {
-                break;
+            let found = if candidates.is_empty() {
+                let stock = stocks[self.search.pick(stocks.len())];
+                self.search.fill_by_lot(stock, &values, &wanted)
+            } else {
+                self.suited(candidates, &values, &wanted)
             };
-            for (left, made) in left.iter_mut().zip(made) {
-                *left = left.saturating_sub(made.saturating_mul(times));
+            let Some(pattern) = found else { break };
+            for &(row, count) in &self.search.generator.pool[pattern].counts {
+                left[row] = left[row].saturating_sub(count.saturating_mul(times));
             }
             sheets = sheets.saturating_sub(times);
             set.push(pattern);
@@ -51,6 +58,25 @@ impl Few<'_, '_, '_, '_> {
         set.sort_unstable();
         set.dedup();
         set
+    }
+
+    /// Of some candidates by lot the one that holds most of what is wanted for its price.
+    fn suited(&mut self, candidates: &[usize], values: &[f64], wanted: &[u32]) -> Option<usize> {
+        let mut best: Option<(f64, usize)> = None;
+        for _ in 0..MOST_COMPARED {
+            let pattern = candidates[self.search.pick(candidates.len())];
+            let generator = &self.search.generator;
+            let offer = &generator.pool[pattern];
+            let worth =
+                |&(row, count): &(usize, u32)| values[row] * f64::from(count.min(wanted[row]));
+            let gained: f64 = offer.counts.iter().map(worth).sum();
+            let score = gained / generator.cost(offer.stock);
+            if best.is_none_or(|(most, _)| score > most) {
+                best = Some((score, pattern));
+            }
+        }
+        self.search.meter.charge(30 * MOST_COMPARED);
+        best.map(|(_, pattern)| pattern)
     }
 
     /// What is still to be made beside the sheets in use.

@@ -16,7 +16,7 @@ use super::search::{Search, Uses};
 use crate::Length;
 
 /// What a pattern costs the hands beside its fence settings: another picture, another pile.
-const A_PATTERN: f64 = 4.0;
+const A_PATTERN: f64 = 5.0;
 
 /// Patterns of the pool that are worth a look.
 const MOST_CANDIDATES: usize = 600;
@@ -34,7 +34,7 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
     pub(super) fn new(search: &'s mut Search<'a, 'm, 'r>, kerf: Length, budget: i64) -> Self {
         let tight = search.best.as_ref().is_none_or(|&(cost, _)| budget <= cost);
         Self {
-            freshly: if tight { 0.2 } else { 0.5 },
+            freshly: if tight { 0.1 } else { 0.3 },
             search,
             kerf,
             budget,
@@ -44,15 +44,21 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
 
     /// The least fiddling found from `start` on.
     pub(super) fn run(&mut self, start: Uses) -> Uses {
-        let candidates = self.search.candidates(MOST_CANDIDATES);
+        let mut candidates = self.search.candidates(MOST_CANDIDATES);
+        let mut known = self.search.generator.pool.len();
         let mut now = start.clone();
         let mut now_cost = self.cost(&now);
         let (mut best, mut best_cost) = (start, now_cost);
         let all = self.search.meter.left().max(1);
         while self.search.meter.going() && !candidates.is_empty() {
-            let warmth = 8.0 * self.search.meter.left() as f64 / all as f64;
+            let warmth = 4.0 * self.search.meter.left() as f64 / all as f64;
             let set = if self.search.chance(self.freshly) {
-                self.fresh(&now)
+                let set = self.exchange(&now, &[]);
+                candidates.extend(set.iter().filter(|&&pattern| pattern >= known));
+                known = self.search.generator.pool.len();
+                set
+            } else if self.search.chance(0.6) {
+                self.exchange(&now, &candidates)
             } else {
                 self.neighbour(&now, &candidates)
             };
@@ -74,10 +80,11 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
         best
     }
 
+    /// Fiddling, and of equal plans the cheaper one.
     fn cost(&mut self, uses: &Uses) -> f64 {
-        uses.iter()
-            .map(|&(pattern, _)| self.fiddling(pattern))
-            .sum()
+        let paper = self.search.cost(uses) as f64 / self.budget.max(1) as f64;
+        let each = |&(pattern, _): &(usize, u32)| self.fiddling(pattern);
+        uses.iter().map(each).sum::<f64>() + 0.5 * paper
     }
 
     fn fiddling(&mut self, pattern: usize) -> f64 {
@@ -143,9 +150,14 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
             cutoff: self.budget,
         };
         let prices = &generator.prices;
-        let found = choose(&choice, 60_000, &|cost| prices.up(cost), &|cost| {
-            prices.below(cost)
-        });
+        // A hundred looks at the whole table.
+        let cells = choice.demand.len() * (choice.demand.len() + set.len());
+        let found = choose(
+            &choice,
+            30_000 + 100 * cells as u64,
+            &|cost| prices.up(cost),
+            &|cost| prices.below(cost),
+        );
         self.search.meter.charge(found.steps + 5_000);
         let uses = found.uses?.into_iter().zip(set);
         let uses = uses.filter(|&(times, _)| times > 0);

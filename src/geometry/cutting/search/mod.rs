@@ -103,6 +103,11 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
     pub(super) fn start(&mut self) -> Relaxed {
         self.plain(self.demand(), Vec::new());
         self.limited(self.meter.all() / 2, |search| search.greedy(None, 3));
+        self.relaxed()
+    }
+
+    /// The job's linear program alone.
+    pub(super) fn relaxed(&mut self) -> Relaxed {
         let demand: Vec<f64> = self.demand().iter().map(|&d| f64::from(d)).collect();
         let question = Question {
             demand: &demand,

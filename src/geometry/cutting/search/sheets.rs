@@ -45,7 +45,7 @@ impl Grid {
 
 impl Search<'_, '_, '_> {
     /// A plan of one part after another: never good, always quick.
-    pub(super) fn plain(&mut self, mut left: Vec<u32>, mut uses: Uses) {
+    pub(in super::super) fn plain(&mut self, mut left: Vec<u32>, mut uses: Uses) {
         let problem = self.generator.problem;
         for row in (0..problem.rows())
             .filter(|&row| left[row] > 0)
@@ -166,14 +166,12 @@ impl Search<'_, '_, '_> {
         stock: usize,
         values: &[f64],
         left: &[u32],
-    ) -> Option<(usize, Vec<u32>)> {
+    ) -> Option<usize> {
         let strips = &self.generator.strips[self.random.below(2)];
         let mut rest = left.to_vec();
         let filled = strips.fill_sheet(stock, values, &mut rest, 2, &mut self.random)?;
         self.meter.charge(filled.steps * 5 + 2000);
-        let mut made = vec![0; left.len()];
-        filled.tree.count(1, &mut made);
-        Some((self.generator.index_of(stock, filled.tree)?, made))
+        self.generator.index_of(stock, filled.tree)
     }
 
     /// The best sheet to fill next: the cheapest that takes all, else most worth for its price.
