@@ -10,6 +10,9 @@ use super::problem::{Item, Sheet};
 /// Sums beyond this many are not listed: a thinned set takes their place.
 const MOST_SUMS: usize = 20_000;
 
+/// Nor are they where listing them takes longer than this many looks.
+const MOST_LOOKS: usize = 4_000_000;
+
 #[derive(Clone)]
 pub(super) struct Axis {
     /// Ascending, starts at 0, holds every sheet's size rounded down to a sum.
@@ -76,6 +79,7 @@ impl Axis {
 /// All sums of sizes up to `longest`; `None` if there are too many.
 fn sums(sizes: &[(i64, u32)], longest: i64) -> Option<Vec<i64>> {
     let mut all = vec![0_i64];
+    let mut looks = 0;
     for &(size, most) in sizes {
         // Both the old sums and those with one more of this size ascend: merge them.
         let mut merged: Vec<(i64, u32)> = Vec::with_capacity(2 * all.len());
@@ -104,7 +108,8 @@ fn sums(sizes: &[(i64, u32)], longest: i64) -> Option<Vec<i64>> {
                 (Some(_), None) => break,
             }
         }
-        if merged.len() > MOST_SUMS {
+        looks += merged.len();
+        if merged.len() > MOST_SUMS || looks > MOST_LOOKS {
             return None;
         }
         all = merged.into_iter().map(|(sum, _)| sum).collect();

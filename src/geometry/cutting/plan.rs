@@ -110,20 +110,33 @@ pub fn plan_cuts(
     let budget = cost + cheapest.unwrap_or(0).max(cost / 100);
     // Of plans that cost the same, the one of least fiddling; then for a little more paper.
     search.meter.narrow(percent * if alike { 10 } else { 2 });
-    let uses = Few::new(&mut search, job.kerf(), cost).run(uses);
+    let uses = tidied(&mut search, job, cost, uses);
     search.meter.restore(limit);
     search
         .meter
         .narrow((percent * if alike { 28 } else { 6 }).min(MOST_TIDYING));
-    let few = Few::new(&mut search, job.kerf(), budget).run(uses.clone());
+    let few = tidied(&mut search, job, budget, uses.clone());
     let least_paper = plan(job, &problem, &search, &uses);
-    let least_fiddling = plan(job, &problem, &search, &few);
+    let least_fiddling = if few == uses {
+        least_paper.clone()
+    } else {
+        plan(job, &problem, &search, &few)
+    };
     Ok(CutPlans {
         least_paper,
         least_fiddling,
         bound: u64::try_from(bound).unwrap_or(0),
         proven: cost <= bound,
     })
+}
+
+/// The least fiddling within a budget, unless the work was stopped.
+fn tidied(search: &mut Search<'_, '_, '_>, job: &CutJob, budget: i64, uses: Uses) -> Uses {
+    if search.meter.going() {
+        Few::new(search, job.kerf(), budget).run(uses)
+    } else {
+        uses
+    }
 }
 
 fn without_plan(job: &CutJob, problem: &Problem, search: &Search<'_, '_, '_>) -> CutError {

@@ -9,6 +9,7 @@ mod tableau;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
+use super::meter::Meter;
 use tableau::{Outcome, Tableau};
 
 /// A choice among patterns.
@@ -37,8 +38,6 @@ pub(super) struct Found {
     pub(super) uses: Option<Vec<u32>>,
     /// The search was not cut short: no choice among these patterns costs less.
     pub(super) complete: bool,
-    /// Steps taken.
-    pub(super) steps: u64,
 }
 
 /// A branch: variable and its bounds.
@@ -57,8 +56,6 @@ struct Search<'a> {
     cutoff: i64,
     best: Option<Vec<u32>>,
     complete: bool,
-    steps: u64,
-    most_steps: u64,
     below: &'a dyn Fn(i64) -> i64,
     up: &'a dyn Fn(i64) -> i64,
 }
@@ -71,22 +68,23 @@ const MOST_NODES: usize = 200_000;
 pub(super) fn choose(
     choice: &Choice<'_>,
     most_steps: u64,
+    meter: &mut Meter<'_>,
     up: &dyn Fn(i64) -> i64,
     below: &dyn Fn(i64) -> i64,
 ) -> Found {
-    let mut search = Search::new(choice, most_steps, up, below);
-    search.run();
+    let limit = meter.narrow(most_steps);
+    let mut search = Search::new(choice, up, below);
+    search.run(meter);
+    meter.restore(limit);
     Found {
         uses: search.best,
         complete: search.complete,
-        steps: search.steps,
     }
 }
 
 impl<'a> Search<'a> {
     fn new(
         choice: &'a Choice<'a>,
-        most_steps: u64,
         up: &'a dyn Fn(i64) -> i64,
         below: &'a dyn Fn(i64) -> i64,
     ) -> Self {
@@ -125,14 +123,12 @@ impl<'a> Search<'a> {
             cutoff: choice.cutoff,
             best: None,
             complete: true,
-            steps: 0,
-            most_steps,
             below,
             up,
         }
     }
 
-    fn run(&mut self) {
+    fn run(&mut self, meter: &mut Meter<'_>) {
         // Lowest cost first; of equal ones the latest, which is the deepest.
         let mut open: BinaryHeap<(Reverse<i64>, usize)> = BinaryHeap::new();
         let mut nodes: Vec<Option<Node>> = vec![Some(Node {
@@ -147,14 +143,14 @@ impl<'a> Search<'a> {
             let Some(node) = nodes[index].take() else {
                 continue;
             };
-            self.dive(node, &mut |node: Node, cost| {
+            self.dive(node, meter, &mut |node: Node, cost| {
                 nodes.push(Some(node));
                 open.push((Reverse(cost), nodes.len() - 1));
             });
             if self.best.is_some() && self.cutoff < self.choice.bound {
                 return;
             }
-            if self.steps > self.most_steps || nodes.len() > MOST_NODES {
+            if !meter.going() || nodes.len() > MOST_NODES {
                 self.complete = false;
                 return;
             }
@@ -162,7 +158,7 @@ impl<'a> Search<'a> {
     }
 
     /// Follows a node down; what is left aside goes to `later`.
-    fn dive(&mut self, node: Node, later: &mut dyn FnMut(Node, i64)) {
+    fn dive(&mut self, node: Node, meter: &mut Meter<'_>, later: &mut dyn FnMut(Node, i64)) {
         let mut path = node.path;
         self.tableau.low.clone_from(&self.low);
         self.tableau.high.clone_from(&self.high);
@@ -172,11 +168,11 @@ impl<'a> Search<'a> {
             self.tableau.high[variable] = high;
         }
         let mut least = node.cost;
-        self.steps += 500 + 4 * self.low.len() as u64;
+        meter.charge(500 + 4 * self.low.len() as u64);
         loop {
-            let outcome = self.tableau.solve(self.cutoff as f64 + 1e-6);
+            let outcome = self.tableau.solve(self.cutoff as f64 + 1e-6, meter);
             // The choice of a branch takes about as long as a look along a row or two.
-            self.steps += std::mem::take(&mut self.tableau.steps) + 300 + 8 * self.low.len() as u64;
+            meter.charge(300 + 8 * self.low.len() as u64);
             let cost = match outcome {
                 Outcome::Empty => return,
                 Outcome::Unclear => {
@@ -215,7 +211,7 @@ impl<'a> Search<'a> {
             path.push(first);
             self.tableau.low[variable] = first.1;
             self.tableau.high[variable] = first.2;
-            if self.steps > self.most_steps {
+            if !meter.going() {
                 later(Node { cost: least, path }, lifted);
                 return;
             }

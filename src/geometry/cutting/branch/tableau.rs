@@ -7,6 +7,8 @@
 //! Costs are not negative, so the basis of all activities `s` is dual feasible from the start,
 //! and stays so whatever bounds a branch moves: each node goes on where the last one ended.
 
+use super::super::meter::Meter;
+
 /// A program in rows of activities.
 pub(super) struct Tableau {
     pub(super) rows: usize,
@@ -25,7 +27,8 @@ pub(super) struct Tableau {
     pub(super) low: Vec<f64>,
     pub(super) high: Vec<f64>,
     pivots: u32,
-    pub(super) steps: u64,
+    /// Steps not yet charged to the meter.
+    steps: u64,
 }
 
 /// How a node ended.
@@ -97,7 +100,7 @@ impl Tableau {
     }
 
     /// Keeps the basis but makes the cells anew, so that rounding does not pile up.
-    fn refresh(&mut self) {
+    fn refresh(&mut self, meter: &mut Meter<'_>) {
         let mut basis = self.basis.clone();
         basis.retain(|&variable| variable < self.columns);
         self.restart();
@@ -107,6 +110,11 @@ impl Tableau {
             let row = free.max_by(|&a, &b| size(a).total_cmp(&size(b)));
             if let Some(row) = row.filter(|&row| size(row) > 1e-9) {
                 self.exchange(row, variable);
+                meter.charge(std::mem::take(&mut self.steps));
+            }
+            // What is half made is not looked at again.
+            if meter.stopped() {
+                break;
             }
         }
         self.pivots = 0;
@@ -156,13 +164,16 @@ impl Tableau {
     }
 
     /// Runs until the bounds hold, or the cost passes `cutoff`.
-    pub(super) fn solve(&mut self, cutoff: f64) -> Outcome {
+    pub(super) fn solve(&mut self, cutoff: f64, meter: &mut Meter<'_>) -> Outcome {
         if self.pivots > 300 {
-            self.refresh();
+            self.refresh(meter);
         } else {
             self.rest();
         }
         for round in 0..400 + 4 * self.rows {
+            if !meter.charge(std::mem::take(&mut self.steps)) {
+                return Outcome::Unclear;
+            }
             let Some((row, below)) = self.leaving() else {
                 let objective = self.objective();
                 return if objective > cutoff {
@@ -193,7 +204,7 @@ impl Tableau {
                 return Outcome::Empty;
             }
         }
-        self.refresh();
+        self.refresh(meter);
         Outcome::Unclear
     }
 

@@ -155,10 +155,11 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
         let found = choose(
             &choice,
             30_000 + 100 * cells as u64,
+            self.search.meter,
             &|cost| prices.up(cost),
             &|cost| prices.below(cost),
         );
-        self.search.meter.charge(found.steps + 5_000);
+        self.search.meter.charge(5_000);
         let uses = found.uses?.into_iter().zip(set);
         let uses = uses.filter(|&(times, _)| times > 0);
         Some(uses.map(|(times, &pattern)| (pattern, times)).collect())

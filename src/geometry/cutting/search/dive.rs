@@ -10,6 +10,9 @@ impl Search<'_, '_, '_> {
         let mut left = demand.to_vec();
         let mut uses = kept.clone();
         for _ in 0..1000 {
+            if !self.meter.going() {
+                return;
+            }
             if left.iter().all(|&count| count == 0) {
                 self.offer(uses);
                 return;

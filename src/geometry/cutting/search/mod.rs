@@ -6,6 +6,7 @@
 mod dive;
 mod mixes;
 mod sheets;
+mod shelves;
 
 use super::branch::{Choice, Found, Offer, choose};
 use mixes::Mix;
@@ -14,6 +15,9 @@ use super::generate::{Generator, Question, Relaxed, Worth};
 use super::meter::Meter;
 use super::random::Random;
 use super::strips::Priced;
+
+/// A larger table of patterns and parts is too slow for the integer step.
+const MOST_CELLS: usize = 400_000;
 
 /// How often each pattern of the pool is used.
 pub(super) type Uses = Vec<(usize, u32)>;
@@ -102,6 +106,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
     /// Solves the job's linear program: patterns, duals, the bound.
     pub(super) fn start(&mut self) -> Relaxed {
         self.plain(self.demand(), Vec::new());
+        self.shelves(self.demand(), Vec::new());
         self.limited(self.meter.all() / 2, |search| search.greedy(None, 3));
         self.relaxed()
     }
@@ -229,11 +234,13 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
                 *dual = dual.max(0.0) * factor.max(0.0);
             }
             let (values, _) = self.generator.whole(&duals);
-            let mut priced = self.generator.price_strips(&values, self.meter);
-            if self.random.below(4) == 0 {
-                priced.extend(self.generator.price_nested(&values, self.meter));
-            }
-            for Priced { stock, tree, .. } in priced {
+            let strips = self.generator.price_strips(&values, self.meter);
+            let nested = if self.random.below(4) == 0 {
+                self.generator.price_nested(&values, self.meter)
+            } else {
+                None
+            };
+            for Priced { stock, tree, .. } in [strips, nested].into_iter().flatten().flatten() {
                 self.generator.add(stock, tree);
             }
         }
@@ -266,6 +273,9 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         (bound, cutoff): (i64, i64),
     ) -> Option<Uses> {
         let chosen = self.promising(demand, worth, most);
+        if !self.meter.going() || chosen.len() * demand.len() > MOST_CELLS {
+            return None;
+        }
         let generator = &self.generator;
         let offers = chosen.iter().map(|&pattern| {
             let pattern = &generator.pool[pattern];
@@ -283,17 +293,13 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             cutoff,
         };
         let prices = &generator.prices;
-        let Found {
-            uses,
-            complete,
-            steps,
-        } = choose(
+        let Found { uses, complete } = choose(
             &choice,
             steps.min(self.meter.left()),
+            self.meter,
             &|cost| prices.up(cost),
             &|cost| prices.below(cost),
         );
-        self.meter.charge(steps);
         let whole = demand == self.generator.problem.demand;
         self.exhausted = whole && complete && chosen.len() == self.generator.pool.len();
         let uses = uses?

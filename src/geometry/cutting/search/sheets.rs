@@ -7,6 +7,16 @@ use super::{Search, Uses};
 /// Sheet sizes that are filled before the best is taken.
 const MOST_TRIED: usize = 6;
 
+/// How often a sheet can be cut before it makes parts in vain; once at least.
+pub(super) fn alike(made: &[u32], left: &[u32]) -> u32 {
+    let times = made.iter().zip(left).filter(|&(&made, _)| made > 0);
+    times
+        .map(|(&made, &left)| left / made)
+        .min()
+        .unwrap_or(1)
+        .max(1)
+}
+
 /// A sheet full of one part.
 struct Grid {
     stock: usize,
@@ -82,6 +92,9 @@ impl Search<'_, '_, '_> {
             Some((demand, uses)) => (demand.to_vec(), uses.clone()),
             None => (self.demand(), Vec::new()),
         };
+        if !self.meter.going() {
+            return;
+        }
         let values = self.values();
         let mut room = self.rooms(&uses);
         while left.iter().any(|&count| count > 0) {
@@ -91,14 +104,7 @@ impl Search<'_, '_, '_> {
             };
             let stock = self.generator.pool[pattern].stock;
             // The same again while nothing is made in vain.
-            let times = filled
-                .iter()
-                .zip(&left)
-                .filter(|&(&made, _)| made > 0)
-                .map(|(&made, &left)| left / made)
-                .min()
-                .unwrap_or(1)
-                .clamp(1, room[stock]);
+            let times = alike(&filled, &left).min(room[stock]);
             for (left, made) in left.iter_mut().zip(&filled) {
                 *left -= (made * times).min(*left);
             }
@@ -106,7 +112,7 @@ impl Search<'_, '_, '_> {
             uses.push((pattern, times));
             if !self.meter.going() {
                 if !self.meter.stopped() && self.worth.parts.is_empty() {
-                    self.plain(left, uses);
+                    self.shelves(left, uses);
                 }
                 return;
             }
