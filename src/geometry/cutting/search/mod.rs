@@ -46,7 +46,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         Self {
             generator,
             meter,
-            random: Random::new(20),
+            random: Random::new(1),
             worth: Worth::default(),
             mixes: Vec::new(),
             mixed_to: 0,
