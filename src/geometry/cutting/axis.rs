@@ -68,9 +68,16 @@ impl Axis {
 
     /// For every place the last one that leaves `size` free.
     pub(super) fn before(&self, size: i64) -> Vec<u32> {
-        let place = |&point: &i64| match self.at_most(point - size) {
-            Some(place) => place as u32,
-            None => NOWHERE,
+        let mut rest = 0;
+        let place = |&point: &i64| {
+            while self
+                .points
+                .get(rest + 1)
+                .is_some_and(|&next| next <= point - size)
+            {
+                rest += 1;
+            }
+            if point >= size { rest as u32 } else { NOWHERE }
         };
         self.points.iter().map(place).collect()
     }

@@ -8,6 +8,7 @@ mod few;
 mod generate;
 mod greedy;
 mod job;
+mod listing;
 mod meter;
 mod nested;
 mod order;

@@ -4,6 +4,7 @@
 //! of least cost is taken next, and followed downward until it ends. The numbers of sheets are
 //! branched on first: few of them, and each settles much.
 
+mod certify;
 mod tableau;
 
 use std::cmp::Reverse;
@@ -23,6 +24,8 @@ pub(super) struct Choice<'a> {
     pub(super) bound: i64,
     /// The greatest cost that is worth finding.
     pub(super) cutoff: i64,
+    /// Every branch that is given up is checked in whole numbers: a complete search is a proof.
+    pub(super) certify: bool,
 }
 
 /// A pattern on offer.
@@ -137,7 +140,7 @@ impl<'a> Search<'a> {
         })];
         open.push((Reverse(0), 0));
         while let Some((Reverse(cost), index)) = open.pop() {
-            if cost > self.cutoff {
+            if cost > self.cutoff && !self.choice.certify {
                 return;
             }
             let Some(node) = nodes[index].take() else {
@@ -174,7 +177,7 @@ impl<'a> Search<'a> {
             // The choice of a branch takes about as long as a look along a row or two.
             meter.charge(300 + 8 * self.low.len() as u64);
             let cost = match outcome {
-                Outcome::Empty => return,
+                Outcome::Empty => return self.certify(),
                 Outcome::Unclear => {
                     self.complete = false;
                     return;
@@ -184,11 +187,11 @@ impl<'a> Search<'a> {
             least = f64::max(least, cost);
             let lifted = (self.up)((least - 1e-6).ceil() as i64).max(self.choice.bound);
             if lifted > self.cutoff {
-                return;
+                return self.certify();
             }
             let Some(variable) = self.split() else {
                 self.keep();
-                return;
+                return self.certify();
             };
             let value = self.tableau.value(variable);
             let (low, high) = (self.tableau.low[variable], self.tableau.high[variable]);

@@ -26,6 +26,8 @@ pub(super) struct Tableau {
     level: Vec<f64>,
     pub(super) low: Vec<f64>,
     pub(super) high: Vec<f64>,
+    /// The row that can't be brought within its bounds, and whether it is below them.
+    stuck: Option<(usize, bool)>,
     pivots: u32,
     /// Steps not yet charged to the meter.
     steps: u64,
@@ -79,6 +81,7 @@ impl Tableau {
             level: vec![0.0; rows],
             low,
             high,
+            stuck: None,
             pivots: 0,
             steps: 0,
         };
@@ -157,6 +160,20 @@ impl Tableau {
         }
     }
 
+    /// Weights of the rows that show why the last node was given up: those of a row that can't
+    /// be met, else what the rows are worth.
+    pub(super) fn weights(&self) -> (Vec<f64>, bool) {
+        let rows = self.columns..self.width;
+        match self.stuck {
+            None => (self.reduced[rows].to_vec(), true),
+            Some((row, below)) => {
+                let cells = &self.matrix[row * self.width..(row + 1) * self.width];
+                let sign = if below { 1.0 } else { -1.0 };
+                (cells[rows].iter().map(|cell| sign * cell).collect(), false)
+            }
+        }
+    }
+
     fn objective(&self) -> f64 {
         (0..self.columns)
             .map(|column| self.cost[column] * self.value(column))
@@ -165,6 +182,7 @@ impl Tableau {
 
     /// Runs until the bounds hold, or the cost passes `cutoff`.
     pub(super) fn solve(&mut self, cutoff: f64, meter: &mut Meter<'_>) -> Outcome {
+        self.stuck = None;
         if self.pivots > 300 {
             self.refresh(meter);
         } else {
@@ -183,6 +201,7 @@ impl Tableau {
                 };
             };
             let Some(entering) = self.entering(row, below) else {
+                self.stuck = Some((row, below));
                 return Outcome::Empty;
             };
             let leaving = self.basis[row];

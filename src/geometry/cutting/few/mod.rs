@@ -148,6 +148,7 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
             // The first plan within the budget will do.
             bound: self.budget,
             cutoff: self.budget,
+            certify: false,
         };
         let prices = &generator.prices;
         // A hundred looks at the whole table.

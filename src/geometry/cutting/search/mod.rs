@@ -4,6 +4,7 @@
 //! from greedy filling; branch and bound chooses among them. Each round does a little of all.
 
 mod dive;
+mod listed;
 mod mixes;
 mod sheets;
 mod shelves;
@@ -159,6 +160,9 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         let mut stale = 0;
         // When nothing new turns up round after round, more rounds are of no use.
         while self.going() && stale < 5 {
+            if round == 1 {
+                self.all_listed();
+            }
             let (patterns, cost) = (self.generator.pool.len(), self.best_cost());
             let stage = [100, 200, 400, 800, 1600][usize::min(round / 2, 4)];
             self.limited(all / 60, |search| {
@@ -291,6 +295,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             limits,
             bound,
             cutoff,
+            certify: false,
         };
         let prices = &generator.prices;
         let Found { uses, complete } = choose(

@@ -3,6 +3,7 @@
 mod exhaustive;
 mod few;
 mod input;
+mod listing;
 mod published;
 mod referee;
 mod verifier;
