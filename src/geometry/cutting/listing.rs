@@ -50,10 +50,8 @@ pub(super) fn all_patterns(problem: &Problem, meter: &mut Meter<'_>) -> Option<V
 impl Listing<'_, '_> {
     fn sheet(&mut self, items: &[Item], (w, h): (i64, i64), along: Along) -> Option<Vec<Filling>> {
         let mut columns = BTreeMap::new();
-        for &Item { w, .. } in items {
-            if !columns.contains_key(&w) {
-                columns.insert(w, self.stacks(items, w, h)?);
-            }
+        for width in items.iter().map(|item| item.w).collect::<BTreeSet<i64>>() {
+            columns.insert(width, self.stacks(items, width, h)?);
         }
         let heights: BTreeSet<i64> = columns
             .values()

@@ -9,6 +9,7 @@ use super::Search;
 const MOST_SIZES: usize = 8;
 
 /// Steps for the list, and again for the search.
+const LEAST_STEPS: u64 = 60_000_000;
 const MOST_STEPS: u64 = 200_000_000;
 
 impl Search<'_, '_, '_> {
@@ -18,7 +19,7 @@ impl Search<'_, '_, '_> {
         if problem.phases != Some(3) || problem.rows() > MOST_SIZES {
             return;
         }
-        let steps = MOST_STEPS.min(self.meter.all() / 10);
+        let steps = (self.meter.all() / 10).clamp(LEAST_STEPS, MOST_STEPS);
         let limit = self.meter.narrow(steps);
         let listed = all_patterns(problem, self.meter);
         self.meter.restore(limit);

@@ -108,7 +108,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
     pub(super) fn start(&mut self) -> Relaxed {
         self.plain(self.demand(), Vec::new());
         self.shelves(self.demand(), Vec::new());
-        self.limited(self.meter.all() / 2, |search| search.greedy(None, 3));
+        self.limited(self.meter.all() / 20, |search| search.greedy(None, 3));
         self.relaxed()
     }
 
@@ -152,8 +152,10 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         let all = self.meter.left();
         self.dive(&self.demand(), &Vec::new(), 0.0);
         self.limited(all / 20, |search| {
-            search.dive(&search.demand(), &Vec::new(), 0.3);
-            search.dive(&search.demand(), &Vec::new(), 0.6);
+            while search.going() {
+                let stray = search.random.unit();
+                search.dive(&search.demand(), &Vec::new(), stray);
+            }
         });
         self.integer(100, all / 10);
         let mut round = 0;
@@ -168,6 +170,12 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             self.limited(all / 60, |search| {
                 while search.going() {
                     search.greedy(None, 2);
+                }
+            });
+            self.limited(all / 40, |search| {
+                while search.going() {
+                    let stray = search.random.unit();
+                    search.dive(&search.demand(), &Vec::new(), stray);
                 }
             });
             self.limited(all / 40, |search| {
