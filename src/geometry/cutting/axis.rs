@@ -10,6 +10,9 @@ use super::problem::{Item, Sheet};
 /// Sums beyond this many are not listed: a thinned set takes their place.
 const MOST_SUMS: usize = 20_000;
 
+/// Nor are they where listing them takes longer than this many looks.
+const MOST_LOOKS: usize = 4_000_000;
+
 #[derive(Clone)]
 pub(super) struct Axis {
     /// Ascending, starts at 0, holds every sheet's size rounded down to a sum.
@@ -65,9 +68,16 @@ impl Axis {
 
     /// For every place the last one that leaves `size` free.
     pub(super) fn before(&self, size: i64) -> Vec<u32> {
-        let place = |&point: &i64| match self.at_most(point - size) {
-            Some(place) => place as u32,
-            None => NOWHERE,
+        let mut rest = 0;
+        let place = |&point: &i64| {
+            while self
+                .points
+                .get(rest + 1)
+                .is_some_and(|&next| next <= point - size)
+            {
+                rest += 1;
+            }
+            if point >= size { rest as u32 } else { NOWHERE }
         };
         self.points.iter().map(place).collect()
     }
@@ -76,6 +86,7 @@ impl Axis {
 /// All sums of sizes up to `longest`; `None` if there are too many.
 fn sums(sizes: &[(i64, u32)], longest: i64) -> Option<Vec<i64>> {
     let mut all = vec![0_i64];
+    let mut looks = 0;
     for &(size, most) in sizes {
         // Both the old sums and those with one more of this size ascend: merge them.
         let mut merged: Vec<(i64, u32)> = Vec::with_capacity(2 * all.len());
@@ -104,7 +115,8 @@ fn sums(sizes: &[(i64, u32)], longest: i64) -> Option<Vec<i64>> {
                 (Some(_), None) => break,
             }
         }
-        if merged.len() > MOST_SUMS {
+        looks += merged.len();
+        if merged.len() > MOST_SUMS || looks > MOST_LOOKS {
             return None;
         }
         all = merged.into_iter().map(|(sum, _)| sum).collect();

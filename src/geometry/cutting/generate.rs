@@ -56,6 +56,21 @@ pub(super) struct Relaxed {
     pub(super) settled: bool,
 }
 
+/// About how many places of an axis leave a pricing within so many steps.
+fn strips_cap(problem: &Problem, axes: [&Axis; 2], steps: u64) -> usize {
+    let lengths = axes.map(|axis| axis.points.len());
+    let columns = problem.items.len();
+    let mut cap = 3_000;
+    while cap > 60 {
+        let [x, y] = lengths.map(|length| length.min(cap));
+        if ((x * y) as u64).saturating_mul(columns as u64) < 4 * steps {
+            break;
+        }
+        cap = cap * 2 / 3;
+    }
+    cap
+}
+
 /// The places along the widths and along the heights.
 pub(super) fn axes(problem: &Problem) -> [Axis; 2] {
     [Along::Height, Along::Width].map(|along| {
@@ -68,7 +83,7 @@ impl<'a> Generator<'a> {
     pub(super) fn new(problem: &'a Problem, steps: u64) -> Self {
         let axes = axes(problem);
         let axes = [&axes[0], &axes[1]];
-        let mut cap = 3_000;
+        let mut cap = strips_cap(problem, axes, steps / 40);
         let strips = loop {
             let strips = [Along::Height, Along::Width].map(|a| Strips::new(problem, a, axes, cap));
             let effort: u64 = strips.iter().map(Strips::effort).sum();
@@ -169,24 +184,29 @@ impl<'a> Generator<'a> {
         (values, (self.dearest * unit as i64, scale as i64))
     }
 
-    /// The best patterns under part values: of three phases at most.
-    pub(super) fn price_strips(&self, values: &[i64], meter: &mut Meter<'_>) -> Vec<Priced> {
+    /// The best patterns under part values, of three phases at most; `None` if stopped.
+    pub(super) fn price_strips(
+        &self,
+        values: &[i64],
+        meter: &mut Meter<'_>,
+    ) -> Option<Vec<Priced>> {
         let mut all = Vec::new();
         for strips in &self.strips {
-            let (priced, steps) = strips.price(values);
-            meter.charge(2 * steps + 5_000);
-            all.extend(priced);
+            meter.charge(5_000);
+            all.extend(strips.price(values, meter)?);
         }
-        all
+        Some(all)
     }
 
-    pub(super) fn price_nested(&self, values: &[i64], meter: &mut Meter<'_>) -> Vec<Priced> {
-        let Some(nested) = &self.nested else {
-            return Vec::new();
-        };
-        let (priced, steps) = nested.price(values);
-        meter.charge(steps);
-        priced
+    pub(super) fn price_nested(
+        &self,
+        values: &[i64],
+        meter: &mut Meter<'_>,
+    ) -> Option<Vec<Priced>> {
+        match &self.nested {
+            None => Some(Vec::new()),
+            Some(nested) => nested.price(values, meter),
+        }
     }
 
     /// Its column, given the row of each stock's limit.
@@ -231,8 +251,8 @@ impl<'a> Generator<'a> {
         let mut settled = false;
         let mut dearer = 0;
         loop {
-            master.solve(meter.left());
-            if !meter.charge(std::mem::take(&mut master.steps)) {
+            master.solve(meter);
+            if !meter.going() {
                 break;
             }
             let mut better = false;
@@ -247,7 +267,7 @@ impl<'a> Generator<'a> {
                         meter,
                     );
             }
-            if bound > question.enough {
+            if bound > question.enough || meter.stopped() {
                 break;
             }
             if better {
@@ -292,6 +312,10 @@ impl<'a> Generator<'a> {
             self.price_nested(&values, meter)
         } else {
             self.price_strips(&values, meter)
+        };
+        // What was stopped half-way proves nothing.
+        let Some(priced) = priced else {
+            return false;
         };
         let exact = if nested {
             true

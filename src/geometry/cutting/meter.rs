@@ -14,14 +14,14 @@ impl Effort {
     /// About half a second: while a page loads.
     #[must_use]
     pub const fn quick() -> Self {
-        Self { steps: 800_000_000 }
+        Self { steps: 760_000_000 }
     }
 
     /// About five seconds.
     #[must_use]
     pub const fn thorough() -> Self {
         Self {
-            steps: 8_000_000_000,
+            steps: 7_500_000_000,
         }
     }
 }

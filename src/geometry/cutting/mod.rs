@@ -1,12 +1,14 @@
 //! Cut plans: which sheets to take and how to cut them edge to edge.
 
 mod axis;
+mod bound;
 mod branch;
 mod error;
 mod few;
 mod generate;
 mod greedy;
 mod job;
+mod listing;
 mod meter;
 mod nested;
 mod order;
@@ -25,6 +27,7 @@ mod tests;
 mod tree;
 mod verify;
 
+pub use bound::{CutBound, cut_bound};
 pub use error::CutError;
 pub use job::{CutJob, CutPart, CutStock};
 pub use meter::{Effort, Progress};

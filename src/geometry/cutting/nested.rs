@@ -9,6 +9,7 @@
 //! over the places of both axes (after Beasley 1985). One table serves all sheets.
 
 use super::axis::Axis;
+use super::meter::Meter;
 use super::problem::{Item, Problem, Sheet};
 use super::strips::{Priced, laid};
 use super::tree::{Along, Tree};
@@ -64,9 +65,10 @@ impl Nested {
         })
     }
 
-    /// The best pattern for each sheet. Values must add up to less than 2^30 on any sheet.
-    pub(super) fn price(&self, values: &[i64]) -> (Vec<Priced>, u64) {
-        let (table, steps) = self.table(values);
+    /// The best pattern for each sheet; `None` if stopped. Values must add up to less than 2^30
+    /// on any sheet.
+    pub(super) fn price(&self, values: &[i64], meter: &mut Meter<'_>) -> Option<Vec<Priced>> {
+        let table = self.table(values, meter)?;
         let mut priced = Vec::new();
         for stock in 0..self.sheets.len() {
             let (x, y) = self.ends[stock];
@@ -79,10 +81,10 @@ impl Nested {
                 });
             }
         }
-        (priced, steps)
+        Some(priced)
     }
 
-    fn table(&self, values: &[i64]) -> (Vec<i32>, u64) {
+    fn table(&self, values: &[i64], meter: &mut Meter<'_>) -> Option<Vec<i32>> {
         let (p, q) = (self.xs.points.len(), self.ys.points.len());
         let mut table = vec![0_i32; p * q];
         for (item, &(x, y)) in self.items.iter().zip(&self.fits) {
@@ -92,7 +94,7 @@ impl Nested {
                 *cell = (*cell).max(value);
             }
         }
-        let mut steps = (p * q) as u64;
+        meter.charge((p * q) as u64);
         for x in 1..p {
             let (done, rest) = table.split_at_mut(x * q);
             let row = &mut rest[..q];
@@ -111,9 +113,12 @@ impl Nested {
                     );
                 }
             }
-            steps += (rests.len() * q / 3) as u64 + self.cut_row(row);
+            meter.charge((rests.len() * q / 3) as u64 + self.cut_row(row));
+            if meter.stopped() {
+                return None;
+            }
         }
-        (table, steps)
+        Some(table)
     }
 
     /// The cuts along y within a row that holds the best of all else.

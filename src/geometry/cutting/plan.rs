@@ -67,6 +67,9 @@ impl CutPlans {
     }
 }
 
+/// Steps for the plan of least fiddling: more of them rarely save another pattern.
+const MOST_TIDYING: u64 = 2_000_000_000;
+
 /// Plans a job: the same answer on every run and every machine.
 ///
 /// `report` is called now and then; it may stop the work, and the best plan so far comes back.
@@ -93,7 +96,11 @@ pub fn plan_cuts(
             quantity: problem.demand[row],
         });
     }
-    let limit = search.meter.narrow(effort.steps / 100 * 80);
+    // Sheets that are all different leave little to tidy.
+    let sheets: f64 = relaxed.amounts.iter().map(|&(_, amount)| amount).sum();
+    let alike = sheets > relaxed.amounts.len() as f64;
+    let percent = effort.steps / 100;
+    let limit = search.meter.narrow(percent * if alike { 72 } else { 92 });
     search.run();
     search.meter.restore(limit);
     let Some((cost, uses)) = search.best.clone() else {
@@ -103,19 +110,34 @@ pub fn plan_cuts(
     let cheapest = problem.sheets.iter().map(|sheet| sheet.cost).min();
     let budget = cost + cheapest.unwrap_or(0).max(cost / 100);
     // Of plans that cost the same, the one of least fiddling; then for a little more paper.
-    search.meter.narrow(effort.steps / 100 * 5);
-    let uses = Few::new(&mut search, job.kerf(), cost).run(uses);
+    search.meter.narrow(percent * if alike { 10 } else { 2 });
+    let uses = tidied(&mut search, job, cost, uses);
     search.meter.restore(limit);
-    search.meter.narrow(effort.steps / 100 * 15);
-    let few = Few::new(&mut search, job.kerf(), budget).run(uses.clone());
+    search
+        .meter
+        .narrow((percent * if alike { 28 } else { 6 }).min(MOST_TIDYING));
+    let few = tidied(&mut search, job, budget, uses.clone());
     let least_paper = plan(job, &problem, &search, &uses);
-    let least_fiddling = plan(job, &problem, &search, &few);
+    let least_fiddling = if few == uses {
+        least_paper.clone()
+    } else {
+        plan(job, &problem, &search, &few)
+    };
     Ok(CutPlans {
         least_paper,
         least_fiddling,
         bound: u64::try_from(bound).unwrap_or(0),
         proven: cost <= bound,
     })
+}
+
+/// The least fiddling within a budget, unless the work was stopped.
+fn tidied(search: &mut Search<'_, '_, '_>, job: &CutJob, budget: i64, uses: Uses) -> Uses {
+    if search.meter.going() {
+        Few::new(search, job.kerf(), budget).run(uses)
+    } else {
+        uses
+    }
 }
 
 fn without_plan(job: &CutJob, problem: &Problem, search: &Search<'_, '_, '_>) -> CutError {

@@ -8,6 +8,8 @@
 //! Rows are few, columns come while it runs, and the duals are what it is for. The inverse of
 //! the basis is kept as a dense matrix and made anew now and then.
 
+use super::meter::Meter;
+
 /// A column: cost and entries (row, factor).
 pub(super) struct Column {
     pub(super) cost: f64,
@@ -39,8 +41,8 @@ pub(super) struct Master {
     /// Cost of a missing part.
     missing: f64,
     pivots: usize,
-    /// Steps taken, for the meter.
-    pub(super) steps: u64,
+    /// Steps not yet charged to the meter.
+    steps: u64,
 }
 
 const TOLERANCE: f64 = 1e-9;
@@ -72,7 +74,8 @@ impl Master {
             pivots: 0,
             steps: 0,
         };
-        master.refactor();
+        master.clear();
+        master.levels();
         master
     }
 
@@ -131,17 +134,17 @@ impl Master {
     }
 
     /// Runs until no column improves the plan, or `most_steps` are taken.
-    pub(super) fn solve(&mut self, most_steps: u64) {
+    pub(super) fn solve(&mut self, meter: &mut Meter<'_>) {
         self.price_out();
         let most = 50 * self.rows + 10 * self.columns.len() + 1000;
         for _ in 0..most {
-            if self.steps > most_steps {
+            if !meter.charge(std::mem::take(&mut self.steps)) {
                 return;
             }
             let Some(entering) = self.entering() else {
                 return;
             };
-            if !self.bring_in(entering) {
+            if !self.bring_in(entering, meter) {
                 return;
             }
         }
@@ -188,7 +191,7 @@ impl Master {
         best.1.filter(|entering| !self.basis.contains(entering))
     }
 
-    fn bring_in(&mut self, entering: Basic) -> bool {
+    fn bring_in(&mut self, entering: Basic, meter: &mut Meter<'_>) -> bool {
         let change = self.image(entering);
         let mut leaving: Option<(usize, f64)> = None;
         for (place, &by) in change.iter().enumerate() {
@@ -212,7 +215,7 @@ impl Master {
         self.basis[leaving] = entering;
         self.pivots += 1;
         if self.pivots.is_multiple_of(100 + self.rows) {
-            self.refactor();
+            self.refactor(meter);
         }
         self.price_out();
         true
@@ -265,24 +268,10 @@ impl Master {
     }
 
     /// Makes the inverse anew from the basis; columns that no longer pivot leave it.
-    fn refactor(&mut self) {
+    fn refactor(&mut self, meter: &mut Meter<'_>) {
         let rows = self.rows;
         let old = std::mem::take(&mut self.basis);
-        self.inverse = vec![0.0; rows * rows];
-        for row in 0..rows {
-            let sign = if row < self.parts { 1.0 } else { -1.0 };
-            self.inverse[row * rows + row] = sign;
-        }
-        self.basis = (0..rows)
-            .map(|row| {
-                if row < self.parts {
-                    Basic::Missing(row)
-                } else {
-                    Basic::Slack(row)
-                }
-            })
-            .collect();
-        self.level = vec![0.0; rows];
+        self.clear();
         let mut free = vec![true; rows];
         for basic in old {
             if self.basis.contains(&basic) && !matches!(basic, Basic::Column(_)) {
@@ -300,15 +289,38 @@ impl Master {
                 self.basis[place] = basic;
                 free[place] = false;
             }
+            // A basis of missing parts is a poor one, but whole.
+            if !meter.charge(std::mem::take(&mut self.steps)) && meter.stopped() {
+                break;
+            }
         }
-        self.level = (0..rows)
-            .map(|place| {
-                self.row(place)
-                    .iter()
-                    .zip(&self.nudged)
-                    .map(|(a, b)| a * b)
-                    .sum()
-            })
-            .collect();
+        self.levels();
+    }
+
+    /// The basis of what is missing and what is left.
+    fn clear(&mut self) {
+        let rows = self.rows;
+        self.inverse = vec![0.0; rows * rows];
+        for row in 0..rows {
+            let sign = if row < self.parts { 1.0 } else { -1.0 };
+            self.inverse[row * rows + row] = sign;
+        }
+        let basic = |row| {
+            if row < self.parts {
+                Basic::Missing(row)
+            } else {
+                Basic::Slack(row)
+            }
+        };
+        self.basis = (0..rows).map(basic).collect();
+        self.level = vec![0.0; rows];
+    }
+
+    fn levels(&mut self) {
+        let level = |place| {
+            let row: &[f64] = self.row(place);
+            row.iter().zip(&self.nudged).map(|(a, b)| a * b).sum()
+        };
+        self.level = (0..self.rows).map(level).collect();
     }
 }

@@ -4,11 +4,13 @@
 //! of least cost is taken next, and followed downward until it ends. The numbers of sheets are
 //! branched on first: few of them, and each settles much.
 
+mod certify;
 mod tableau;
 
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
+use super::meter::Meter;
 use tableau::{Outcome, Tableau};
 
 /// A choice among patterns.
@@ -22,6 +24,8 @@ pub(super) struct Choice<'a> {
     pub(super) bound: i64,
     /// The greatest cost that is worth finding.
     pub(super) cutoff: i64,
+    /// Every branch that is given up is checked in whole numbers: a complete search is a proof.
+    pub(super) certify: bool,
 }
 
 /// A pattern on offer.
@@ -37,8 +41,6 @@ pub(super) struct Found {
     pub(super) uses: Option<Vec<u32>>,
     /// The search was not cut short: no choice among these patterns costs less.
     pub(super) complete: bool,
-    /// Steps taken.
-    pub(super) steps: u64,
 }
 
 /// A branch: variable and its bounds.
@@ -57,8 +59,6 @@ struct Search<'a> {
     cutoff: i64,
     best: Option<Vec<u32>>,
     complete: bool,
-    steps: u64,
-    most_steps: u64,
     below: &'a dyn Fn(i64) -> i64,
     up: &'a dyn Fn(i64) -> i64,
 }
@@ -71,22 +71,23 @@ const MOST_NODES: usize = 200_000;
 pub(super) fn choose(
     choice: &Choice<'_>,
     most_steps: u64,
+    meter: &mut Meter<'_>,
     up: &dyn Fn(i64) -> i64,
     below: &dyn Fn(i64) -> i64,
 ) -> Found {
-    let mut search = Search::new(choice, most_steps, up, below);
-    search.run();
+    let limit = meter.narrow(most_steps);
+    let mut search = Search::new(choice, up, below);
+    search.run(meter);
+    meter.restore(limit);
     Found {
         uses: search.best,
         complete: search.complete,
-        steps: search.steps,
     }
 }
 
 impl<'a> Search<'a> {
     fn new(
         choice: &'a Choice<'a>,
-        most_steps: u64,
         up: &'a dyn Fn(i64) -> i64,
         below: &'a dyn Fn(i64) -> i64,
     ) -> Self {
@@ -125,14 +126,12 @@ impl<'a> Search<'a> {
             cutoff: choice.cutoff,
             best: None,
             complete: true,
-            steps: 0,
-            most_steps,
             below,
             up,
         }
     }
 
-    fn run(&mut self) {
+    fn run(&mut self, meter: &mut Meter<'_>) {
         // Lowest cost first; of equal ones the latest, which is the deepest.
         let mut open: BinaryHeap<(Reverse<i64>, usize)> = BinaryHeap::new();
         let mut nodes: Vec<Option<Node>> = vec![Some(Node {
@@ -141,20 +140,20 @@ impl<'a> Search<'a> {
         })];
         open.push((Reverse(0), 0));
         while let Some((Reverse(cost), index)) = open.pop() {
-            if cost > self.cutoff {
+            if cost > self.cutoff && !self.choice.certify {
                 return;
             }
             let Some(node) = nodes[index].take() else {
                 continue;
             };
-            self.dive(node, &mut |node: Node, cost| {
+            self.dive(node, meter, &mut |node: Node, cost| {
                 nodes.push(Some(node));
                 open.push((Reverse(cost), nodes.len() - 1));
             });
             if self.best.is_some() && self.cutoff < self.choice.bound {
                 return;
             }
-            if self.steps > self.most_steps || nodes.len() > MOST_NODES {
+            if !meter.going() || nodes.len() > MOST_NODES {
                 self.complete = false;
                 return;
             }
@@ -162,7 +161,7 @@ impl<'a> Search<'a> {
     }
 
     /// Follows a node down; what is left aside goes to `later`.
-    fn dive(&mut self, node: Node, later: &mut dyn FnMut(Node, i64)) {
+    fn dive(&mut self, node: Node, meter: &mut Meter<'_>, later: &mut dyn FnMut(Node, i64)) {
         let mut path = node.path;
         self.tableau.low.clone_from(&self.low);
         self.tableau.high.clone_from(&self.high);
@@ -172,13 +171,13 @@ impl<'a> Search<'a> {
             self.tableau.high[variable] = high;
         }
         let mut least = node.cost;
-        self.steps += 500 + 4 * self.low.len() as u64;
+        meter.charge(500 + 4 * self.low.len() as u64);
         loop {
-            let outcome = self.tableau.solve(self.cutoff as f64 + 1e-6);
+            let outcome = self.tableau.solve(self.cutoff as f64 + 1e-6, meter);
             // The choice of a branch takes about as long as a look along a row or two.
-            self.steps += std::mem::take(&mut self.tableau.steps) + 300 + 8 * self.low.len() as u64;
+            meter.charge(300 + 8 * self.low.len() as u64);
             let cost = match outcome {
-                Outcome::Empty => return,
+                Outcome::Empty => return self.certify(),
                 Outcome::Unclear => {
                     self.complete = false;
                     return;
@@ -188,11 +187,11 @@ impl<'a> Search<'a> {
             least = f64::max(least, cost);
             let lifted = (self.up)((least - 1e-6).ceil() as i64).max(self.choice.bound);
             if lifted > self.cutoff {
-                return;
+                return self.certify();
             }
             let Some(variable) = self.split() else {
                 self.keep();
-                return;
+                return self.certify();
             };
             let value = self.tableau.value(variable);
             let (low, high) = (self.tableau.low[variable], self.tableau.high[variable]);
@@ -215,7 +214,7 @@ impl<'a> Search<'a> {
             path.push(first);
             self.tableau.low[variable] = first.1;
             self.tableau.high[variable] = first.2;
-            if self.steps > self.most_steps {
+            if !meter.going() {
                 later(Node { cost: least, path }, lifted);
                 return;
             }

@@ -7,6 +7,8 @@
 //! Costs are not negative, so the basis of all activities `s` is dual feasible from the start,
 //! and stays so whatever bounds a branch moves: each node goes on where the last one ended.
 
+use super::super::meter::Meter;
+
 /// A program in rows of activities.
 pub(super) struct Tableau {
     pub(super) rows: usize,
@@ -24,8 +26,11 @@ pub(super) struct Tableau {
     level: Vec<f64>,
     pub(super) low: Vec<f64>,
     pub(super) high: Vec<f64>,
+    /// The row that can't be brought within its bounds, and whether it is below them.
+    stuck: Option<(usize, bool)>,
     pivots: u32,
-    pub(super) steps: u64,
+    /// Steps not yet charged to the meter.
+    steps: u64,
 }
 
 /// How a node ended.
@@ -76,6 +81,7 @@ impl Tableau {
             level: vec![0.0; rows],
             low,
             high,
+            stuck: None,
             pivots: 0,
             steps: 0,
         };
@@ -97,7 +103,7 @@ impl Tableau {
     }
 
     /// Keeps the basis but makes the cells anew, so that rounding does not pile up.
-    fn refresh(&mut self) {
+    fn refresh(&mut self, meter: &mut Meter<'_>) {
         let mut basis = self.basis.clone();
         basis.retain(|&variable| variable < self.columns);
         self.restart();
@@ -107,6 +113,11 @@ impl Tableau {
             let row = free.max_by(|&a, &b| size(a).total_cmp(&size(b)));
             if let Some(row) = row.filter(|&row| size(row) > 1e-9) {
                 self.exchange(row, variable);
+                meter.charge(std::mem::take(&mut self.steps));
+            }
+            // What is half made is not looked at again.
+            if meter.stopped() {
+                break;
             }
         }
         self.pivots = 0;
@@ -149,6 +160,20 @@ impl Tableau {
         }
     }
 
+    /// Weights of the rows that show why the last node was given up: those of a row that can't
+    /// be met, else what the rows are worth.
+    pub(super) fn weights(&self) -> (Vec<f64>, bool) {
+        let rows = self.columns..self.width;
+        match self.stuck {
+            None => (self.reduced[rows].to_vec(), true),
+            Some((row, below)) => {
+                let cells = &self.matrix[row * self.width..(row + 1) * self.width];
+                let sign = if below { 1.0 } else { -1.0 };
+                (cells[rows].iter().map(|cell| sign * cell).collect(), false)
+            }
+        }
+    }
+
     fn objective(&self) -> f64 {
         (0..self.columns)
             .map(|column| self.cost[column] * self.value(column))
@@ -156,13 +181,17 @@ impl Tableau {
     }
 
     /// Runs until the bounds hold, or the cost passes `cutoff`.
-    pub(super) fn solve(&mut self, cutoff: f64) -> Outcome {
+    pub(super) fn solve(&mut self, cutoff: f64, meter: &mut Meter<'_>) -> Outcome {
+        self.stuck = None;
         if self.pivots > 300 {
-            self.refresh();
+            self.refresh(meter);
         } else {
             self.rest();
         }
         for round in 0..400 + 4 * self.rows {
+            if !meter.charge(std::mem::take(&mut self.steps)) {
+                return Outcome::Unclear;
+            }
             let Some((row, below)) = self.leaving() else {
                 let objective = self.objective();
                 return if objective > cutoff {
@@ -172,6 +201,7 @@ impl Tableau {
                 };
             };
             let Some(entering) = self.entering(row, below) else {
+                self.stuck = Some((row, below));
                 return Outcome::Empty;
             };
             let leaving = self.basis[row];
@@ -193,7 +223,7 @@ impl Tableau {
                 return Outcome::Empty;
             }
         }
-        self.refresh();
+        self.refresh(meter);
         Outcome::Unclear
     }
 

@@ -10,6 +10,9 @@ impl Search<'_, '_, '_> {
         let mut left = demand.to_vec();
         let mut uses = kept.clone();
         for _ in 0..1000 {
+            if !self.meter.going() {
+                return;
+            }
             if left.iter().all(|&count| count == 0) {
                 self.offer(uses);
                 return;
@@ -49,12 +52,15 @@ impl Search<'_, '_, '_> {
         stray: f64,
     ) -> bool {
         let mut room = room.to_vec();
-        let mut taken: Uses = relaxed
-            .amounts
-            .iter()
-            .map(|&(pattern, amount)| (pattern, (amount + 1e-6).floor() as u32))
-            .filter(|&(_, times)| times > 0)
-            .collect();
+        let mut taken: Uses = Vec::new();
+        for &(pattern, amount) in &relaxed.amounts {
+            // By lot a little more or less: else every dive begins alike.
+            let lot = 1.6 * stray * (self.random.unit() - 0.5);
+            let times = (amount + 1e-6 + lot).max(0.0).floor() as u32;
+            if times > 0 {
+                taken.push((pattern, times));
+            }
+        }
         if taken.is_empty() {
             let lot = |random: &mut Random| stray * random.unit();
             let mut most: Option<(f64, usize)> = None;

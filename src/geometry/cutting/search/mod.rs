@@ -4,8 +4,10 @@
 //! from greedy filling; branch and bound chooses among them. Each round does a little of all.
 
 mod dive;
+mod listed;
 mod mixes;
 mod sheets;
+mod shelves;
 
 use super::branch::{Choice, Found, Offer, choose};
 use mixes::Mix;
@@ -14,6 +16,9 @@ use super::generate::{Generator, Question, Relaxed, Worth};
 use super::meter::Meter;
 use super::random::Random;
 use super::strips::Priced;
+
+/// A larger table of patterns and parts is too slow for the integer step.
+const MOST_CELLS: usize = 400_000;
 
 /// How often each pattern of the pool is used.
 pub(super) type Uses = Vec<(usize, u32)>;
@@ -42,7 +47,7 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         Self {
             generator,
             meter,
-            random: Random::new(20),
+            random: Random::new(1),
             worth: Worth::default(),
             mixes: Vec::new(),
             mixed_to: 0,
@@ -102,7 +107,13 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
     /// Solves the job's linear program: patterns, duals, the bound.
     pub(super) fn start(&mut self) -> Relaxed {
         self.plain(self.demand(), Vec::new());
-        self.limited(self.meter.all() / 2, |search| search.greedy(None, 3));
+        self.shelves(self.demand(), Vec::new());
+        self.limited(self.meter.all() / 20, |search| search.greedy(None, 3));
+        self.relaxed()
+    }
+
+    /// The job's linear program alone.
+    pub(super) fn relaxed(&mut self) -> Relaxed {
         let demand: Vec<f64> = self.demand().iter().map(|&d| f64::from(d)).collect();
         let question = Question {
             demand: &demand,
@@ -141,19 +152,30 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         let all = self.meter.left();
         self.dive(&self.demand(), &Vec::new(), 0.0);
         self.limited(all / 20, |search| {
-            search.dive(&search.demand(), &Vec::new(), 0.3);
-            search.dive(&search.demand(), &Vec::new(), 0.6);
+            while search.going() {
+                let stray = search.random.unit();
+                search.dive(&search.demand(), &Vec::new(), stray);
+            }
         });
         self.integer(100, all / 10);
         let mut round = 0;
         let mut stale = 0;
         // When nothing new turns up round after round, more rounds are of no use.
         while self.going() && stale < 5 {
+            if round == 1 {
+                self.all_listed();
+            }
             let (patterns, cost) = (self.generator.pool.len(), self.best_cost());
             let stage = [100, 200, 400, 800, 1600][usize::min(round / 2, 4)];
             self.limited(all / 60, |search| {
                 while search.going() {
                     search.greedy(None, 2);
+                }
+            });
+            self.limited(all / 40, |search| {
+                while search.going() {
+                    let stray = search.random.unit();
+                    search.dive(&search.demand(), &Vec::new(), stray);
                 }
             });
             self.limited(all / 40, |search| {
@@ -224,11 +246,13 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
                 *dual = dual.max(0.0) * factor.max(0.0);
             }
             let (values, _) = self.generator.whole(&duals);
-            let mut priced = self.generator.price_strips(&values, self.meter);
-            if self.random.below(4) == 0 {
-                priced.extend(self.generator.price_nested(&values, self.meter));
-            }
-            for Priced { stock, tree, .. } in priced {
+            let strips = self.generator.price_strips(&values, self.meter);
+            let nested = if self.random.below(4) == 0 {
+                self.generator.price_nested(&values, self.meter)
+            } else {
+                None
+            };
+            for Priced { stock, tree, .. } in [strips, nested].into_iter().flatten().flatten() {
                 self.generator.add(stock, tree);
             }
         }
@@ -261,6 +285,9 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         (bound, cutoff): (i64, i64),
     ) -> Option<Uses> {
         let chosen = self.promising(demand, worth, most);
+        if !self.meter.going() || chosen.len() * demand.len() > MOST_CELLS {
+            return None;
+        }
         let generator = &self.generator;
         let offers = chosen.iter().map(|&pattern| {
             let pattern = &generator.pool[pattern];
@@ -276,19 +303,16 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             limits,
             bound,
             cutoff,
+            certify: false,
         };
         let prices = &generator.prices;
-        let Found {
-            uses,
-            complete,
-            steps,
-        } = choose(
+        let Found { uses, complete } = choose(
             &choice,
             steps.min(self.meter.left()),
+            self.meter,
             &|cost| prices.up(cost),
             &|cost| prices.below(cost),
         );
-        self.meter.charge(steps);
         let whole = demand == self.generator.problem.demand;
         self.exhausted = whole && complete && chosen.len() == self.generator.pool.len();
         let uses = uses?

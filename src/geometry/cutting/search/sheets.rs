@@ -7,6 +7,16 @@ use super::{Search, Uses};
 /// Sheet sizes that are filled before the best is taken.
 const MOST_TRIED: usize = 6;
 
+/// How often a sheet can be cut before it makes parts in vain; once at least.
+pub(super) fn alike(made: &[u32], left: &[u32]) -> u32 {
+    let times = made.iter().zip(left).filter(|&(&made, _)| made > 0);
+    times
+        .map(|(&made, &left)| left / made)
+        .min()
+        .unwrap_or(1)
+        .max(1)
+}
+
 /// A sheet full of one part.
 struct Grid {
     stock: usize,
@@ -45,7 +55,7 @@ impl Grid {
 
 impl Search<'_, '_, '_> {
     /// A plan of one part after another: never good, always quick.
-    pub(super) fn plain(&mut self, mut left: Vec<u32>, mut uses: Uses) {
+    pub(in super::super) fn plain(&mut self, mut left: Vec<u32>, mut uses: Uses) {
         let problem = self.generator.problem;
         for row in (0..problem.rows())
             .filter(|&row| left[row] > 0)
@@ -82,6 +92,9 @@ impl Search<'_, '_, '_> {
             Some((demand, uses)) => (demand.to_vec(), uses.clone()),
             None => (self.demand(), Vec::new()),
         };
+        if !self.meter.going() {
+            return;
+        }
         let values = self.values();
         let mut room = self.rooms(&uses);
         while left.iter().any(|&count| count > 0) {
@@ -91,14 +104,7 @@ impl Search<'_, '_, '_> {
             };
             let stock = self.generator.pool[pattern].stock;
             // The same again while nothing is made in vain.
-            let times = filled
-                .iter()
-                .zip(&left)
-                .filter(|&(&made, _)| made > 0)
-                .map(|(&made, &left)| left / made)
-                .min()
-                .unwrap_or(1)
-                .clamp(1, room[stock]);
+            let times = alike(&filled, &left).min(room[stock]);
             for (left, made) in left.iter_mut().zip(&filled) {
                 *left -= (made * times).min(*left);
             }
@@ -106,7 +112,7 @@ impl Search<'_, '_, '_> {
             uses.push((pattern, times));
             if !self.meter.going() {
                 if !self.meter.stopped() && self.worth.parts.is_empty() {
-                    self.plain(left, uses);
+                    self.shelves(left, uses);
                 }
                 return;
             }
@@ -126,7 +132,7 @@ impl Search<'_, '_, '_> {
     }
 
     /// How many sheets of each stock are free beside what is in use.
-    pub(super) fn rooms(&self, uses: &Uses) -> Vec<u32> {
+    pub(in super::super) fn rooms(&self, uses: &Uses) -> Vec<u32> {
         let mut rooms: Vec<u32> = self
             .limits()
             .into_iter()
@@ -140,7 +146,7 @@ impl Search<'_, '_, '_> {
     }
 
     /// Worth of the parts for greedy filling: area and duals, blended and moved at random.
-    fn values(&mut self) -> Vec<f64> {
+    pub(in super::super) fn values(&mut self) -> Vec<f64> {
         let problem = self.generator.problem;
         let sheet = problem
             .sheets
@@ -158,6 +164,20 @@ impl Search<'_, '_, '_> {
                 value.powf(power) * (1.0 + spread * (2.0 * self.random.unit() - 1.0))
             })
             .collect()
+    }
+
+    /// One sheet of a stock, filled in one direction by lot: quick, never the best.
+    pub(in super::super) fn fill_by_lot(
+        &mut self,
+        stock: usize,
+        values: &[f64],
+        left: &[u32],
+    ) -> Option<usize> {
+        let strips = &self.generator.strips[self.random.below(2)];
+        let mut rest = left.to_vec();
+        let filled = strips.fill_sheet(stock, values, &mut rest, 2, &mut self.random)?;
+        self.meter.charge(filled.steps * 5 + 2000);
+        self.generator.index_of(stock, filled.tree)
     }
 
     /// The best sheet to fill next: the cheapest that takes all, else most worth for its price.

@@ -14,6 +14,7 @@
 mod trees;
 
 use super::axis::{Axis, NOWHERE};
+use super::meter::Meter;
 use super::problem::{Item, Problem, Sheet};
 use super::tree::{Along, Tree};
 
@@ -154,11 +155,10 @@ impl Strips {
         self.columns[column].items.iter().map(|&(_, item)| item)
     }
 
-    /// The best pattern for each sheet that holds anything of value, and the steps taken.
-    pub(super) fn price(&self, values: &[i64]) -> (Vec<Priced>, u64) {
-        let stacks = self.stacks(values);
+    /// The best pattern for each sheet that holds anything of value; `None` if stopped.
+    pub(super) fn price(&self, values: &[i64], meter: &mut Meter<'_>) -> Option<Vec<Priced>> {
+        let stacks = self.stacks(values, meter)?;
         let levels = self.levels(values, &stacks);
-        let mut steps = (stacks.len() * self.ys.points.len() * 2) as u64;
         let mut worth = vec![vec![0_i64; levels.len()]; self.sheets.len()];
         let mut row = vec![0_i64; self.xs.points.len()];
         for (index, level) in levels.iter().enumerate() {
@@ -170,7 +170,10 @@ impl Strips {
             }
             let active = self.active(level);
             self.fill(level, &active, &mut row);
-            steps += (active.len() * row.len()) as u64;
+            meter.charge(2 * (active.len() * row.len()) as u64);
+            if meter.stopped() {
+                return None;
+            }
             for (&(end, _), worth) in self.ends.iter().zip(&mut worth) {
                 worth[index] = row[end];
             }
@@ -178,19 +181,19 @@ impl Strips {
         let mut best = Vec::new();
         for (stock, worth) in worth.iter().enumerate() {
             let (value, chosen, more) = self.choose(&levels, worth, self.ends[stock].1);
-            steps += more;
+            meter.charge(2 * more);
             if value > 0 {
                 let tree = self.tree(values, &levels, &stacks, stock, &chosen);
                 best.push(Priced { stock, value, tree });
             }
         }
-        (best, steps)
+        Some(best)
     }
 
     /// For each column the best stack at each place; without stacks before the third phase.
-    fn stacks(&self, values: &[i64]) -> Vec<Vec<i64>> {
+    fn stacks(&self, values: &[i64], meter: &mut Meter<'_>) -> Option<Vec<Vec<i64>>> {
         if self.phases < 3 {
-            return Vec::new();
+            return Some(Vec::new());
         }
         let stack = |column: &Column| {
             let mut best = vec![0_i64; self.ys.points.len()];
@@ -209,7 +212,15 @@ impl Strips {
             }
             best
         };
-        self.columns.iter().map(stack).collect()
+        let mut stacks = Vec::new();
+        for column in &self.columns {
+            stacks.push(stack(column));
+            meter.charge(4 * self.ys.points.len() as u64);
+            if meter.stopped() {
+                return None;
+            }
+        }
+        Some(stacks)
     }
 
     /// The parts of value in a column: height index and value, the best one of each height.

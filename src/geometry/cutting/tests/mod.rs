@@ -1,7 +1,9 @@
 //! Checks of the planner against published values and against trying everything.
 
 mod exhaustive;
+mod few;
 mod input;
+mod listing;
 mod published;
 mod referee;
 mod verifier;

@@ -3,7 +3,10 @@
 //!
 //! From a plan's patterns some are taken away and at most as many put in their place; a small
 //! branch and bound says whether the demand can still be met within the budget. Steps that make
-//! it a little worse are taken now and then, ever fewer (simulated annealing).
+//! it a little worse are taken now and then, ever fewer (simulated annealing). What is put in
+//! comes from the pool, or is made for what is missing.
+
+mod fresh;
 
 use std::collections::HashMap;
 
@@ -13,7 +16,7 @@ use super::search::{Search, Uses};
 use crate::Length;
 
 /// What a pattern costs the hands beside its fence settings: another picture, another pile.
-const A_PATTERN: f64 = 4.0;
+const A_PATTERN: f64 = 5.0;
 
 /// Patterns of the pool that are worth a look.
 const MOST_CANDIDATES: usize = 600;
@@ -22,12 +25,16 @@ pub(super) struct Few<'s, 'a, 'm, 'r> {
     search: &'s mut Search<'a, 'm, 'r>,
     kerf: Length,
     budget: i64,
+    /// How often new patterns are made: they rarely fit a budget that leaves no room.
+    freshly: f64,
     fiddling: HashMap<usize, f64>,
 }
 
 impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
     pub(super) fn new(search: &'s mut Search<'a, 'm, 'r>, kerf: Length, budget: i64) -> Self {
+        let tight = search.best.as_ref().is_none_or(|&(cost, _)| budget <= cost);
         Self {
+            freshly: if tight { 0.1 } else { 0.3 },
             search,
             kerf,
             budget,
@@ -37,14 +44,24 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
 
     /// The least fiddling found from `start` on.
     pub(super) fn run(&mut self, start: Uses) -> Uses {
-        let candidates = self.search.candidates(MOST_CANDIDATES);
+        let mut candidates = self.search.candidates(MOST_CANDIDATES);
+        let mut known = self.search.generator.pool.len();
         let mut now = start.clone();
         let mut now_cost = self.cost(&now);
         let (mut best, mut best_cost) = (start, now_cost);
         let all = self.search.meter.left().max(1);
         while self.search.meter.going() && !candidates.is_empty() {
-            let warmth = 8.0 * self.search.meter.left() as f64 / all as f64;
-            let set = self.neighbour(&now, &candidates);
+            let warmth = 4.0 * self.search.meter.left() as f64 / all as f64;
+            let set = if self.search.chance(self.freshly) {
+                let set = self.exchange(&now, &[]);
+                candidates.extend(set.iter().filter(|&&pattern| pattern >= known));
+                known = self.search.generator.pool.len();
+                set
+            } else if self.search.chance(0.6) {
+                self.exchange(&now, &candidates)
+            } else {
+                self.neighbour(&now, &candidates)
+            };
             let cost: f64 = set.iter().map(|&pattern| self.fiddling(pattern)).sum();
             let worse = cost - now_cost;
             let taken = worse <= 0.0 || self.search.chance((-worse / warmth).exp());
@@ -63,10 +80,11 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
         best
     }
 
+    /// Fiddling, and of equal plans the cheaper one.
     fn cost(&mut self, uses: &Uses) -> f64 {
-        uses.iter()
-            .map(|&(pattern, _)| self.fiddling(pattern))
-            .sum()
+        let paper = self.search.cost(uses) as f64 / self.budget.max(1) as f64;
+        let each = |&(pattern, _): &(usize, u32)| self.fiddling(pattern);
+        uses.iter().map(each).sum::<f64>() + 0.5 * paper
     }
 
     fn fiddling(&mut self, pattern: usize) -> f64 {
@@ -130,12 +148,19 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
             // The first plan within the budget will do.
             bound: self.budget,
             cutoff: self.budget,
+            certify: false,
         };
         let prices = &generator.prices;
-        let found = choose(&choice, 60_000, &|cost| prices.up(cost), &|cost| {
-            prices.below(cost)
-        });
-        self.search.meter.charge(found.steps + 5_000);
+        // A hundred looks at the whole table.
+        let cells = choice.demand.len() * (choice.demand.len() + set.len());
+        let found = choose(
+            &choice,
+            30_000 + 100 * cells as u64,
+            self.search.meter,
+            &|cost| prices.up(cost),
+            &|cost| prices.below(cost),
+        );
+        self.search.meter.charge(5_000);
         let uses = found.uses?.into_iter().zip(set);
         let uses = uses.filter(|&(times, _)| times > 0);
         Some(uses.map(|(times, &pattern)| (pattern, times)).collect())
