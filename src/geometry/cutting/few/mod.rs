@@ -34,7 +34,7 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
     pub(super) fn new(search: &'s mut Search<'a, 'm, 'r>, kerf: Length, budget: i64) -> Self {
         let tight = search.best.as_ref().is_none_or(|&(cost, _)| budget <= cost);
         Self {
-            freshly: if tight { 0.1 } else { 0.3 },
+            freshly: if tight { 0.05 } else { 0.1 },
             search,
             kerf,
             budget,
@@ -51,13 +51,13 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
         let (mut best, mut best_cost) = (start, now_cost);
         let all = self.search.meter.left().max(1);
         while self.search.meter.going() && !candidates.is_empty() {
-            let warmth = 4.0 * self.search.meter.left() as f64 / all as f64;
+            let warmth = 5.0 * self.search.meter.left() as f64 / all as f64;
             let set = if self.search.chance(self.freshly) {
                 let set = self.exchange(&now, &[]);
                 candidates.extend(set.iter().filter(|&&pattern| pattern >= known));
                 known = self.search.generator.pool.len();
                 set
-            } else if self.search.chance(0.6) {
+            } else if self.search.chance(0.3) {
                 self.exchange(&now, &candidates)
             } else {
                 self.neighbour(&now, &candidates)
