@@ -48,6 +48,26 @@ impl Vec3 {
         self.dot(self).sqrt()
     }
 
+    /// The least of each coordinate.
+    #[must_use]
+    pub fn min(self, other: Self) -> Self {
+        Self::new(
+            self.x.min(other.x),
+            self.y.min(other.y),
+            self.z.min(other.z),
+        )
+    }
+
+    /// The greatest of each coordinate.
+    #[must_use]
+    pub fn max(self, other: Self) -> Self {
+        Self::new(
+            self.x.max(other.x),
+            self.y.max(other.y),
+            self.z.max(other.z),
+        )
+    }
+
     /// The same direction with length 1; the zero vector stays as it is.
     #[must_use]
     pub fn unit(self) -> Self {
@@ -119,6 +139,30 @@ impl Pose {
             axes,
             shift: through - turn(through),
         }
+    }
+
+    /// The same motion, and then this far along.
+    #[must_use]
+    pub fn shifted(mut self, by: Vec3) -> Self {
+        self.shift = self.shift + by;
+        self
+    }
+
+    /// Where a point of space goes.
+    #[must_use]
+    pub fn move_point(&self, p: Vec3) -> Vec3 {
+        self.turn(p) + self.shift
+    }
+
+    /// The point of space that goes there.
+    #[must_use]
+    pub fn move_back(&self, p: Vec3) -> Vec3 {
+        let r = p - self.shift;
+        Vec3::new(
+            self.axes[0].dot(r),
+            self.axes[1].dot(r),
+            self.axes[2].dot(r),
+        )
     }
 
     /// First `inner`, then `self`.

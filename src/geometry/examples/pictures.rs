@@ -34,17 +34,25 @@ fn scenes() -> Vec<Scene> {
     scenes.extend(frames());
     scenes.extend(cuts());
     scenes.extend(scores());
-    scenes.extend(flat(Settings::Box(PunchBoxSettings {
+    scenes.extend(flat(Settings::from(PunchBoxSettings {
         sheet: sixteenths(84),
         punch_1: sixteenths(24),
         punch_2: sixteenths(46),
     })));
-    scenes.extend(flat(Settings::Envelope(PunchEnvelopeSettings {
+    scenes.extend(flat(Settings::from(PunchEnvelopeSettings {
         sheet: sixteenths(96),
         punch: sixteenths(40),
     })));
     scenes.extend(board());
     scenes
+}
+
+fn tools() -> Tools {
+    Tools::new(
+        PunchBoard::default_inch(),
+        Ruler::inch(16),
+        &Trimmer::default_inch(),
+    )
 }
 
 fn sixteenths(n: i64) -> Length {
@@ -142,7 +150,7 @@ fn cuts() -> Vec<Scene> {
 fn flat(settings: Settings) -> Vec<Scene> {
     let ruler = Ruler::inch(16);
     let caliper = Length::from_nm(300_000);
-    let structure = match Structure::new(settings, &PunchBoard::default_inch(), caliper) {
+    let structure = match Structure::new(settings, &tools(), caliper) {
         Ok(structure) => structure,
         Err(error) => {
             eprintln!("{error}");
@@ -152,7 +160,7 @@ fn flat(settings: Settings) -> Vec<Scene> {
     let pattern = structure.pattern();
     let picture = |now, mirrored| {
         let facts = FlatPicture {
-            pattern: &pattern,
+            pattern,
             ruler: &ruler,
             now,
             is_cut: true,

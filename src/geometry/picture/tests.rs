@@ -131,19 +131,15 @@ fn pattern(kind: StructureKind, sheet: f64, first: f64, second: f64) -> Option<P
     );
     let board = PunchBoard::new(Length::from_mm(6), ruler.ok()?).ok()?;
     let mark = |mm: f64| Length::from_nm(((mm * 2.0).round() * 5e5) as i64);
-    let settings = match kind {
-        StructureKind::PunchBox => Settings::Box(PunchBoxSettings {
-            sheet: mark(sheet),
-            punch_1: mark(sheet * first),
-            punch_2: mark(sheet * (first + second)),
-        }),
-        StructureKind::PunchEnvelope => Settings::Envelope(PunchEnvelopeSettings {
-            sheet: mark(sheet),
-            punch: mark(sheet * first),
-        }),
+    let lengths = [sheet, sheet * first, sheet * (first + second)].map(mark);
+    let settings = Settings::new(kind, lengths.get(..kind.fields().len())?)?;
+    let tools = Tools {
+        punch_board: Some(board),
+        score: None,
+        trimmer: Ruler::millimetre(),
     };
-    let structure = Structure::new(settings, &board, Length::from_nm(300_000)).ok()?;
-    Some(structure.pattern())
+    let structure = Structure::new(settings, &tools, Length::from_nm(300_000)).ok()?;
+    Some(structure.pattern().clone())
 }
 
 fn every_flat_picture(pattern: &Pattern, ruler: &Ruler, mirrored: bool) -> Vec<Scene> {
@@ -214,9 +210,9 @@ proptest! {
         ruler in ruler(), sheet in 60.0..300.0_f64, first in 0.15..0.5_f64, second in 0.1..0.35_f64,
         mirrored: bool,
     ) {
-        let made = StructureKind::all().iter();
+        let made = [PunchEnvelope::KIND, PunchBox::KIND];
         let patterns: Vec<Pattern> =
-            made.filter_map(|kind| pattern(*kind, sheet, first, second)).collect();
+            made.into_iter().filter_map(|kind| pattern(kind, sheet, first, second)).collect();
         prop_assume!(!patterns.is_empty());
         for pattern in patterns {
             for scene in every_flat_picture(&pattern, &ruler, mirrored) {
@@ -334,7 +330,7 @@ fn the_checks_find_what_they_look_for() {
 
 #[test]
 fn a_legend_explains_only_what_is_drawn() {
-    let pattern = pattern(StructureKind::PunchBox, 133.0, 0.3, 0.25).expect("a box");
+    let pattern = pattern(PunchBox::KIND, 133.0, 0.3, 0.25).expect("a box");
     let ruler = Ruler::millimetre();
     let words = |now| -> Vec<&str> {
         let facts = FlatPicture {
@@ -362,7 +358,7 @@ fn a_legend_explains_only_what_is_drawn() {
 
 #[test]
 fn a_mirrored_step_says_left_where_the_picture_shows_left() {
-    let pattern = pattern(StructureKind::PunchBox, 133.0, 0.3, 0.25).expect("a box");
+    let pattern = pattern(PunchBox::KIND, 133.0, 0.3, 0.25).expect("a box");
     let ruler = Ruler::millimetre();
     let draw = |mirrored| {
         let now = FlatNow::Fold(0);

@@ -121,6 +121,16 @@ impl Flat<'_> {
     fn sizes_in_words(&self) -> String {
         let text = |mm: f64| self.facts.ruler.text_mm(mm);
         match &self.pattern.solid {
+            faces @ Solid::Faces(_) => {
+                let (low, high) = faces.bounds();
+                let size = high - low;
+                format!(
+                    "Closed, it is {} wide, {} long and {} deep.",
+                    text(size.x),
+                    text(size.y),
+                    text(size.z)
+                )
+            }
             Solid::Box { x, y, z, .. } => {
                 format!(
                     "Closed, it is {} wide, {} long and {} deep.",
