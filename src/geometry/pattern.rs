@@ -119,6 +119,8 @@ pub struct Crease {
     pub child: PanelId,
     /// Angle when the piece is closed, in degrees: valley > 0, at most 180 either way.
     pub angle_deg: f64,
+    /// Whether two strips of one curved panel meet here: paper bends, and no line shows.
+    pub smooth: bool,
 }
 
 /// A slit: no paper is lost.

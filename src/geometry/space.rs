@@ -121,6 +121,15 @@ impl Pose {
         }
     }
 
+    /// Moved along, not turned.
+    #[must_use]
+    pub const fn shift(by: Vec3) -> Self {
+        Self {
+            axes: Self::FLAT.axes,
+            shift: by,
+        }
+    }
+
     /// First `inner`, then `self`.
     #[must_use]
     pub fn after(&self, inner: &Self) -> Self {
@@ -140,6 +149,12 @@ impl Pose {
     #[must_use]
     pub fn place(&self, p: Point) -> Vec3 {
         self.axes[0] * p.x + self.axes[1] * p.y + self.shift
+    }
+
+    /// Where a point in space goes.
+    #[must_use]
+    pub fn carry(&self, v: Vec3) -> Vec3 {
+        self.turn(v) + self.shift
     }
 
     /// Where the direction that looked at the eye (the inside of the paper) looks now.

@@ -18,6 +18,7 @@ mod broken_tests;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use stack::stack_places;
 pub use vertices::{kawasaki, maekawa};
 
 use crate::Pattern;

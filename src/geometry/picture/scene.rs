@@ -10,8 +10,14 @@ pub enum LineRole {
     Front,
     /// An area of paper seen from its back (the side that ends up inside).
     Back,
-    /// A part that this step moves.
+    /// An area of paper seen from its front, on a side of a piece that the light does not reach.
+    FrontInShade,
+    /// An area of paper seen from its back, on a side that the light does not reach.
+    BackInShade,
+    /// A part that this step moves; in a folded picture, seen from its back.
     Moving,
+    /// A part that this step moves, seen from its front.
+    MovingFront,
     /// The edge of a piece of paper.
     Outline,
     /// Cut along it: solid.
@@ -38,6 +44,8 @@ pub enum LineRole {
     Ribbon,
     /// Something that goes inside.
     Contents,
+    /// A side of it that the light does not reach.
+    ContentsInShade,
     /// Words and numbers.
     Label,
 }

@@ -58,6 +58,7 @@ impl Builder {
             parent,
             child,
             angle_deg,
+            smooth: false,
         });
         CreaseId(self.creases.len() - 1)
     }

@@ -1,0 +1,158 @@
+//! Which moment a step shows: folds half-way, glue while it can still be seen, contents half in.
+
+use super::{SpaceBody, SpaceContents, SpacePicture, SpaceView, space_picture};
+use crate::picture::scene::Scene;
+use crate::{Pattern, Pose, Side, Vec3, fold};
+
+/// How far the last fold of a step has come.
+const HALF: f64 = 0.5;
+/// How far a panel with glue may have come; the first from which the glue can be seen.
+const WITH_GLUE: [f64; 3] = [0.4, 0.2, 0.0];
+/// Glue can be seen if its side looks at the eye by this much (1 is straight at it).
+const SHOWS: f64 = 0.2;
+/// How much of the contents still looks out.
+const OUT: f64 = 0.6;
+
+/// The facts of a picture of folding.
+#[derive(Clone, Copy, Debug)]
+pub struct FoldPicture<'a> {
+    /// The paper.
+    pub pattern: &'a Pattern,
+    /// From where it is seen.
+    pub view: SpaceView,
+    /// The first fold of the step (index into [`Pattern::folds`]); the ones before are made.
+    pub from: usize,
+    /// The last fold of the step, drawn half-way.
+    pub to: usize,
+    /// For left-handers.
+    pub mirrored: bool,
+}
+
+/// Draws a fold, or several after one another, the last of them half-way.
+#[must_use]
+pub fn fold_picture(facts: FoldPicture<'_>) -> Scene {
+    let pattern = facts.pattern;
+    let folds = pattern.folds.get(facts.from..=facts.to);
+    let folds = folds.unwrap_or_default();
+    let mut body = SpaceBody::at_rest(pattern, pattern.angles_during(facts.to, HALF));
+    body.moves = folds.iter().flat_map(|fold| fold.creases.clone()).collect();
+    let names: Vec<&str> = folds.iter().map(|fold| fold.name).collect();
+    space_picture(&SpacePicture {
+        title: format!("Fold {}", names.join(", then ")),
+        bodies: &[body],
+        view: facts.view,
+        contents: None,
+        plain: false,
+        mirrored: facts.mirrored,
+    })
+}
+
+/// The facts of a picture of gluing.
+#[derive(Clone, Copy, Debug)]
+pub struct GluePicture<'a> {
+    /// The paper.
+    pub pattern: &'a Pattern,
+    /// From where it is seen.
+    pub view: SpaceView,
+    /// The fold that presses together what is glued.
+    pub fold: usize,
+    /// For left-handers.
+    pub mirrored: bool,
+}
+
+/// Draws where glue goes just before a fold; `None` where no glue goes, or where it goes on a
+/// side that cannot be seen.
+#[must_use]
+pub fn glue_picture(facts: GluePicture<'_>) -> Option<Scene> {
+    let pattern = facts.pattern;
+    let zones = pattern.glue.iter().enumerate();
+    let zones = zones.filter(|(_, zone)| zone.with_fold == facts.fold);
+    let (glue, names): (Vec<usize>, Vec<&str>) = zones.map(|(at, zone)| (at, zone.name)).unzip();
+    if glue.is_empty() {
+        return None;
+    }
+    let angles = |part: f64| pattern.angles_during(facts.fold, part);
+    let shows = |angles: &Vec<f64>| glue_shows(pattern, angles, &glue, facts.view) > SHOWS;
+    let angles = WITH_GLUE.into_iter().map(angles).find(shows)?;
+    let mut body = SpaceBody::at_rest(pattern, angles);
+    body.moves
+        .clone_from(&pattern.folds.get(facts.fold)?.creases);
+    body.glue = glue;
+    Some(space_picture(&SpacePicture {
+        title: format!("Glue {}", names.join(", and ")),
+        bodies: &[body],
+        view: facts.view,
+        contents: None,
+        plain: false,
+        mirrored: facts.mirrored,
+    }))
+}
+
+/// How much the zone that looks away the most looks at the eye.
+fn glue_shows(pattern: &Pattern, angles: &[f64], glue: &[usize], view: SpaceView) -> f64 {
+    let folded = fold(pattern, angles);
+    let zones = glue.iter().filter_map(|&zone| pattern.glue.get(zone));
+    let facing = zones.filter_map(|zone| {
+        let inside = folded.pose(zone.on)?.inside_normal().dot(view.eye());
+        Some(match zone.on_side {
+            Side::Inside => inside,
+            Side::Outside => -inside,
+        })
+    });
+    facing.fold(1.0, f64::min)
+}
+
+/// The facts of a picture of filling.
+#[derive(Clone, Copy, Debug)]
+pub struct FillingPicture<'a> {
+    /// The paper.
+    pub pattern: &'a Pattern,
+    /// From where it is seen.
+    pub view: SpaceView,
+    /// The contents where they come to lie.
+    pub contents: SpaceContents,
+    /// What they are called.
+    pub name: &'a str,
+    /// The way they go in, of length 1.
+    pub way: Vec3,
+    /// For left-handers.
+    pub mirrored: bool,
+}
+
+/// Draws contents on their way into the piece, which is folded as far as it is before filling.
+#[must_use]
+pub fn filling_picture(facts: FillingPicture<'_>) -> Scene {
+    let pattern = facts.pattern;
+    let angles = pattern.angles_after(pattern.folds_before_filling);
+    let mut contents = facts.contents;
+    let along = |size: f64, way: f64| (size * way).abs();
+    let (size, way) = (contents.size, facts.way);
+    let long = along(size.x, way.x) + along(size.y, way.y) + along(size.z, way.z);
+    contents.middle = contents.middle - way * (OUT * long);
+    space_picture(&SpacePicture {
+        title: format!("Put the {} in", facts.name),
+        bodies: &[SpaceBody::at_rest(pattern, angles)],
+        view: facts.view,
+        contents: Some((contents, facts.name, Some(way * (OUT * long)))),
+        plain: false,
+        mirrored: facts.mirrored,
+    })
+}
+
+/// Draws a finished piece without words, for a list: its bodies, all folds made.
+#[must_use]
+pub fn folded_portrait(name: &str, bodies: &[(&Pattern, Pose)], view: SpaceView) -> Scene {
+    let at_rest = bodies.iter().map(|&(pattern, place)| SpaceBody {
+        place,
+        ..SpaceBody::at_rest(pattern, pattern.final_angles())
+    });
+    let bodies: Vec<SpaceBody<'_>> = at_rest.collect();
+    space_picture(&SpacePicture {
+        title: format!("The finished {name}"),
+        bodies: &bodies,
+        view,
+        contents: None,
+        plain: true,
+        mirrored: false,
+    })
+}
