@@ -10,10 +10,15 @@ use crate::{Crease, Folded, Pattern, Pose};
 const OFF: f64 = 1.06;
 /// It stops this far, in degrees, before the end of the turn: what it points at stays free.
 const SHORT_DEG: f64 = 7.0;
+/// A panel this near to the end of its turn has arrived, degrees.
+const ARRIVED_DEG: f64 = 1.0;
+/// A shorter turn, degrees, is drawn from where the paper lay flat.
+const SHORT_WAY_DEG: f64 = 60.0;
 /// Longest turn that one piece of curve stands for, degrees.
 const PIECE_DEG: f64 = 45.0;
 
-/// The way of the free edge of a panel that turns about a crease to `to_deg`.
+/// The way of the free edge of a panel that turns about a crease to `to_deg`; `None` if it has
+/// arrived.
 pub(super) fn turn_arrow(
     body: &SpaceBody<'_>,
     folded: &Folded,
@@ -22,16 +27,19 @@ pub(super) fn turn_arrow(
     view: &SpaceView,
 ) -> Option<BezPath> {
     let parent = body.place.after(folded.pose(crease.parent)?);
+    if (to_deg - now_deg).abs() < ARRIVED_DEG {
+        return None;
+    }
     let (foot, tip) = reach(body.pattern, crease)?;
     let turned = |degrees: f64| parent.after(&Pose::turn_about(crease.a, crease.b, -degrees));
     let seen = |degrees: f64| view.seen(turned(degrees).place(tip));
     let centre = view.seen(parent.place(foot));
-    let turn = to_deg - now_deg;
+    // A short way to go is drawn from where the paper lay flat.
+    let is_short = (to_deg - now_deg).abs() < SHORT_WAY_DEG;
+    let from_deg = if is_short { 0.0 } else { now_deg };
+    let turn = to_deg - from_deg;
     let short = SHORT_DEG.min(turn.abs() / 4.0).copysign(turn);
-    let (from, to) = (now_deg + short * 0.5, to_deg - short);
-    if (to - from).abs() < 1.0 {
-        return None;
-    }
+    let (from, to) = (from_deg + short * 0.5, to_deg - short);
     let pieces = ((to - from).abs() / PIECE_DEG).ceil().max(1.0);
     let step = (to - from) / pieces;
     // A curve for a turn by the angle: its handles are this long for a radius of 1.

@@ -36,6 +36,10 @@ pub use moments::{
 pub use view::SpaceView;
 
 use stage::{Skin, Stage};
+use visible::Seen;
+
+/// A panel of which less can be seen has no arrow of its own.
+const SEEN_ENOUGH: f64 = 0.1;
 
 /// A piece of paper at one moment, somewhere in space.
 #[derive(Clone, Debug)]
@@ -111,7 +115,7 @@ pub fn space_picture(facts: &SpacePicture<'_>) -> Scene {
         arrows: if facts.plain {
             Vec::new()
         } else {
-            arrows_of(facts)
+            arrows_of(facts, &stage, &seen)
         },
     };
     let scene = drawing.scene(words::said(facts, &facts.title), words::description(facts));
@@ -122,20 +126,31 @@ pub fn space_picture(facts: &SpacePicture<'_>) -> Scene {
     }
 }
 
-fn arrows_of(facts: &SpacePicture<'_>) -> Vec<BezPath> {
+/// An arrow for each panel that moves and can be seen, and for the contents.
+fn arrows_of(facts: &SpacePicture<'_>, stage: &Stage, seen: &Seen) -> Vec<BezPath> {
     let mut found = Vec::new();
-    for body in facts.bodies.iter().filter(|body| !body.moves.is_empty()) {
+    for (number, body) in facts.bodies.iter().enumerate() {
+        if body.moves.is_empty() {
+            continue;
+        }
         let folded = fold(body.pattern, &body.angles);
         for (id, to) in &body.moves {
-            let crease = body
-                .pattern
-                .creases
-                .get(id.0)
-                .filter(|crease| !crease.smooth);
+            let crease = body.pattern.creases.get(id.0);
+            let Some(crease) = crease.filter(|crease| !crease.smooth) else {
+                continue;
+            };
+            let sheet = stage.sheet_of(number, crease.child);
+            if sheet.is_some_and(|sheet| seen.share_of(sheet) < SEEN_ENOUGH) {
+                continue;
+            }
             let now = body.angles.get(id.0).copied().unwrap_or(0.0);
-            found.extend(crease.and_then(|crease| {
-                arrows::turn_arrow(body, &folded, crease, (now, *to), &facts.view)
-            }));
+            found.extend(arrows::turn_arrow(
+                body,
+                &folded,
+                crease,
+                (now, *to),
+                &facts.view,
+            ));
         }
     }
     if let Some((contents, _, Some(way))) = &facts.contents {

@@ -2,14 +2,21 @@
 
 use super::{SpaceBody, SpaceContents, SpacePicture, SpaceView, space_picture};
 use crate::picture::scene::Scene;
-use crate::{Pattern, Pose, Side, Vec3, fold};
+use crate::{CreaseId, Pattern, Pose, Side, Vec3, fold};
 
-/// How far the last fold of a step has come.
-const HALF: f64 = 0.5;
-/// How far a panel with glue may have come; the first from which the glue can be seen.
-const WITH_GLUE: [f64; 3] = [0.4, 0.2, 0.0];
-/// Glue can be seen if its side looks at the eye by this much (1 is straight at it).
-const SHOWS: f64 = 0.2;
+/// How far the last fold of a step has come: the first at which no moving panel is seen from its
+/// edge, or else the one at which it is seen best.
+const UNDER_WAY: [f64; 3] = [0.5, 0.35, 0.65];
+/// A panel is seen well if it looks at the eye, with either side, by this much.
+const SEEN_WELL: f64 = 0.3;
+/// How far a fold has come whose panel carries the one that is folded next.
+const CARRYING: f64 = 0.6;
+/// How far a panel with glue has come, or is opened the other way: the first at which the glue is
+/// seen well, or else the one at which it is seen best.
+const WITH_GLUE: [f64; 5] = [0.4, 0.2, 0.0, -0.3, -0.6];
+/// Glue is seen well if its side looks at the eye by this much (1 is straight at it), and can be
+/// seen at all from the second on.
+const SHOWS: (f64, f64) = (0.5, 0.15);
 /// How much of the contents still looks out.
 const OUT: f64 = 0.6;
 
@@ -34,7 +41,7 @@ pub fn fold_picture(facts: FoldPicture<'_>) -> Scene {
     let pattern = facts.pattern;
     let folds = pattern.folds.get(facts.from..=facts.to);
     let folds = folds.unwrap_or_default();
-    let mut body = SpaceBody::at_rest(pattern, pattern.angles_during(facts.to, HALF));
+    let mut body = SpaceBody::at_rest(pattern, under_way(facts));
     body.moves = folds.iter().flat_map(|fold| fold.creases.clone()).collect();
     let names: Vec<&str> = folds.iter().map(|fold| fold.name).collect();
     space_picture(&SpacePicture {
@@ -45,6 +52,48 @@ pub fn fold_picture(facts: FoldPicture<'_>) -> Scene {
         plain: false,
         mirrored: facts.mirrored,
     })
+}
+
+/// The angles at the moment shown: all folds made but the last, and the one that carries it.
+fn under_way(facts: FoldPicture<'_>) -> Vec<f64> {
+    let pattern = facts.pattern;
+    let steps = pattern.folds.get(facts.from..=facts.to).unwrap_or_default();
+    let Some((last, before)) = steps.split_last() else {
+        return pattern.angles_after(facts.from);
+    };
+    let crease = |id: &CreaseId| pattern.creases.get(id.0);
+    let carriers = last
+        .creases
+        .iter()
+        .filter_map(|(id, _)| Some(crease(id)?.parent));
+    let carriers: Vec<_> = carriers.collect();
+    let at = |part: f64| {
+        let mut angles = pattern.angles_during(facts.to, part);
+        for (id, to) in before.iter().flat_map(|fold| &fold.creases) {
+            let carries = crease(id).is_some_and(|crease| carriers.contains(&crease.child));
+            if let Some(angle) = angles.get_mut(id.0).filter(|_| carries) {
+                *angle = CARRYING * to;
+            }
+        }
+        angles
+    };
+    let shows = |angles: &Vec<f64>| {
+        let folded = fold(pattern, angles);
+        let moving = last.creases.iter().filter_map(|(id, _)| crease(id));
+        let facing = moving.filter_map(|crease| {
+            let normal = folded.pose(crease.child)?.inside_normal();
+            Some(normal.dot(facts.view.eye()).abs().min(SEEN_WELL))
+        });
+        facing.fold(SEEN_WELL, f64::min)
+    };
+    let best = UNDER_WAY.into_iter().map(at).reduce(|best, next| {
+        if shows(&next) > shows(&best) {
+            next
+        } else {
+            best
+        }
+    });
+    best.unwrap_or_default()
 }
 
 /// The facts of a picture of gluing.
@@ -72,8 +121,15 @@ pub fn glue_picture(facts: GluePicture<'_>) -> Option<Scene> {
         return None;
     }
     let angles = |part: f64| pattern.angles_during(facts.fold, part);
-    let shows = |angles: &Vec<f64>| glue_shows(pattern, angles, &glue, facts.view) > SHOWS;
-    let angles = WITH_GLUE.into_iter().map(angles).find(shows)?;
+    let shows = |angles: &[f64]| glue_shows(pattern, angles, &glue, facts.view).min(SHOWS.0);
+    let best = WITH_GLUE.into_iter().map(angles).reduce(|best, next| {
+        if shows(&next) > shows(&best) {
+            next
+        } else {
+            best
+        }
+    });
+    let angles = best.filter(|best| shows(best) > SHOWS.1)?;
     let mut body = SpaceBody::at_rest(pattern, angles);
     body.moves
         .clone_from(&pattern.folds.get(facts.fold)?.creases);
@@ -88,9 +144,17 @@ pub fn glue_picture(facts: GluePicture<'_>) -> Option<Scene> {
     }))
 }
 
-/// How much the zone that looks away the most looks at the eye.
+/// How much the zone that looks away the most looks at the eye; nothing below the table does.
 fn glue_shows(pattern: &Pattern, angles: &[f64], glue: &[usize], view: SpaceView) -> f64 {
     let folded = fold(pattern, angles);
+    if folded
+        .panels()
+        .iter()
+        .flatten()
+        .any(|corner| corner.z < -1e-6)
+    {
+        return -1.0;
+    }
     let zones = glue.iter().filter_map(|&zone| pattern.glue.get(zone));
     let facing = zones.filter_map(|zone| {
         let inside = folded.pose(zone.on)?.inside_normal().dot(view.eye());

@@ -60,6 +60,8 @@ pub(super) struct Stage {
     pub(super) parts: Vec<Part>,
     pub(super) edges: Vec<Edge>,
     pub(super) glue: Vec<Glue>,
+    /// The sheet of each panel, body by body.
+    sheets: Vec<Vec<Option<usize>>>,
 }
 
 /// A panel with the creases on its outline.
@@ -113,6 +115,12 @@ impl Stage {
                 });
             }
         }
+        self.sheets.push(sheets);
+    }
+
+    /// The sheet of a panel of a body, by its number.
+    pub(super) fn sheet_of(&self, body: usize, panel: PanelId) -> Option<usize> {
+        self.sheets.get(body)?.get(panel.0).copied().flatten()
     }
 
     /// One edge for each crease, in their order; the panels add themselves.

@@ -17,9 +17,9 @@ use crate::polygon::signed_area;
 use crate::{Pattern, Side, Vec3, fold};
 
 /// How far you look down: steep enough that a wall in front hides little of the inside.
-const HEIGHT_DEG: f64 = 50.0;
+const HEIGHT_DEG: f64 = 57.0;
 /// How far from straight on.
-const AROUND_DEG: f64 = 28.0;
+const AROUND_DEG: f64 = 22.0;
 /// Where the light comes from: left, the back, above; as shares of right, up the table, z.
 const LIGHT: (f64, f64, f64) = (-0.5, -0.25, 0.83);
 /// A side of a piece that looks away from the light by more is in the shade.

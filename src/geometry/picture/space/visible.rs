@@ -72,6 +72,25 @@ fn paint(part: &Part, stage: &Stage, view: &SpaceView) -> Painted {
     }
 }
 
+impl Seen {
+    /// How much of a sheet, from 0 to 1, nothing hides.
+    pub(super) fn share_of(&self, sheet: usize) -> f64 {
+        let (mut whole, mut shown) = (0.0, 0.0);
+        for (part, rings) in self.painted.iter().zip(&self.visible) {
+            if part.sheet == sheet {
+                whole += part.area;
+                // A hole runs the other way round than what it is in.
+                shown += rings
+                    .iter()
+                    .map(|ring| signed_area(ring))
+                    .sum::<f64>()
+                    .abs();
+            }
+        }
+        if whole > 0.0 { shown / whole } else { 0.0 }
+    }
+}
+
 impl Painted {
     /// Whether it hides anything.
     pub(super) fn has_area(&self) -> bool {

@@ -34,8 +34,8 @@ pub(super) fn description(facts: &SpacePicture<'_>) -> String {
     // What people typed stays as it is for the other hand too.
     if let Some((_, name, way)) = &facts.contents {
         words += &match way {
-            Some(_) => format!(" The {name} goes in."),
-            None => format!(" The {name} is inside."),
+            Some(_) => format!(" Going in: {name}."),
+            None => format!(" Inside: {name}."),
         };
     }
     words
@@ -88,7 +88,7 @@ fn state(
         return Some(match part {
             p if p < 0.05 => ("is folded next", "are folded next"),
             p if p < 0.35 => ("is a little folded", "are a little folded"),
-            p if p < 0.65 => ("is half folded", "are half folded"),
+            p if p < 0.7 => ("is half folded", "are half folded"),
             p if p < 0.95 => ("is almost folded", "are almost folded"),
             _ => ("is folded first", "are folded first"),
         });
