@@ -123,6 +123,16 @@ impl Stage {
         self.sheets.get(body)?.get(panel.0).copied().flatten()
     }
 
+    /// The body and the panel that a sheet is.
+    #[cfg(test)]
+    pub(super) fn panel_of(&self, sheet: usize) -> Option<(usize, usize)> {
+        let bodies = self.sheets.iter().enumerate();
+        bodies
+            .flat_map(|(body, sheets)| sheets.iter().enumerate().map(move |panel| (body, panel)))
+            .find(|(_, (_, own))| **own == Some(sheet))
+            .map(|(body, (panel, _))| (body, panel))
+    }
+
     /// One edge for each crease, in their order; the panels add themselves.
     fn add_creases(&mut self, body: &SpaceBody<'_>, folded: &Folded) {
         for (index, crease) in body.pattern.creases.iter().enumerate() {

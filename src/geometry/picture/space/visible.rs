@@ -53,7 +53,7 @@ pub(super) fn look(stage: &mut Stage, view: &SpaceView) -> Seen {
 }
 
 /// A part in the picture; what does not look at the eye has no area.
-fn paint(part: &Part, stage: &Stage, view: &SpaceView) -> Painted {
+pub(super) fn paint(part: &Part, stage: &Stage, view: &SpaceView) -> Painted {
     let facing = stage.planes.get(part.sheet);
     let facing = facing.map_or(0.0, |plane| plane.normal.dot(view.eye()));
     let is_back = stage.skins.get(part.sheet) == Some(&Skin::Contents) && facing < 0.0;
