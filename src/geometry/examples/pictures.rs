@@ -175,7 +175,6 @@ fn in_space(settings: Settings) -> Vec<Scene> {
     };
     let filling = |name, shape, size: Vec3| {
         let middle = Vec3::new(0.0, 0.0, size.z / 2.0);
-        let way = Vec3::new(0.0, -1.0, 0.0);
         filling_picture(FillingPicture {
             pattern,
             view,
@@ -185,7 +184,6 @@ fn in_space(settings: Settings) -> Vec<Scene> {
                 middle,
             },
             name,
-            way,
             mirrored,
         })
     };

@@ -15,7 +15,7 @@ pub struct LegendEntry {
 }
 
 /// The roles a legend explains, in the order it lists them; the rest explain themselves.
-const EXPLAINED: [(LineRole, &str); 7] = [
+const EXPLAINED: [(LineRole, &str); 9] = [
     (LineRole::Cut, "cut"),
     (LineRole::Crease, "score or crease"),
     (LineRole::Glue, "glue"),
@@ -23,6 +23,8 @@ const EXPLAINED: [(LineRole, &str); 7] = [
     (LineRole::Guide, "guide line"),
     (LineRole::Moving, "this part moves"),
     (LineRole::MovingFront, "this part moves"),
+    (LineRole::Inside, "inside of the paper"),
+    (LineRole::Outside, "outside of the paper"),
 ];
 
 impl Scene {
@@ -62,6 +64,10 @@ fn entry(role: LineRole, now: bool, words: &'static str) -> LegendEntry {
         LineRole::Waste => vec![
             shape(LineRole::Ruler, slanted(false)),
             shape(LineRole::Ruler, slanted(true)),
+        ],
+        LineRole::Inside | LineRole::Outside => vec![
+            shape(role, view.inset(-1.0).to_path(0.1)),
+            shape(LineRole::Ruler, view.inset(-1.0).to_path(0.1)),
         ],
         LineRole::Moving | LineRole::MovingFront => {
             vec![shape(role, view.inset(-1.0).to_path(0.1))]

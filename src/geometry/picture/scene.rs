@@ -10,10 +10,14 @@ pub enum LineRole {
     Front,
     /// An area of paper seen from its back (the side that ends up inside).
     Back,
-    /// An area of paper seen from its front, on a side of a piece that the light does not reach.
-    FrontInShade,
-    /// An area of paper seen from its back, on a side that the light does not reach.
-    BackInShade,
+    /// In a folded picture: the side of the paper that ends up outside.
+    Outside,
+    /// The same where the light does not reach.
+    OutsideInShade,
+    /// In a folded picture: the side of the paper that ends up inside.
+    Inside,
+    /// The same where the light does not reach.
+    InsideInShade,
     /// A part that this step moves; in a folded picture, seen from its back.
     Moving,
     /// A part that this step moves, seen from its front.

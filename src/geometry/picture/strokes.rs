@@ -57,8 +57,10 @@ pub(crate) const fn style(role: LineRole, now: bool) -> Style {
     let plain = match role {
         LineRole::Front => area("pic-front", Fill::Flat("#ecd9b0")),
         LineRole::Back => area("pic-back", Fill::Flat("#f9f2e2")),
-        LineRole::FrontInShade => area("pic-front-shade", Fill::Flat("#dbc492")),
-        LineRole::BackInShade => area("pic-back-shade", Fill::Flat("#ece2cb")),
+        LineRole::Outside => area("pic-front", Fill::Flat("#ecd9b0")),
+        LineRole::OutsideInShade => area("pic-front-shade", Fill::Flat("#dbc492")),
+        LineRole::Inside => area("pic-back", Fill::Flat("#f9f2e2")),
+        LineRole::InsideInShade => area("pic-back-shade", Fill::Flat("#ece2cb")),
         LineRole::Moving => area("pic-moving", Fill::Flat("#efc9b4")),
         LineRole::MovingFront => area("pic-moving-front", Fill::Flat("#e0a488")),
         LineRole::Tool => area("pic-tool", Fill::Flat("#dde3e1")),
@@ -108,9 +110,11 @@ const fn emphasised(plain: Style, role: LineRole) -> Style {
         LineRole::Waste => "pic-waste pic-now",
         LineRole::Ribbon => "pic-ribbon pic-now",
         LineRole::Front
-        | LineRole::FrontInShade
         | LineRole::Back
-        | LineRole::BackInShade
+        | LineRole::Outside
+        | LineRole::OutsideInShade
+        | LineRole::Inside
+        | LineRole::InsideInShade
         | LineRole::Tool
         | LineRole::Contents
         | LineRole::ContentsInShade

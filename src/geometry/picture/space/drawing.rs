@@ -14,9 +14,9 @@ use crate::region::Region;
 /// Areas in the order in which they are painted; the first lies under all others, so that no
 /// light comes through between two of them.
 const AREAS: [LineRole; 7] = [
-    LineRole::BackInShade,
-    LineRole::Front,
-    LineRole::FrontInShade,
+    LineRole::InsideInShade,
+    LineRole::Outside,
+    LineRole::OutsideInShade,
     LineRole::Moving,
     LineRole::MovingFront,
     LineRole::ContentsInShade,
@@ -34,7 +34,7 @@ impl Drawing<'_> {
     pub(super) fn scene(&self, title: String, description: String) -> Scene {
         let mut canvas = self.canvas();
         let silhouette = self.silhouette();
-        canvas.area(LineRole::Back, false, &silhouette);
+        canvas.area(LineRole::Inside, false, &silhouette);
         self.draw_areas(&mut canvas);
         self.draw_glue(&mut canvas);
         self.draw_lines(&mut canvas);

@@ -154,7 +154,7 @@ fn arrows_of(facts: &SpacePicture<'_>, stage: &Stage, seen: &Seen) -> Vec<BezPat
         }
     }
     if let Some((contents, _, Some(way))) = &facts.contents {
-        found.push(contents::way_in(contents, *way, &facts.view));
+        found.push(contents::way_arrow(contents, *way, &facts.view));
     }
     found
 }

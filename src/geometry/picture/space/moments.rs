@@ -1,8 +1,9 @@
 //! Which moment a step shows: folds half-way, glue while it can still be seen, contents half in.
 
+use super::contents::way_in;
 use super::{SpaceBody, SpaceContents, SpacePicture, SpaceView, space_picture};
 use crate::picture::scene::Scene;
-use crate::{CreaseId, Pattern, Pose, Side, Vec3, fold};
+use crate::{CreaseId, Pattern, Pose, Side, fold};
 
 /// How far the last fold of a step has come: the first at which no moving panel is seen from its
 /// edge, or else the one at which it is seen best.
@@ -177,8 +178,6 @@ pub struct FillingPicture<'a> {
     pub contents: SpaceContents,
     /// What they are called.
     pub name: &'a str,
-    /// The way they go in, of length 1.
-    pub way: Vec3,
     /// For left-handers.
     pub mirrored: bool,
 }
@@ -187,17 +186,28 @@ pub struct FillingPicture<'a> {
 #[must_use]
 pub fn filling_picture(facts: FillingPicture<'_>) -> Scene {
     let pattern = facts.pattern;
-    let angles = pattern.angles_after(pattern.folds_before_filling);
+    let body = SpaceBody::at_rest(pattern, pattern.angles_after(pattern.folds_before_filling));
+    let folded = fold(pattern, &body.angles);
     let mut contents = facts.contents;
+    let is_flat = folded
+        .panels()
+        .iter()
+        .flatten()
+        .all(|corner| corner.z < 1e-6);
+    if is_flat {
+        contents.size.z = 0.0;
+    }
+    let way = way_in(pattern, &folded, &contents);
     let along = |size: f64, way: f64| (size * way).abs();
-    let (size, way) = (contents.size, facts.way);
+    let size = contents.size;
     let long = along(size.x, way.x) + along(size.y, way.y) + along(size.z, way.z);
-    contents.middle = contents.middle - way * (OUT * long);
+    let way = way * (OUT * long);
+    contents.middle = contents.middle - way;
     space_picture(&SpacePicture {
         title: format!("Put the {} in", facts.name),
-        bodies: &[SpaceBody::at_rest(pattern, angles)],
+        bodies: &[body],
         view: facts.view,
-        contents: Some((contents, facts.name, Some(way * (OUT * long)))),
+        contents: Some((contents, facts.name, Some(way))),
         plain: false,
         mirrored: facts.mirrored,
     })

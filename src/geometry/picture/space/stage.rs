@@ -247,10 +247,10 @@ impl Stage {
             (Some(Skin::Moving), false, _) => LineRole::MovingFront,
             (Some(Skin::Contents), _, false) => LineRole::Contents,
             (Some(Skin::Contents), _, true) => LineRole::ContentsInShade,
-            (_, true, false) => LineRole::Back,
-            (_, true, true) => LineRole::BackInShade,
-            (_, false, false) => LineRole::Front,
-            (_, false, true) => LineRole::FrontInShade,
+            (_, true, false) => LineRole::Inside,
+            (_, true, true) => LineRole::InsideInShade,
+            (_, false, false) => LineRole::Outside,
+            (_, false, true) => LineRole::OutsideInShade,
         }
     }
 }
