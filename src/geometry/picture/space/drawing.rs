@@ -11,9 +11,9 @@ use crate::picture::canvas::{Canvas, LabelStyle, polygon};
 use crate::picture::scene::{LineRole, Scene, TextSize};
 use crate::region::Region;
 
-/// Areas in the order in which they are painted; the first lies under all others, so that no
-/// light comes through between two of them.
-const AREAS: [LineRole; 7] = [
+/// Areas in the order in which they are painted; contents have a line round them.
+const AREAS: [LineRole; 8] = [
+    LineRole::Inside,
     LineRole::InsideInShade,
     LineRole::Outside,
     LineRole::OutsideInShade,
@@ -34,8 +34,7 @@ impl Drawing<'_> {
     pub(super) fn scene(&self, title: String, description: String) -> Scene {
         let mut canvas = self.canvas();
         let silhouette = self.silhouette();
-        canvas.area(LineRole::Inside, false, &silhouette);
-        self.draw_areas(&mut canvas);
+        self.draw_areas(&mut canvas, &silhouette);
         self.draw_glue(&mut canvas);
         self.draw_lines(&mut canvas);
         for arrow in &self.arrows {
@@ -74,7 +73,8 @@ impl Drawing<'_> {
         joined(&outlines)
     }
 
-    fn draw_areas(&self, canvas: &mut Canvas) {
+    /// The largest tint lies under all others, so that no light comes through between two areas.
+    fn draw_areas(&self, canvas: &mut Canvas, silhouette: &BezPath) {
         let mut areas: BTreeMap<LineRole, Vec<&[Point]>> = BTreeMap::new();
         for (part, rings) in self.seen.painted.iter().zip(&self.seen.visible) {
             let role = self
@@ -85,7 +85,20 @@ impl Drawing<'_> {
                 .or_default()
                 .extend(rings.iter().map(Vec::as_slice));
         }
-        for role in AREAS {
+        let size = |role: &LineRole| {
+            let rings = areas.get(role).map_or(&[][..], Vec::as_slice);
+            rings
+                .iter()
+                .map(|ring| crate::signed_area(ring))
+                .sum::<f64>()
+                .abs()
+        };
+        let tints = AREAS.iter().filter(|role| **role != LineRole::Contents);
+        let largest = tints.max_by(|a, b| size(a).total_cmp(&size(b))).copied();
+        if let Some(largest) = largest {
+            canvas.area(largest, false, silhouette);
+        }
+        for role in AREAS.into_iter().filter(|role| Some(*role) != largest) {
             if let Some(rings) = areas.get(&role) {
                 canvas.area(role, false, &holed(rings));
             }

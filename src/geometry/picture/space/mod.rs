@@ -23,10 +23,8 @@ mod view;
 mod visible;
 mod words;
 
-use kurbo::BezPath;
-
 use super::scene::Scene;
-use crate::{CreaseId, PanelId, Pattern, Pose, Vec3, fold};
+use crate::{CreaseId, PanelId, Pattern, Pose, Vec3};
 
 pub use contents::{SpaceAxis, SpaceContents, SpaceShape};
 pub use moments::{
@@ -36,10 +34,6 @@ pub use moments::{
 pub use view::SpaceView;
 
 use stage::{Skin, Stage};
-use visible::Seen;
-
-/// A panel of which less can be seen has no arrow of its own.
-const SEEN_ENOUGH: f64 = 0.1;
 
 /// A piece of paper at one moment, somewhere in space.
 #[derive(Clone, Debug)]
@@ -115,7 +109,7 @@ pub fn space_picture(facts: &SpacePicture<'_>) -> Scene {
         arrows: if facts.plain {
             Vec::new()
         } else {
-            arrows_of(facts, &stage, &seen)
+            arrows::arrows(facts, &stage, &seen)
         },
     };
     let scene = drawing.scene(words::said(facts, &facts.title), words::description(facts));
@@ -124,37 +118,4 @@ pub fn space_picture(facts: &SpacePicture<'_>) -> Scene {
     } else {
         scene
     }
-}
-
-/// An arrow for each panel that moves and can be seen, and for the contents.
-fn arrows_of(facts: &SpacePicture<'_>, stage: &Stage, seen: &Seen) -> Vec<BezPath> {
-    let mut found = Vec::new();
-    for (number, body) in facts.bodies.iter().enumerate() {
-        if body.moves.is_empty() {
-            continue;
-        }
-        let folded = fold(body.pattern, &body.angles);
-        for (id, to) in &body.moves {
-            let crease = body.pattern.creases.get(id.0);
-            let Some(crease) = crease.filter(|crease| !crease.smooth) else {
-                continue;
-            };
-            let sheet = stage.sheet_of(number, crease.child);
-            if sheet.is_some_and(|sheet| seen.share_of(sheet) < SEEN_ENOUGH) {
-                continue;
-            }
-            let now = body.angles.get(id.0).copied().unwrap_or(0.0);
-            found.extend(arrows::turn_arrow(
-                body,
-                &folded,
-                crease,
-                (now, *to),
-                &facts.view,
-            ));
-        }
-    }
-    if let Some((contents, _, Some(way))) = &facts.contents {
-        found.push(contents::way_arrow(contents, *way, &facts.view));
-    }
-    found
 }

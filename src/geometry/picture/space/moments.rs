@@ -14,7 +14,7 @@ const SEEN_WELL: f64 = 0.3;
 const CARRYING: f64 = 0.6;
 /// How far a panel with glue has come, or is opened the other way: the first at which the glue is
 /// seen well, or else the one at which it is seen best.
-const WITH_GLUE: [f64; 5] = [0.4, 0.2, 0.0, -0.3, -0.6];
+const WITH_GLUE: [f64; 6] = [0.4, 0.2, 0.0, -0.3, -0.6, -0.95];
 /// Glue is seen well if its side looks at the eye by this much (1 is straight at it), and can be
 /// seen at all from the second on.
 const SHOWS: (f64, f64) = (0.5, 0.15);
