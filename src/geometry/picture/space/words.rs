@@ -20,10 +20,15 @@ pub(super) fn said(facts: &SpacePicture<'_>, words: &str) -> String {
 
 pub(super) fn description(facts: &SpacePicture<'_>) -> String {
     let names: Vec<&str> = facts.bodies.iter().map(|body| body.pattern.name).collect();
-    let mut sentences = vec![match (facts.plain, &names[..]) {
-        (true, _) => format!("The {}, finished, in space.", names.join(" and the ")),
-        _ => format!("The {} in space.", names.join(" and the ")),
-    }];
+    let state = if facts.plain {
+        "finished"
+    } else {
+        "part-folded"
+    };
+    let mut sentences = vec![format!(
+        "The {state} {}, seen from above.",
+        names.join(" and ")
+    )];
     if !facts.plain {
         for body in facts.bodies {
             sentences.extend(states(body));

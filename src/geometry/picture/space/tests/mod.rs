@@ -247,3 +247,164 @@ fn sorting_by_depth_would_not_pass() {
     }
     assert!((agree as f64) < 0.98 * met as f64, "{agree} of {met}");
 }
+
+#[test]
+fn strips_of_a_curve_show_no_line_between_them() {
+    let pattern = half_round(24, 25.0);
+    let body = SpaceBody::at_rest(&pattern, pattern.final_angles());
+    let trial = Trial {
+        bodies: vec![body],
+        contents: None,
+        view: SpaceView::of(&pattern),
+    };
+    let mut stage = trial.stage();
+    let seen = look(&mut stage, &trial.view);
+    let bends = 0..pattern.creases.len();
+    let lines: Vec<f64> = seen
+        .lines
+        .iter()
+        .filter(|(edge, ..)| bends.contains(edge))
+        .map(|(_, a, b)| a.distance(*b))
+        .collect();
+    // Half a cylinder turns away from the eye along one line.
+    assert_eq!(lines.len(), 1, "{lines:?}");
+    let trials = vec![trial];
+    assert_agree(trials, &mut Seeded(3), 2000);
+    let svg = Svg::write(&fold_picture(fold_of(&pattern, 0)), "p");
+    assert!(svg.as_str().len() < 12_000, "{}", svg.as_str().len());
+    assert!(
+        !svg.as_str().contains("pic-arrow"),
+        "no arrow for each strip"
+    );
+}
+
+fn fold_of(pattern: &Pattern, step: usize) -> FoldPicture<'_> {
+    FoldPicture {
+        pattern,
+        view: SpaceView::of(pattern),
+        from: step,
+        to: step,
+        mirrored: false,
+    }
+}
+
+/// What is not seen is not in the picture either: every line is in front of all that is painted.
+#[test]
+fn no_line_is_drawn_where_something_hides_it() {
+    let patterns = [seed_tin_box(), odd_shapes(), seed_envelope()];
+    let mut seed = Seeded(8);
+    let (mut lines, mut wrong) = (0, 0);
+    for at in 0..9 {
+        let trial = impossible(&mut seed, &patterns, at);
+        let mut stage = trial.stage();
+        let seen = look(&mut stage, &trial.view);
+        let rays = Rays::new(&trial.bodies, None, trial.view);
+        for &(edge, a, b) in &seen.lines {
+            let edge = &stage.edges[edge];
+            let middle = a.midpoint(b);
+            let [from, to] = edge.ends.map(|end| trial.view.seen(end));
+            let share = (middle - from).hypot() / (to - from).hypot().max(1e-9);
+            let place = edge.ends[0] + (edge.ends[1] - edge.ends[0]) * share;
+            let hidden = rays.depth(middle) > place.dot(trial.view.eye()) + 1e-3;
+            lines += 1;
+            wrong += usize::from(hidden);
+        }
+    }
+    assert!(lines > 300 && wrong == 0, "{wrong} of {lines}");
+}
+
+#[test]
+fn a_tray_and_its_lid_hide_each_other() {
+    let pattern = seed_tin_box();
+    let open = pattern.angles_after(1);
+    let lid = SpaceBody {
+        place: Pose::shift(Vec3::new(3.0, -4.0, 9.0)),
+        ..SpaceBody::at_rest(&pattern, open.clone())
+    };
+    let bodies = vec![lid, SpaceBody::at_rest(&pattern, open)];
+    let view = SpaceView::of(&pattern);
+    let trials = vec![Trial {
+        bodies,
+        contents: None,
+        view,
+    }];
+    assert_agree(trials, &mut Seeded(6), 3000);
+}
+
+#[test]
+fn the_same_facts_give_the_same_bytes() {
+    let pattern = seed_tin_box();
+    let draw = || Svg::write(&fold_picture(fold_of(&pattern, 3)), "p");
+    assert_eq!(draw(), draw());
+}
+
+#[test]
+fn numbers_that_are_none_are_drawn_without_a_crash() {
+    let patterns = [seed_tin_box(), odd_shapes(), nothing()];
+    for pattern in &patterns {
+        for wrong in [f64::NAN, f64::INFINITY, -1e300, 1e18] {
+            let mut body = SpaceBody::at_rest(pattern, vec![wrong; pattern.creases.len()]);
+            body.moves = vec![(CreaseId(0), wrong), (CreaseId(99), 90.0)];
+            body.glue = vec![0, 99];
+            let contents = SpaceContents {
+                shape: SpaceShape::Stack(SpaceAxis::X, u32::MAX),
+                size: Vec3::new(wrong, 1.0, wrong),
+                middle: Vec3::new(0.0, wrong, 0.0),
+            };
+            let scene = space_picture(&SpacePicture {
+                title: "wrong".to_owned(),
+                bodies: &[body],
+                view: SpaceView::of(pattern),
+                contents: Some((contents, "tin", Some(contents.size))),
+                plain: false,
+                mirrored: false,
+            });
+            assert!(Svg::write(&scene, "p").as_str().ends_with("</svg>"));
+        }
+        let last = fold_picture(fold_of(pattern, usize::MAX));
+        assert_eq!(last.title, "Fold ");
+    }
+}
+
+#[test]
+fn the_words_say_how_far_each_part_is_folded() {
+    let pattern = seed_tin_box();
+    let says = |step| fold_picture(fold_of(&pattern, step)).description;
+    insta::assert_snapshot!(says(0), @"The part-folded punch-board box, seen from above. The right side wall and the left side wall are half folded.");
+    insta::assert_snapshot!(says(2), @"The part-folded punch-board box, seen from above. The right side wall and the left side wall stand up. The inner side flap lies folded over. The outer side flap is half folded.");
+    let view = SpaceView::of(&pattern);
+    let glue = |mirrored| {
+        glue_picture(GluePicture {
+            pattern: &pattern,
+            view,
+            fold: 2,
+            mirrored,
+        })
+    };
+    let glued = glue(false).expect("the glue is seen");
+    insta::assert_snapshot!(glued.title, @"Glue outer side flap on inner side flap");
+    insta::assert_snapshot!(glued.description, @"The part-folded punch-board box, seen from above. The right side wall and the left side wall stand up. The inner side flap lies folded over. The outer side flap is folded next. Glue goes on the inside of the outer side flap, on the hatched area; it sticks to the inner side flap.");
+    let other = glue(true).expect("for the other hand too").description;
+    assert!(other.contains(". The left side wall and the right side wall stand up."));
+}
+
+#[test]
+fn contents_go_in_where_the_least_paper_is_in_the_way() {
+    let way = |pattern: &Pattern, size: Vec3| {
+        let contents = SpaceContents {
+            shape: SpaceShape::Block,
+            size,
+            middle: Vec3::new(0.0, 0.0, size.z / 2.0 + 0.1),
+        };
+        let folded = fold_after(pattern, pattern.folds_before_filling);
+        contents::way_in(pattern, &folded, &contents)
+    };
+    // The far end of the box and the far flap of the envelope are open; a tray is open above.
+    let from_far = Vec3::new(0.0, -1.0, 0.0);
+    assert_eq!(way(&seed_tin_box(), Vec3::new(30.0, 60.0, 15.0)), from_far);
+    assert_eq!(way(&seed_envelope(), Vec3::new(60.0, 40.0, 0.0)), from_far);
+    let mut tray = seed_tin_box();
+    tray.folds_before_filling = 1;
+    let from_above = Vec3::new(0.0, 0.0, -1.0);
+    assert_eq!(way(&tray, Vec3::new(30.0, 60.0, 15.0)), from_above);
+}

@@ -58,6 +58,15 @@ impl<'a> Rays<'a> {
 
     /// The first thing on the ray through a point of the picture.
     pub(super) fn cast(&self, at: Point) -> Hit {
+        self.first(at).1
+    }
+
+    /// How near to the eye the ray first meets anything.
+    pub(super) fn depth(&self, at: Point) -> f64 {
+        self.first(at).0
+    }
+
+    fn first(&self, at: Point) -> (f64, Hit) {
         let from = self.axes[0] * at.x + self.axes[1] * at.y;
         let mut best = (f64::NEG_INFINITY, Hit::Nothing);
         for (number, body) in self.bodies.iter().enumerate() {
@@ -68,6 +77,7 @@ impl<'a> Rays<'a> {
                 let pose = body.place.after(pose);
                 let facing = pose.inside_normal().dot(self.view.eye());
                 let height = pose.flat_of(from).1;
+                // The ray starts in the plane through the origin that looks at the eye.
                 let depth = -height / facing;
                 let met = pose.flat_of(from + self.view.eye() * depth).0;
                 let depth = depth + self.layer(number, index);
@@ -86,8 +96,8 @@ impl<'a> Rays<'a> {
             .contents
             .and_then(|contents| self.enter(&contents, from));
         match solid {
-            Some(depth) if depth > best.0 => Hit::Contents,
-            _ => best.1,
+            Some(depth) if depth > best.0 => (depth, Hit::Contents),
+            _ => best,
         }
     }
 

@@ -153,6 +153,43 @@ pub(super) fn two_flaps() -> Pattern {
     pattern
 }
 
+/// A sheet bent round half a cylinder of this radius, as so many strips of it.
+pub(super) fn half_round(strips: usize, radius: f64) -> Pattern {
+    let mut pattern = nothing();
+    let wide = 2.0 * radius * (std::f64::consts::FRAC_PI_2 / strips as f64).sin();
+    for n in 0..strips {
+        let (left, right) = (n as f64 * wide, (n + 1) as f64 * wide);
+        let outline = vec![(left, 0.0), (right, 0.0), (right, 60.0), (left, 60.0)];
+        pattern.panels.push(Panel {
+            name: "bent sheet",
+            outline: outline.into_iter().map(|p| p.into()).collect(),
+            plane: None,
+            layer: 0,
+            role: PanelRole::Wall,
+        });
+        if n > 0 {
+            pattern.creases.push(Crease {
+                name: "bend",
+                a: kurbo::Point::new(left, 0.0),
+                b: kurbo::Point::new(left, 60.0),
+                parent: PanelId(n - 1),
+                child: PanelId(n),
+                angle_deg: 180.0 / strips as f64,
+                smooth: true,
+            });
+        }
+    }
+    let all = pattern.creases.iter().enumerate();
+    let creases = all
+        .map(|(n, crease)| (CreaseId(n), crease.angle_deg))
+        .collect();
+    pattern.folds.push(FoldStep {
+        name: "bent sheet",
+        creases,
+    });
+    pattern
+}
+
 pub(super) fn nothing() -> Pattern {
     Pattern {
         name: "nothing",
