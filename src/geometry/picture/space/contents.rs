@@ -17,8 +17,9 @@ const SIDES: usize = 28;
 const MOST_LINES: u32 = 8;
 /// Contents lie inside of any paper in the same plane.
 const INNERMOST: f64 = -1e6;
-/// In a flat piece they lie between the front, far below, and what is folded over it.
-const BETWEEN: f64 = -500.0;
+/// In a flat piece they lie over the front and the flaps that are still open, which count down
+/// from -1, and under the flaps that are folded over, which count up from 0.
+const BETWEEN: f64 = -0.5;
 
 /// Which way something lies in the piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
