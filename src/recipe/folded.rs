@@ -1,7 +1,7 @@
 //! Pictures of a piece in space: folding, gluing, filling, and the finished piece.
 
 use tablefold_geometry::{
-    Contents, FillingPicture, FoldPicture, GluePicture, Pattern, Pose, Scene, SpaceAxis,
+    Contents, FillingPicture, FoldPicture, GluePicture, Pattern, Pose, Scene, Solid, SpaceAxis,
     SpaceContents, SpaceShape, SpaceView, Vec3, filling_picture, fold_picture, folded_portrait,
     glue_picture,
 };
@@ -55,11 +55,15 @@ pub(super) fn in_space(
     }
 }
 
-/// The finished piece, small and without words, what was its front up.
+/// The finished piece, small and without words: its front up, or, if it is flat, its flaps.
 #[must_use]
 pub fn finished(made: &MadePiece) -> Scene {
     let pattern = &made.pattern;
-    let view = SpaceView::of(pattern).turned_over();
+    let view = SpaceView::of(pattern);
+    let view = match pattern.solid {
+        Solid::Flat { .. } => view,
+        Solid::Box { .. } => view.turned_over(),
+    };
     folded_portrait(&made.name, &[(pattern, Pose::FLAT)], view)
 }
 

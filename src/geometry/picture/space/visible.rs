@@ -98,10 +98,7 @@ impl Painted {
     }
 
     fn is_near(&self, around: Rect) -> bool {
-        let shared = self.around.intersect(around);
         self.has_area()
-            && shared.width() >= 0.0
-            && shared.height() >= 0.0
             && self.around.x0 <= around.x1
             && around.x0 <= self.around.x1
             && self.around.y0 <= around.y1
@@ -162,11 +159,8 @@ fn lines(
                 continue;
             }
             let (from, to) = (share(edge, p), share(edge, q));
-            let seen = free(
-                view.seen(p),
-                view.seen(q),
-                painted.get(at + 1..).unwrap_or(&[]),
-            );
+            let ends = (view.seen(p), view.seen(q));
+            let seen = free(ends, edge, painted.get(at + 1..).unwrap_or(&[]));
             let along = |t: f64| from + (to - from) * t;
             if let Some(bits) = bits.get_mut(index) {
                 bits.extend(seen.into_iter().map(|(s, t)| {
@@ -207,12 +201,23 @@ fn share(edge: &Edge, p: Vec3) -> f64 {
 }
 
 /// The stretches of a line, from 0 to 1, that nothing in front covers.
-fn free(a: Point, b: Point, over: &[Painted]) -> Vec<(f64, f64)> {
-    let around = Rect::from_points(a, b);
+///
+/// A line along the rim of a sheet that it does not belong to is covered too: the rim is drawn
+/// with that sheet.
+fn free((a, b): (Point, Point), edge: &Edge, over: &[Painted]) -> Vec<(f64, f64)> {
+    let around = Rect::from_points(a, b).inflate(ALONG_MM, ALONG_MM);
     let mut hidden: Vec<(f64, f64)> = over
         .iter()
         .filter(|over| over.is_near(around))
-        .filter_map(|over| inside(a, b, &over.outline))
+        .filter_map(|over| {
+            let is_own = edge.sheets.contains(&over.sheet);
+            inside(
+                a,
+                b,
+                &over.outline,
+                if is_own { ALONG_MM } else { -ALONG_MM },
+            )
+        })
         .collect();
     if hidden.is_empty() {
         return vec![(0.0, 1.0)];
@@ -231,12 +236,12 @@ fn free(a: Point, b: Point, over: &[Painted]) -> Vec<(f64, f64)> {
     left
 }
 
-/// The stretch of a line inside a convex outline (its edge is not inside).
-fn inside(a: Point, b: Point, outline: &[Point]) -> Option<(f64, f64)> {
+/// The stretch of a line further inside a convex outline than `depth`, mm.
+fn inside(a: Point, b: Point, outline: &[Point], depth: f64) -> Option<(f64, f64)> {
     let (mut from, mut to) = (0.0_f64, 1.0_f64);
     for (p, q) in edges(outline) {
         let inward = left_of(q - p);
-        let (at_a, at_b) = (inward.dot(a - p) - ALONG_MM, inward.dot(b - p) - ALONG_MM);
+        let (at_a, at_b) = (inward.dot(a - p) - depth, inward.dot(b - p) - depth);
         if inward.hypot2() == 0.0 {
             continue;
         }

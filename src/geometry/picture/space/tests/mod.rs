@@ -312,6 +312,66 @@ fn no_line_is_drawn_where_something_hides_it() {
     assert!(lines > 300 && wrong == 0, "{wrong} of {lines}");
 }
 
+/// And nothing that is seen is left out: of points on all edges, those that nothing hides have a
+/// line.
+#[test]
+fn every_edge_in_sight_is_drawn() {
+    let (boxed, odd, envelope) = (seed_tin_box(), odd_shapes(), seed_envelope());
+    let mut seed = Seeded(5);
+    let mut trials = honest(&mut seed, &boxed);
+    trials.extend(honest(&mut seed, &envelope));
+    let patterns = [boxed.clone(), odd];
+    trials.extend((0..6).map(|at| impossible(&mut seed, &patterns, at)));
+    let (mut seen_points, mut missing) = (0, 0);
+    for trial in &trials {
+        let mut stage = trial.stage();
+        let seen = look(&mut stage, &trial.view);
+        let rays = Rays::new(&trial.bodies, trial.contents, trial.view);
+        for edge in stage
+            .edges
+            .iter()
+            .filter(|edge| edge.shown == stage::Shown::Always)
+        {
+            for share in [0.17, 0.41, 0.73] {
+                let place = edge.ends[0] + (edge.ends[1] - edge.ends[0]) * share;
+                let at = trial.view.seen(place);
+                // Nothing else in front of it or against it, nor just beside it.
+                let near = [
+                    (0.0, 0.0),
+                    (0.02, 0.0),
+                    (-0.02, 0.0),
+                    (0.0, 0.02),
+                    (0.0, -0.02),
+                ];
+                let depth = place.dot(trial.view.eye());
+                let hides = |(x, y): &(f64, f64)| {
+                    let at = at + kurbo::Vec2::new(*x, *y);
+                    let is_own = match rays.cast(at) {
+                        Hit::Paper { body, panel, .. } => stage
+                            .sheet_of(body, PanelId(panel))
+                            .is_some_and(|sheet| edge.sheets.contains(&sheet)),
+                        Hit::Nothing => true,
+                        Hit::Contents => false,
+                    };
+                    rays.depth(at) > depth + if is_own { 1.0 } else { -0.1 }
+                };
+                if edge.sheets.is_empty() || near.iter().any(hides) {
+                    continue;
+                }
+                seen_points += 1;
+                let mut lines = seen.lines.iter();
+                let is_drawn =
+                    lines.any(|(_, a, b)| crate::polygon::distance_to_segment(at, *a, *b) < 0.01);
+                missing += usize::from(!is_drawn);
+            }
+        }
+    }
+    assert!(
+        seen_points > 1000 && missing == 0,
+        "{missing} of {seen_points}"
+    );
+}
+
 #[test]
 fn a_tray_and_its_lid_hide_each_other() {
     let pattern = seed_tin_box();
