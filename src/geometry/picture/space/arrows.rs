@@ -7,7 +7,8 @@ use kurbo::{BezPath, Point, Vec2};
 
 use super::stage::Stage;
 use super::visible::Seen;
-use super::{SpaceBody, SpacePicture, SpaceView, contents};
+use super::ways::way_arrow;
+use super::{SpaceBody, SpacePicture, SpaceView};
 use crate::{Crease, CreaseId, Folded, Pattern, Pose, fold};
 
 /// A panel of which less can be seen has no arrow.
@@ -54,7 +55,7 @@ pub(super) fn arrows(facts: &SpacePicture<'_>, stage: &Stage, seen: &Seen) -> Ve
         }
     }
     if let Some((contents, _, Some(way))) = &facts.contents {
-        found.push(contents::way_arrow(contents, *way, &facts.view));
+        found.push(way_arrow(contents, *way, &facts.view));
     }
     found
 }

@@ -2,14 +2,10 @@
 
 use std::f64::consts::TAU;
 
-use kurbo::{BezPath, Point};
-
-use super::SpaceView;
 use super::bsp::{Part, Plane};
 use super::stage::{Edge, Shown, Skin, Stage};
+use crate::Vec3;
 use crate::picture::scene::LineRole;
-use crate::polygon::depth_inside;
-use crate::{Folded, Panel, PanelId, Pattern, Vec3};
 
 /// A cylinder is drawn with so many sides.
 const SIDES: usize = 28;
@@ -182,47 +178,45 @@ impl Stage {
 
     /// The gaps between the things of a stack: a line across each side, as a part cut there.
     fn add_lines(&mut self, low: &[Vec3], high: &[Vec3], sides: &[usize], count: u32) {
-        let lines = count.clamp(1, MOST_LINES);
-        for (i, &sheet) in sides.iter().enumerate() {
-            let at = |ring: &[Vec3], i: usize| ring.get(i % ring.len().max(1)).copied();
-            let corners = (at(low, i), at(low, i + 1), at(high, i), at(high, i + 1));
-            let (Some(a), Some(b), Some(c), Some(d)) = corners else {
-                continue;
+        let ends = |ring: &[Vec3]| -> Vec<(Vec3, Vec3)> {
+            let next = ring.iter().copied().cycle().skip(1);
+            ring.iter().copied().zip(next).collect()
+        };
+        for ((&sheet, foot), top) in sides.iter().zip(ends(low)).zip(ends(high)) {
+            let at = self.parts.iter().position(|part| part.sheet == sheet);
+            let Some(at) = at else { continue };
+            let whole = self.parts.swap_remove(at);
+            self.cut_side(&whole, (foot, top), count.clamp(1, MOST_LINES));
+        }
+    }
+
+    /// A side between its foot and its top as so many strips, with a line between each two.
+    fn cut_side(&mut self, side: &Part, (foot, top): ((Vec3, Vec3), (Vec3, Vec3)), strips: u32) {
+        let level = |n: u32| {
+            let share = f64::from(n) / f64::from(strips);
+            let along = |low: Vec3, high: Vec3| low + (high - low) * share;
+            (along(foot.0, top.0), along(foot.1, top.1))
+        };
+        let own = |at: usize| side.edges.get(at).copied().flatten();
+        let mut below = own(0);
+        for n in 0..strips {
+            let ((p, q), (r, s)) = (level(n), level(n + 1));
+            let above = if n + 1 == strips {
+                own(2)
+            } else {
+                self.push_edge([r, s], Shown::Always);
+                let line = self.edges.len() - 1;
+                if let Some(edge) = self.edges.get_mut(line) {
+                    edge.sheets.push(side.sheet);
+                }
+                Some(line)
             };
-            let Some(at) = self.parts.iter().position(|part| part.sheet == sheet) else {
-                continue;
-            };
-            let own = self.parts.swap_remove(at).edges;
-            let level = |n: u32| {
-                let share = f64::from(n) / f64::from(lines);
-                (a + (c - a) * share, b + (d - b) * share)
-            };
-            let first = self.edges.len();
-            for n in 1..lines {
-                let (p, q) = level(n);
-                self.push_edge([p, q], Shown::Always);
-            }
-            for n in 0..lines {
-                let ((p, q), (r, s)) = (level(n), level(n + 1));
-                let line = |n: u32| Some(first + n as usize - 1);
-                let foot = if n == 0 {
-                    own.first().copied().flatten()
-                } else {
-                    line(n)
-                };
-                let is_last = n + 1 == lines;
-                let top = if is_last {
-                    own.get(2).copied().flatten()
-                } else {
-                    line(n + 1)
-                };
-                let side = |at: usize| own.get(at).copied().flatten();
-                self.parts.push(Part {
-                    sheet,
-                    corners: vec![p, q, s, r],
-                    edges: vec![foot, side(1), top, side(3)],
-                });
-            }
+            self.parts.push(Part {
+                sheet: side.sheet,
+                corners: vec![p, q, s, r],
+                edges: vec![below, own(1), above, own(3)],
+            });
+            below = above;
         }
     }
 }
@@ -236,72 +230,4 @@ fn circle() -> Vec<(f64, f64)> {
     (0..SIDES)
         .map(|i| (angle(i).cos(), angle(i).sin()))
         .collect()
-}
-
-/// Across the contents, as a share of their size: where rays run.
-const RAYS: [f64; 4] = [-0.35, -0.1, 0.15, 0.4];
-
-/// The way in which contents meet the least paper when they come from outside; the first of
-/// equals: from above, from the far end, from the near one, from the sides. Into a flat piece
-/// they go from the flap that closes it.
-pub(super) fn way_in(pattern: &Pattern, folded: &Folded, contents: &SpaceContents) -> Vec3 {
-    let ways = [
-        Vec3::new(0.0, 0.0, -1.0),
-        Vec3::new(0.0, -1.0, 0.0),
-        Vec3::new(0.0, 1.0, 0.0),
-        Vec3::new(-1.0, 0.0, 0.0),
-        Vec3::new(1.0, 0.0, 0.0),
-    ];
-    if contents.size.z <= 0.0 {
-        return flat_way(pattern);
-    }
-    let size = contents.size;
-    let met = |way: &Vec3| {
-        let rays = RAYS.iter().flat_map(|&p| RAYS.map(|q| (p, q)));
-        let rays = rays.map(|(p, q)| {
-            // Over the face that the ray leaves through; which two of the three, the way tells.
-            let along_y = if way.z == 0.0 { p } else { q };
-            let along_z = if way.x == 0.0 { q } else { p };
-            let across = Vec3::new(p * size.x, along_y * size.y, along_z * size.z);
-            let from = contents.middle + across - *way * across.dot(*way);
-            crossed(pattern, folded, from, -*way)
-        });
-        rays.sum::<usize>()
-    };
-    ways.into_iter().min_by_key(met).unwrap_or_default()
-}
-
-/// Away from the flap that closes a flat piece.
-fn flat_way(pattern: &Pattern) -> Vec3 {
-    let closing = pattern.folds.get(pattern.folds_before_filling);
-    let crease = closing.and_then(|fold| pattern.creases.get(fold.creases.first()?.0.0));
-    let at = crease.map_or(Point::new(0.0, 1.0), |crease| crease.a.midpoint(crease.b));
-    if at.x.abs() > at.y.abs() {
-        Vec3::new(-at.x.signum(), 0.0, 0.0)
-    } else {
-        Vec3::new(0.0, -at.y.signum(), 0.0)
-    }
-}
-
-/// How many panels a ray meets.
-fn crossed(pattern: &Pattern, folded: &Folded, from: Vec3, way: Vec3) -> usize {
-    let panels = pattern.panels.iter().enumerate();
-    let meets = |(index, panel): &(usize, &Panel)| {
-        folded.pose(PanelId(*index)).is_some_and(|pose| {
-            let rate = pose.inside_normal().dot(way);
-            let far = -pose.flat_of(from).1 / rate;
-            let at = pose.flat_of(from + way * far).0;
-            rate.abs() > 1e-9 && far > 0.0 && depth_inside(at, &panel.outline) > 0.0
-        })
-    };
-    panels.filter(meets).count()
-}
-
-/// An arrow from the middle of the contents as they stand to where they come.
-pub(super) fn way_arrow(contents: &SpaceContents, way: Vec3, view: &SpaceView) -> BezPath {
-    let from = contents.middle + way * 0.1;
-    let mut path = BezPath::new();
-    path.move_to(view.seen(from));
-    path.line_to(view.seen(contents.middle + way * 0.9));
-    path
 }

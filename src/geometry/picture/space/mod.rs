@@ -21,6 +21,7 @@ mod stage;
 mod tests;
 mod view;
 mod visible;
+mod ways;
 mod words;
 
 use super::scene::Scene;

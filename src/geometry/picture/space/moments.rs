@@ -1,6 +1,6 @@
 //! Which moment a step shows: folds half-way, glue while it can still be seen, contents half in.
 
-use super::contents::way_in;
+use super::ways::way_in;
 use super::{SpaceBody, SpaceContents, SpacePicture, SpaceView, space_picture};
 use crate::picture::scene::Scene;
 use crate::{CreaseId, Pattern, Pose, Side, fold};

@@ -104,7 +104,13 @@ impl Stage {
                 }),
             );
         }
-        for zone in body.glue.iter().filter_map(|&zone| pattern.glue.get(zone)) {
+        self.add_glue(body, &folded, &sheets);
+        self.sheets.push(sheets);
+    }
+
+    fn add_glue(&mut self, body: &SpaceBody<'_>, folded: &Folded, sheets: &[Option<usize>]) {
+        let zone = |&zone: &usize| body.pattern.glue.get(zone);
+        for zone in body.glue.iter().filter_map(zone) {
             let sheet = sheets.get(zone.on.0).copied().flatten();
             if let (Some(sheet), Some(pose)) = (sheet, folded.pose(zone.on)) {
                 let pose = body.place.after(pose);
@@ -115,7 +121,6 @@ impl Stage {
                 });
             }
         }
-        self.sheets.push(sheets);
     }
 
     /// The sheet of a panel of a body, by its number.

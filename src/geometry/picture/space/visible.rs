@@ -145,28 +145,19 @@ fn lines(
 ) -> Vec<(usize, Point, Point)> {
     let mut bits: Vec<Vec<(f64, f64)>> = vec![Vec::new(); stage.edges.len()];
     for (at, part) in parts.iter().enumerate() {
-        let Some(own) = painted.get(at) else { continue };
-        let is_back = stage.skins.get(part.sheet) == Some(&Skin::Contents) && !own.has_area();
-        if is_back {
+        let is_solid = stage.skins.get(part.sheet) == Some(&Skin::Contents);
+        if is_solid && !painted.get(at).is_some_and(Painted::has_area) {
             continue;
         }
+        let over = painted.get(at + 1..).unwrap_or(&[]);
         let ends = part.corners.iter().zip(part.corners.iter().cycle().skip(1));
         for ((&p, &q), edge) in ends.zip(&part.edges) {
-            let Some((index, edge)) = edge.and_then(|at| Some((at, stage.edges.get(at)?))) else {
-                continue;
-            };
-            if !is_shown(stage, edge, view) {
-                continue;
-            }
-            let (from, to) = (share(edge, p), share(edge, q));
-            let ends = (view.seen(p), view.seen(q));
-            let seen = free(ends, edge, painted.get(at + 1..).unwrap_or(&[]));
-            let along = |t: f64| from + (to - from) * t;
-            if let Some(bits) = bits.get_mut(index) {
-                bits.extend(seen.into_iter().map(|(s, t)| {
-                    let (s, t) = (along(s), along(t));
-                    (s.min(t), s.max(t))
-                }));
+            let edge = edge.and_then(|at| Some((stage.edges.get(at)?, bits.get_mut(at)?)));
+            if let Some((edge, bits)) = edge.filter(|(edge, _)| is_shown(stage, edge, view)) {
+                let (from, to) = (share(edge, p), share(edge, q));
+                let along = |t: f64| from + (to - from) * t;
+                let seen = free((view.seen(p), view.seen(q)), edge, over).into_iter();
+                bits.extend(seen.map(|(s, t)| (along(s).min(along(t)), along(s).max(along(t)))));
             }
         }
     }
