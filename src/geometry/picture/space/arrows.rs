@@ -1,7 +1,8 @@
 //! Arrows: the way of the free edge of each panel that moves, from where it is to where it comes.
 //!
 //! A panel that turns about one crease goes along an arc. Where the panel that carries it moves
-//! too, both turn on together, and only the last of the chain has an arrow.
+//! too, both turn on together, and only the last of the chain has an arrow; so has a curve, which
+//! is a chain of strips.
 
 use kurbo::{BezPath, Point, Vec2};
 
@@ -68,12 +69,13 @@ struct Move<'a> {
 }
 
 impl<'a> Move<'a> {
-    /// Nothing for a panel that has arrived, and for the strips of a curve.
+    /// Nothing for a panel that has arrived.
     fn of(body: &SpaceBody<'a>, (id, to): &(CreaseId, f64)) -> Option<Self> {
         let crease = body.pattern.creases.get(id.0)?;
         let now_deg = body.angles.get(id.0).copied().unwrap_or(0.0);
         let is_on_its_way = (to - now_deg).abs() > ARRIVED_DEG;
-        (is_on_its_way && !crease.smooth).then_some(Self {
+        // A curve bends a little at each of its many creases.
+        (is_on_its_way || crease.smooth && *to != now_deg).then_some(Self {
             crease,
             now_deg,
             to_deg: *to,
