@@ -186,6 +186,12 @@ impl Pose {
         self.axes[0] * p.x + self.axes[1] * p.y + self.shift
     }
 
+    /// Where a point in space goes.
+    #[must_use]
+    pub fn carry(&self, v: Vec3) -> Vec3 {
+        self.turn(v) + self.shift
+    }
+
     /// Where the direction that looked at the eye (the inside of the paper) looks now.
     #[must_use]
     pub fn inside_normal(&self) -> Vec3 {

@@ -10,6 +10,7 @@ use tablefold_geometry::{
 };
 
 use super::facts::{PieceFacts, ProjectFacts, RibbonStyle, TagShape};
+use super::folded::in_space;
 use super::made::MadePiece;
 use super::operation::Operation;
 use super::step_picture::StepPicture;
@@ -37,6 +38,7 @@ pub fn draw(
     };
     drawing
         .tool(picture)
+        .or_else(|| in_space(drawing.made, drawing.facts, picture, mirrored))
         .or_else(|| drawing.flat(picture, mirrored))
         .or_else(on_piece)
 }

@@ -10,7 +10,7 @@ fn main() {
         "<!doctype html><meta charset=utf-8><style>\
          body{{font:16px system-ui,sans-serif;margin:8px}}\
          section{{display:inline-block;vertical-align:top;margin:4px;width:340px;border:1px solid #ccc}}\
-         .pic{{display:block;width:340px}} p{{margin:4px;font-size:12px}} .pic-sample{{vertical-align:middle}}\
+         .pic{{display:block;width:340px}} p{{margin:4px;font-size:12px}} .pic-sample{{vertical-align:middle;width:40px;height:16px}}\
          </style>"
     );
     for (index, scene) in scenes().iter().enumerate() {
@@ -29,20 +29,27 @@ fn main() {
 }
 
 fn scenes() -> Vec<Scene> {
+    let boxed = Settings::from(PunchBoxSettings {
+        sheet: sixteenths(84),
+        punch_1: sixteenths(24),
+        punch_2: sixteenths(46),
+    });
+    let envelope = Settings::from(PunchEnvelopeSettings {
+        sheet: sixteenths(96),
+        punch: sixteenths(40),
+    });
     let mut scenes = Vec::new();
+    scenes.extend(in_space(boxed));
+    scenes.extend(in_space(envelope));
+    if std::env::args().any(|word| word == "space") {
+        return scenes;
+    }
     scenes.extend(trimmings());
     scenes.extend(frames());
     scenes.extend(cuts());
     scenes.extend(scores());
-    scenes.extend(flat(Settings::from(PunchBoxSettings {
-        sheet: sixteenths(84),
-        punch_1: sixteenths(24),
-        punch_2: sixteenths(46),
-    })));
-    scenes.extend(flat(Settings::from(PunchEnvelopeSettings {
-        sheet: sixteenths(96),
-        punch: sixteenths(40),
-    })));
+    scenes.extend(flat(boxed));
+    scenes.extend(flat(envelope));
     scenes.extend(board());
     scenes
 }
@@ -145,6 +152,75 @@ fn cuts() -> Vec<Scene> {
         cut((inch(6), sixteenths(44)), inch(2), 3),
         cut((inch(12), inch(12)), sixteenths(11), 16),
     ]
+}
+
+/// Every fold, every glueing, the filling and the portrait of a piece. With the word `space`
+/// after the command nothing else is drawn.
+fn in_space(settings: Settings) -> Vec<Scene> {
+    let caliper = Length::from_nm(300_000);
+    let made = Structure::new(settings, &tools(), caliper);
+    let Ok(structure) = made.inspect_err(|error| eprintln!("{error}")) else {
+        return Vec::new();
+    };
+    let pattern = structure.pattern();
+    let (view, mirrored) = (SpaceView::of(pattern), false);
+    let folds = |from, to| {
+        fold_picture(FoldPicture {
+            pattern,
+            view,
+            from,
+            to,
+            mirrored,
+        })
+    };
+    let glue = |fold| {
+        glue_picture(GluePicture {
+            pattern,
+            view,
+            fold,
+            mirrored,
+        })
+    };
+    let filling = |name, shape, size: Vec3| {
+        let middle = Vec3::new(0.0, 0.0, size.z / 2.0);
+        filling_picture(FillingPicture {
+            pattern,
+            view,
+            contents: SpaceContents {
+                shape,
+                size,
+                middle,
+            },
+            name,
+            mirrored,
+        })
+    };
+    let inside = structure.inside();
+    let size = Vec3::new(
+        inside.width - 1.0,
+        inside.length - 1.0,
+        inside.depth.max(1.0) - 1.0,
+    );
+    let thin = Vec3::new(0.6 * size.x, size.y, 0.9 * size.z);
+    let mut scenes: Vec<Scene> = (0..pattern.folds.len()).map(|at| folds(at, at)).collect();
+    scenes.extend((0..pattern.folds.len()).filter_map(glue));
+    let last = pattern.folds.len().saturating_sub(1);
+    scenes.push(folds(pattern.folds_before_filling.min(last), last));
+    scenes.push(folds(1, 2));
+    scenes.push(filling(
+        "seed tin",
+        SpaceShape::Cylinder(SpaceAxis::Y),
+        size,
+    ));
+    scenes.push(filling(
+        "seed packets",
+        SpaceShape::Stack(SpaceAxis::Z, 5),
+        thin,
+    ));
+    let bodies = [(pattern, Pose::FLAT)];
+    scenes.push(folded_portrait(pattern.name, &bodies, view.turned_over()));
+    scenes.push(folded_portrait(pattern.name, &bodies, view));
+    scenes
 }
 
 fn flat(settings: Settings) -> Vec<Scene> {

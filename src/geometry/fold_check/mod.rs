@@ -21,6 +21,7 @@ mod tests;
 
 pub(crate) use bodies::{bodies_check, nest_check};
 pub(crate) use closed::covered_faces;
+pub(crate) use stack::stack_places;
 pub use vertices::{kawasaki, maekawa};
 
 use crate::Pattern;

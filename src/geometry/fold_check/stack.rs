@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Rect};
 
-use crate::{Face, Panel, Pattern, Solid, SolidFace, Vec3};
+use crate::{Face, Panel, PanelId, Pattern, Solid, SolidFace, Vec3, fold_closed};
 
 /// Corners this near to a plane lie in it, mm.
 pub(super) const IN_PLANE_MM: f64 = 1e-6;
@@ -160,4 +160,18 @@ pub(super) fn growing(pattern: &Pattern, faces: &[FacePlane], panel: &Panel) -> 
         Solid::Flat { .. } => Some(Z),
         Solid::Box { .. } | Solid::Faces(_) => plane_of(faces, panel).map(|plane| plane.outward),
     }
+}
+
+/// Where each panel has its place in a stack of sheets, as pictures need it: a height along the
+/// panel's own inside normal, in places. Of two panels in one plane the higher one lies over the
+/// other, seen from where that normal points.
+pub(crate) fn stack_places(pattern: &Pattern) -> Vec<f64> {
+    let (closed, faces) = (fold_closed(pattern), faces(&pattern.solid));
+    let place = |(index, panel): (usize, &Panel)| {
+        let pose = closed.pose(PanelId(index))?;
+        let up = growing(pattern, &faces, panel)?;
+        Some(f64::from(order(pattern, panel)) * pose.inside_normal().dot(up).signum())
+    };
+    let panels = pattern.panels.iter().enumerate();
+    panels.map(|each| place(each).unwrap_or(0.0)).collect()
 }

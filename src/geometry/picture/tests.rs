@@ -162,6 +162,54 @@ fn every_flat_picture(pattern: &Pattern, ruler: &Ruler, mirrored: bool) -> Vec<S
     nows.into_iter().map(draw).collect()
 }
 
+fn every_picture_in_space(pattern: &Pattern, name: &str, mirrored: bool) -> Vec<Scene> {
+    let view = SpaceView::of(pattern);
+    let folds = |from, to| {
+        fold_picture(FoldPicture {
+            pattern,
+            view,
+            from,
+            to,
+            mirrored,
+        })
+    };
+    let glue = |fold| {
+        glue_picture(GluePicture {
+            pattern,
+            view,
+            fold,
+            mirrored,
+        })
+    };
+    let steps = || 0..pattern.folds.len();
+    let mut scenes: Vec<Scene> = steps().map(|step| folds(step, step)).collect();
+    scenes.extend(steps().map(|step| folds(0, step)));
+    scenes.extend(steps().filter_map(glue));
+    for shape in [
+        SpaceShape::Block,
+        SpaceShape::Cylinder(SpaceAxis::Y),
+        SpaceShape::Stack(SpaceAxis::Z, 9),
+    ] {
+        scenes.push(filling_picture(FillingPicture {
+            pattern,
+            view,
+            contents: SpaceContents {
+                shape,
+                size: Vec3::new(20.0, 30.0, 5.0),
+                middle: Vec3::new(0.0, 0.0, 2.6),
+            },
+            name,
+            mirrored,
+        }));
+    }
+    scenes.push(folded_portrait(
+        "piece",
+        &[(pattern, Pose::FLAT)],
+        view.turned_over(),
+    ));
+    scenes
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(64))]
 
@@ -216,6 +264,22 @@ proptest! {
         prop_assume!(!patterns.is_empty());
         for pattern in patterns {
             for scene in every_flat_picture(&pattern, &ruler, mirrored) {
+                sound(&scene)?;
+            }
+        }
+    }
+
+    #[test]
+    fn pictures_in_space_are_sound(
+        sheet in 60.0..300.0_f64, first in 0.15..0.5_f64, second in 0.1..0.35_f64, mirrored: bool,
+        name in "\\PC{0,60}",
+    ) {
+        let made = StructureKind::all().iter();
+        let patterns: Vec<Pattern> =
+            made.filter_map(|kind| pattern(*kind, sheet, first, second)).collect();
+        prop_assume!(!patterns.is_empty());
+        for pattern in patterns {
+            for scene in every_picture_in_space(&pattern, &name, mirrored) {
                 sound(&scene)?;
             }
         }
