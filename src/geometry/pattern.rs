@@ -145,6 +145,8 @@ pub enum WasteReason {
     Trim,
     /// A tip rounded so that it tucks.
     Rounded,
+    /// Outside the outline of a template.
+    Shape,
 }
 
 /// A bit of paper that is cut away.

@@ -130,7 +130,7 @@ impl Search<'_> {
     /// What a structure offers for one way to lay the contents.
     pub(crate) fn wanted(&self, order: &Order) -> Wanted<'_> {
         Wanted {
-            block_mm: order.lies.map(|side| self.needs(side) - SLACK_MM),
+            block_mm: order.lies.map(|side| self.needs(side)),
             caliper: self.caliper,
             tools: &self.tools,
         }

@@ -63,6 +63,21 @@ impl Builder {
         CreaseId(self.creases.len() - 1)
     }
 
+    /// A smooth crease between two strips of one bent panel.
+    pub(super) fn bend(
+        &mut self,
+        name: &'static str,
+        line: (Point, Point),
+        strips: (PanelId, PanelId),
+        angle_deg: f64,
+    ) -> CreaseId {
+        let id = self.crease(name, line, strips, angle_deg);
+        if let Some(crease) = self.creases.get_mut(id.0) {
+            crease.smooth = true;
+        }
+        id
+    }
+
     pub(super) fn cut(&mut self, a: Point, b: Point) {
         self.cuts.push(Cut { a, b });
     }
@@ -89,6 +104,12 @@ impl Builder {
                 .map_or(0.0, |crease| crease.angle_deg)
         };
         let creases = creases.iter().map(|id| (*id, angle(id))).collect();
+        self.folds.push(FoldStep { name, creases });
+        self.folds.len() - 1
+    }
+
+    /// Adds a fold to these angles, and returns its place in the order.
+    pub(super) fn fold_to(&mut self, name: &'static str, creases: Vec<(CreaseId, f64)>) -> usize {
         self.folds.push(FoldStep { name, creases });
         self.folds.len() - 1
     }

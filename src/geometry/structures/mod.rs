@@ -14,12 +14,17 @@ mod notched_square;
 mod open_tray;
 #[cfg(test)]
 mod other_shapes_tests;
+mod pouch;
+mod pouch_pattern;
+#[cfg(test)]
+mod pouch_tests;
 mod punch_box;
 mod punch_envelope;
 mod punch_sizing;
 mod registry;
 #[cfg(test)]
 mod registry_tests;
+mod segment;
 mod settings;
 mod structure;
 #[cfg(test)]
@@ -31,6 +36,7 @@ mod tray_tests;
 mod work;
 
 pub use error::{BackRemedy, StructureError, StructureProblem};
+pub use pouch::Pouch;
 pub use punch_box::{PunchBox, PunchBoxSettings};
 pub use punch_envelope::{PunchEnvelope, PunchEnvelopeSettings};
 pub use registry::{Serves, StructureKind};

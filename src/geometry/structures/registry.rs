@@ -12,6 +12,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::box_family::PunchBoxFamily;
 use super::envelope_family::PunchEnvelopeFamily;
+use super::pouch::PouchFamily;
 use super::tray::TrayFamily;
 use super::{Inside, SetOn, SettingField, Settings, Structure, StructureError, Tools};
 use crate::sizing::{Candidate, Offers, RefusalReason, Search, Wanted, explain_in_general};
@@ -22,6 +23,7 @@ static ALL: &[StructureKind] = &[
     PunchEnvelopeFamily::KIND,
     PunchBoxFamily::KIND,
     TrayFamily::KIND,
+    PouchFamily::KIND,
 ];
 
 /// What a structure is good for.

@@ -34,6 +34,7 @@ impl Flat<'_> {
             &segments(edges.into_iter().map(place)),
         );
         let creases = self.pattern.creases.iter().enumerate();
+        let creases = creases.filter(|(_, crease)| !crease.smooth);
         let (now, done): (Vec<_>, Vec<_>) =
             creases.partition(|(index, _)| self.is_now(CreaseId(*index)));
         for (is_now, creases) in [(false, done), (true, now)] {
@@ -83,7 +84,7 @@ impl Flat<'_> {
 
     pub(super) fn draw_moves(&self, canvas: &mut Canvas) {
         let u = canvas.u();
-        for (id, _) in self.creases() {
+        for (id, _) in self.moves() {
             if let Some(crease) = self.pattern.creases.get(id.0) {
                 let (from, to) = self.over(crease.child, crease.a, crease.b);
                 let bow = if from.x <= to.x { 0.28 } else { -0.28 };

@@ -209,11 +209,23 @@ impl<'a> Flat<'a> {
         paper
     }
 
-    /// The creases of this step's folds, with the angle that each gets.
+    /// The creases of this step's folds, with the angle that each gets; paper that bends is not
+    /// folded.
     fn creases(&self) -> impl Iterator<Item = (CreaseId, f64)> {
-        self.folds
-            .iter()
-            .flat_map(|step| step.creases.iter().copied())
+        let all = self.folds.iter().flat_map(|step| &step.creases);
+        all.copied().filter(|(id, _)| {
+            let crease = self.pattern.creases.get(id.0);
+            crease.is_some_and(|crease| !crease.smooth)
+        })
+    }
+
+    /// The same, and of the pieces of one bent crease only the middle one.
+    fn moves(&self) -> Vec<(CreaseId, f64)> {
+        let name = |id: CreaseId| self.pattern.creases.get(id.0).map(|crease| crease.name);
+        let all: Vec<(CreaseId, f64)> = self.creases().collect();
+        let runs = all.chunk_by(|one, other| name(one.0) == name(other.0));
+        runs.filter_map(|run| run.get(run.len() / 2).copied())
+            .collect()
     }
 
     fn is_now(&self, id: CreaseId) -> bool {

@@ -2,6 +2,7 @@
 
 mod brute;
 mod laws;
+mod several;
 mod yields;
 
 use insta::assert_snapshot;
