@@ -327,6 +327,29 @@ impl Pattern {
         found.map(|(index, panel)| (PanelId(index), panel))
     }
 
+    /// The strips of the bent panel that a panel belongs to, from one side to the other; a panel
+    /// that is not bent is alone.
+    #[must_use]
+    pub fn bent_panel(&self, id: PanelId) -> Vec<PanelId> {
+        let mut strips = vec![id];
+        let mut next = 0;
+        while let Some(&strip) = strips.get(next) {
+            for crease in self.creases.iter().filter(|crease| crease.smooth) {
+                let beside = match (crease.parent == strip, crease.child == strip) {
+                    (true, false) => crease.child,
+                    (false, true) => crease.parent,
+                    _ => continue,
+                };
+                if !strips.contains(&beside) {
+                    strips.push(beside);
+                }
+            }
+            next += 1;
+        }
+        strips.sort_unstable();
+        strips
+    }
+
     /// The angle of each crease once the first `steps` folds are made, in degrees.
     #[must_use]
     pub fn angles_after(&self, steps: usize) -> Vec<f64> {

@@ -50,8 +50,32 @@ fn scenes() -> Vec<Scene> {
     scenes.extend(scores());
     scenes.extend(flat(boxed));
     scenes.extend(flat(envelope));
+    scenes.extend(named(
+        Tray::KIND,
+        &[
+            sixteenths(96),
+            sixteenths(80),
+            sixteenths(20),
+            sixteenths(79),
+            sixteenths(64),
+            sixteenths(11),
+        ],
+    ));
+    scenes.extend(named(
+        Pouch::KIND,
+        &[
+            sixteenths(92),
+            sixteenths(90),
+            sixteenths(42),
+            sixteenths(8),
+        ],
+    ));
     scenes.extend(board());
     scenes
+}
+
+fn named(kind: StructureKind, lengths: &[Length]) -> Vec<Scene> {
+    Settings::new(kind, lengths).map(flat).unwrap_or_default()
 }
 
 fn tools() -> Tools {
@@ -224,16 +248,21 @@ fn in_space(settings: Settings) -> Vec<Scene> {
 }
 
 fn flat(settings: Settings) -> Vec<Scene> {
-    let ruler = Ruler::inch(16);
     let caliper = Length::from_nm(300_000);
-    let structure = match Structure::new(settings, &tools(), caliper) {
-        Ok(structure) => structure,
+    match Structure::new(settings, &tools(), caliper) {
+        Ok(structure) => structure
+            .bodies()
+            .flat_map(|body| flat_body(&body.pattern))
+            .collect(),
         Err(error) => {
             eprintln!("{error}");
-            return Vec::new();
+            Vec::new()
         }
-    };
-    let pattern = structure.pattern();
+    }
+}
+
+fn flat_body(pattern: &Pattern) -> Vec<Scene> {
+    let ruler = Ruler::inch(16);
     let picture = |now, mirrored| {
         let facts = FlatPicture {
             pattern,
@@ -252,6 +281,7 @@ fn flat(settings: Settings) -> Vec<Scene> {
         picture(FlatNow::Cuts, false),
         picture(FlatNow::TakeOff(WasteReason::Trim), false),
         picture(FlatNow::TakeOff(WasteReason::Rounded), false),
+        picture(FlatNow::TakeOff(WasteReason::Shape), false),
         picture(FlatNow::Burnish, false),
         picture(FlatNow::TurnOver, false),
     ];

@@ -142,11 +142,44 @@ fn pattern(kind: StructureKind, sheet: f64, first: f64, second: f64) -> Option<P
     Some(structure.pattern().clone())
 }
 
+/// A tray with a low lid, one with tabs that are cut, and a pouch.
+fn scored() -> Vec<Pattern> {
+    let fine = Ruler::new(
+        Unit::Millimetre,
+        Length::from_nm(100_000),
+        Length::ZERO,
+        Length::MAX,
+    );
+    let fine = fine.expect("tenths of a millimetre");
+    let tools = Tools {
+        punch_board: None,
+        score: Some(fine),
+        trimmer: fine,
+    };
+    let made = |kind, tenths: &[i64]| {
+        let lengths: Vec<Length> = tenths
+            .iter()
+            .map(|n| Length::from_nm(n * 100_000))
+            .collect();
+        let settings = Settings::new(kind, &lengths).expect("as many as there are");
+        let made = Structure::new(settings, &tools, Length::from_nm(300_000)).expect("made");
+        made.bodies()
+            .map(|body| body.pattern.clone())
+            .collect::<Vec<_>>()
+    };
+    [
+        made(Tray::KIND, &[1107, 907, 252, 914, 720, 150]),
+        made(Tray::KIND, &[1603, 1403, 600, 814, 620, 200]),
+        made(Pouch::KIND, &[1424, 1240, 662, 120]),
+    ]
+    .concat()
+}
+
 fn every_flat_picture(pattern: &Pattern, ruler: &Ruler, mirrored: bool) -> Vec<Scene> {
     use FlatNow::{Burnish, Cuts, Fold, Folds, Glue, GlueBefore, TakeOff, Template, TurnOver};
-    use WasteReason::{Notch, Rounded, Trim};
+    use WasteReason::{Notch, Rounded, Shape, Trim};
     let mut nows = vec![Template, Cuts, Burnish, TurnOver];
-    nows.extend([Notch, Trim, Rounded].map(TakeOff));
+    nows.extend([Notch, Trim, Rounded, Shape].map(TakeOff));
     nows.extend((0..=pattern.folds.len()).flat_map(|n| [Fold(n), GlueBefore(n), Folds(n, n + 1)]));
     nows.extend((0..=pattern.glue.len()).map(Glue));
     let draw = |now| {
@@ -282,6 +315,13 @@ proptest! {
             for scene in every_picture_in_space(&pattern, &name, mirrored) {
                 sound(&scene)?;
             }
+        }
+    }
+
+    #[test]
+    fn flat_pictures_of_what_is_scored_are_sound(ruler in ruler(), mirrored: bool, which in 0..5_usize) {
+        for scene in every_flat_picture(&scored()[which], &ruler, mirrored) {
+            sound(&scene)?;
         }
     }
 

@@ -172,10 +172,16 @@ impl Candidate {
         } else {
             depth
         };
-        ContentsBox {
+        let block = ContentsBox {
             x: (width + play).mm(),
             y: (length + play).mm(),
             z: deep.mm(),
+        };
+        match request.contents.round_about() {
+            Some(axis) if axis == self.order[2] => {
+                self.settings.kind().family().block_for_round(&block)
+            }
+            _ => block,
         }
     }
 }

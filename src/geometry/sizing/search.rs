@@ -16,6 +16,8 @@ pub(crate) const SLACK_MM: f64 = 1e-9;
 pub(crate) struct Search<'r> {
     /// Extent of the contents along their own axes.
     pub(crate) contents: [Length; 3],
+    /// Which of the axes they are round about, if any.
+    pub(crate) round: Option<usize>,
     pub(crate) clearance: Length,
     pub(crate) caliper: Length,
     pub(crate) tools: Tools,
@@ -35,6 +37,8 @@ pub(crate) struct Order {
 pub(crate) struct Wanted<'s> {
     /// What a block inside needs along width, length and depth, clearance included, mm.
     pub(crate) block_mm: [f64; 3],
+    /// Whether they are a cylinder that stands: round about the depth.
+    pub(crate) round: bool,
     pub(crate) caliper: Length,
     pub(crate) tools: &'s Tools,
 }
@@ -131,6 +135,7 @@ impl Search<'_> {
     pub(crate) fn wanted(&self, order: &Order) -> Wanted<'_> {
         Wanted {
             block_mm: order.lies.map(|side| self.needs(side)),
+            round: self.round.is_some() && self.round == order.axes.last().copied(),
             caliper: self.caliper,
             tools: &self.tools,
         }
@@ -195,6 +200,7 @@ impl SizingRequest {
     pub(crate) fn search<'r>(&'r self, clearance: Length, failed: &'r [Settings]) -> Search<'r> {
         Search {
             contents: self.extents(),
+            round: self.contents.round_about(),
             clearance,
             caliper: self.caliper,
             tools: self.tools,

@@ -5,7 +5,7 @@ use kurbo::Point;
 use crate::polygon::{keep_left, signed_area};
 use crate::{
     Crease, CreaseId, Cut, Face, FoldStep, GlueZone, Panel, PanelId, PanelRole, Pattern, Solid,
-    Waste, WasteReason,
+    SolidFace, Vec3, Waste, WasteReason,
 };
 
 /// Collects the parts of a pattern.
@@ -181,6 +181,28 @@ pub(super) fn turn(p: Point, quarters: u8) -> Point {
         1 => Point::new(-p.y, p.x),
         2 => Point::new(-p.x, -p.y),
         _ => Point::new(p.y, -p.x),
+    }
+}
+
+/// A plane face of a solid, its corners in either order round it, that looks roughly along `out`.
+pub(super) fn solid_face(
+    name: &'static str,
+    mut corners: Vec<Vec3>,
+    out: Vec3,
+    open: bool,
+) -> SolidFace {
+    let next = corners.iter().cycle().skip(1);
+    let normal = corners
+        .iter()
+        .zip(next)
+        .fold(Vec3::default(), |sum, (p, q)| sum + p.cross(*q));
+    if normal.dot(out) < 0.0 {
+        corners.reverse();
+    }
+    SolidFace {
+        name,
+        corners,
+        open,
     }
 }
 

@@ -7,10 +7,19 @@
 mod box_family;
 mod box_pattern;
 mod build;
+mod drawer;
+mod drawer_limits;
+#[cfg(test)]
+mod drawer_tests;
 mod envelope_family;
 mod envelope_pattern;
 mod error;
+mod hexagon;
+mod hexagon_pattern;
+#[cfg(test)]
+mod hexagon_tests;
 mod notched_square;
+mod offers;
 mod open_tray;
 #[cfg(test)]
 mod other_shapes_tests;
@@ -26,6 +35,7 @@ mod registry;
 mod registry_tests;
 mod segment;
 mod settings;
+mod sleeve;
 mod structure;
 #[cfg(test)]
 mod tests;
@@ -35,7 +45,9 @@ mod tray;
 mod tray_tests;
 mod work;
 
+pub use drawer::Drawer;
 pub use error::{BackRemedy, StructureError, StructureProblem};
+pub use hexagon::Hexagon;
 pub use pouch::Pouch;
 pub use punch_box::{PunchBox, PunchBoxSettings};
 pub use punch_envelope::{PunchEnvelope, PunchEnvelopeSettings};

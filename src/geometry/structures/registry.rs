@@ -11,18 +11,22 @@ use serde::de::Error as _;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::box_family::PunchBoxFamily;
+use super::drawer::DrawerFamily;
 use super::envelope_family::PunchEnvelopeFamily;
+use super::hexagon::HexagonFamily;
 use super::pouch::PouchFamily;
 use super::tray::TrayFamily;
 use super::{Inside, SetOn, SettingField, Settings, Structure, StructureError, Tools};
 use crate::sizing::{Candidate, Offers, RefusalReason, Search, Wanted, explain_in_general};
-use crate::{Length, SizingRequest};
+use crate::{ContentsBox, Length, SizingRequest};
 
 /// Every structure, in the order in which they are offered.
 static ALL: &[StructureKind] = &[
     PunchEnvelopeFamily::KIND,
     PunchBoxFamily::KIND,
     TrayFamily::KIND,
+    DrawerFamily::KIND,
+    HexagonFamily::KIND,
     PouchFamily::KIND,
 ];
 
@@ -75,6 +79,18 @@ pub(crate) trait Family: Sync {
     /// Room inside for contents `depth_mm` deep.
     fn inside_for(&self, structure: &Structure, _depth_mm: f64) -> Inside {
         structure.inside()
+    }
+
+    /// Room inside for these contents, a block or a cylinder that stands (then across is both
+    /// width and length), in a piece that is no box.
+    fn room_for(&self, structure: &Structure, contents: &ContentsBox, _round: bool) -> Inside {
+        self.inside_for(structure, contents.z)
+    }
+
+    /// The block that has to fit where a cylinder stands: one that touches the walls just when
+    /// the cylinder does.
+    fn block_for_round(&self, contents: &ContentsBox) -> ContentsBox {
+        *contents
     }
 
     /// All settings that could be best for contents that lie in one way: none that fits is left

@@ -142,6 +142,14 @@ impl Structure {
         self.kind().family().inside_for(self, depth_mm)
     }
 
+    /// Room inside for contents of these extents with their play, if they are a block or, where
+    /// `round`, a cylinder that stands: it differs from [`Self::inside_for`] in a piece that is no
+    /// box.
+    #[must_use]
+    pub fn room_for(&self, contents: &ContentsBox, round: bool) -> Inside {
+        self.kind().family().room_for(self, contents, round)
+    }
+
     /// Outside of the closed piece, mm; of one that takes the depth of its contents, with nothing
     /// in.
     #[must_use]

@@ -21,7 +21,7 @@ use crate::sizing::{Offer, Offers, Wanted};
 use crate::{Face, Length, Point, Pose, Ruler, Vec3};
 
 /// Least play of the lid over the base, from wall to wall, mm (common practice, no source).
-const LEAST_PLAY_MM: f64 = 0.5;
+pub(super) const LEAST_PLAY_MM: f64 = 0.5;
 /// A lid with more play than this slides about, mm (common practice, no source).
 const MOST_PLAY_MM: f64 = 8.0;
 /// A lid is usually a third as deep as its base, and no less than this, mm (common practice, no
@@ -77,15 +77,7 @@ impl Tray {
         let (play_w, play_l) = made.play_mm();
         check.play("lid_width", lid_w, play_w)?;
         check.play("lid_length", lid_l, play_l)?;
-        if lid_score > base_score + caliper {
-            let problem = StructureProblem::TooMuch {
-                field: "lid_score",
-                asked: lid_score,
-                most: base_score,
-                why: "a lid deeper than the base stands on the table before it is shut",
-            };
-            return Err(StructureError::new(problem, &score));
-        }
+        check.lid_depth(lid_score, base_score)?;
         Ok(made)
     }
 
@@ -160,14 +152,18 @@ impl Tray {
 }
 
 /// The limits of one of the two trays, in the marks of the tools.
-struct Limits {
-    score: Ruler,
-    trimmer: Ruler,
-    caliper: Length,
+pub(super) struct Limits {
+    pub(super) score: Ruler,
+    pub(super) trimmer: Ruler,
+    pub(super) caliper: Length,
 }
 
 impl Limits {
-    fn tray(&self, fields: [&'static str; 3], at: [Length; 3]) -> Result<OpenTray, StructureError> {
+    pub(super) fn tray(
+        &self,
+        fields: [&'static str; 3],
+        at: [Length; 3],
+    ) -> Result<OpenTray, StructureError> {
         let [width, length, score] = at;
         let refuse = |problem, ruler| Err(StructureError::new(problem, ruler));
         let shorter = width.min(length);
@@ -220,7 +216,12 @@ impl Limits {
         Ok(tray)
     }
 
-    fn play(&self, field: &'static str, asked: Length, play: f64) -> Result<(), StructureError> {
+    pub(super) fn play(
+        &self,
+        field: &'static str,
+        asked: Length,
+        play: f64,
+    ) -> Result<(), StructureError> {
         let refuse = |problem| Err(StructureError::new(problem, &self.trimmer));
         let other = |play_wanted: f64| asked.mm() - play + play_wanted;
         if play < LEAST_PLAY_MM - 1e-9 {
@@ -231,13 +232,28 @@ impl Limits {
                 why: "the lid does not go over the base",
             });
         }
-        if play > MOST_PLAY_MM {
+        // On a coarse ruler the least that goes over may be looser.
+        let most = MOST_PLAY_MM.max(LEAST_PLAY_MM + self.trimmer.step().mm());
+        if play > most {
             return refuse(StructureProblem::TooMuch {
                 field,
                 asked,
-                most: self.trimmer.down(other(MOST_PLAY_MM)).unwrap_or_default(),
+                most: self.trimmer.down(other(most)).unwrap_or_default(),
                 why: "the lid is loose on the base",
             });
+        }
+        Ok(())
+    }
+
+    pub(super) fn lid_depth(&self, lid: Length, base: Length) -> Result<(), StructureError> {
+        if lid > base + self.caliper {
+            let problem = StructureProblem::TooMuch {
+                field: "lid_score",
+                asked: lid,
+                most: base,
+                why: "a lid deeper than the base stands on the table before it is shut",
+            };
+            return Err(StructureError::new(problem, &self.score));
         }
         Ok(())
     }
@@ -342,12 +358,17 @@ fn least(wanted: &Wanted<'_>) -> Option<Settings> {
     let base_l = trimmer.up(length + 3.0 * t + walls)?;
     let base = OpenTray::of((base_w, base_l), base_score, wanted.caliper);
 
-    let usual = (base.depth / 3.0).max(USUAL_LID_MM).min(base.depth);
-    let lid_score = score.up(usual).filter(|at| *at <= base_score);
-    let lid_score = lid_score.unwrap_or(base_score);
+    let lid_score = usual_lid(base_score, score);
     let (outside, walls) = (base.outside(), 2.0 * lid_score.mm());
     let lid_w = trimmer.up(outside.0 + LEAST_PLAY_MM + t + walls)?;
     let lid_l = trimmer.up(outside.1 + LEAST_PLAY_MM + 3.0 * t + walls)?;
     let at = [base_w, base_l, base_score, lid_w, lid_l, lid_score];
     Some(Settings::of(Tray::KIND, &at))
+}
+
+/// The mark for a lid of the usual depth, at most as deep as its base.
+pub(super) fn usual_lid(base: Length, score: &Ruler) -> Length {
+    let usual = (base.mm() / 3.0).max(USUAL_LID_MM).min(base.mm());
+    let lid = score.up(usual).filter(|at| *at <= base);
+    lid.unwrap_or(base)
 }

@@ -44,6 +44,15 @@ pub enum Work {
         /// The mark.
         at: Length,
     },
+    /// Score this far from these edges, but only part of the way across.
+    ScorePart {
+        /// The edges against the fence, one after the other.
+        from: Vec<Edge>,
+        /// The mark.
+        at: Length,
+        /// How far: "only from one slanting score to the other".
+        part: &'static str,
+    },
     /// Cut the slits of the pattern.
     CutSlits {
         /// What is cut: "the slits at the four corners".
@@ -87,13 +96,10 @@ impl Work {
         let fold = |index: usize| pattern.folds.get(index).map_or("", |fold| fold.name);
         match self {
             Self::Score { from, at } => {
-                let edges: Vec<&str> = from.iter().map(|edge| edge.name()).collect();
-                let edges = if from.len() == Edge::ALL.len() {
-                    "each of the four edges".to_owned()
-                } else {
-                    format!("the {}", edges.join(" and the "))
-                };
-                format!("Score {} from {edges}.", ruler.text(*at))
+                format!("Score {} from {}.", ruler.text(*at), edges(from))
+            }
+            Self::ScorePart { from, at, part } => {
+                format!("Score {} from {}, {part}.", ruler.text(*at), edges(from))
             }
             Self::CutSlits { what } => format!("Cut {what}."),
             Self::CutAway { what, .. } => format!("Cut away {what}."),
@@ -110,4 +116,12 @@ impl Work {
             Self::PutTogether { what } => format!("Put {what}."),
         }
     }
+}
+
+fn edges(from: &[Edge]) -> String {
+    if from.len() == Edge::ALL.len() {
+        return "each of the four edges".to_owned();
+    }
+    let edges: Vec<&str> = from.iter().map(|edge| edge.name()).collect();
+    format!("the {}", edges.join(" and the "))
 }

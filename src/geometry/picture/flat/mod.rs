@@ -237,7 +237,37 @@ impl<'a> Flat<'a> {
         let folded = self
             .creases()
             .filter_map(|(id, _)| self.pattern.creases.get(id.0));
-        folded.map(|crease| crease.child).collect()
+        let mut moving: Vec<PanelId> = Vec::new();
+        for crease in folded {
+            if !moving.contains(&crease.child) {
+                moving.extend(self.pattern.bent_panel(crease.child));
+            }
+        }
+        moving
+    }
+
+    /// The zones that words and arrows tell of: of those on one bent panel the middle one.
+    fn told_zones(&self) -> impl Iterator<Item = &'a GlueZone> {
+        let on: Vec<PanelId> = self.zones.iter().map(|zone| zone.on).collect();
+        let named = self.middles(&on);
+        let alone = self.zones.len() == 1;
+        self.zones.iter().copied().filter(move |zone| {
+            let is_bent = self.pattern.bent_panel(zone.on).len() > 1;
+            alone || !is_bent || named.contains(&zone.on)
+        })
+    }
+
+    /// Of the strips of each bent panel the middle one, each once.
+    fn middles(&self, panels: &[PanelId]) -> Vec<PanelId> {
+        let mut middles = Vec::new();
+        for id in panels {
+            let strips = self.pattern.bent_panel(*id);
+            let middle = strips.get(strips.len() / 2).copied().unwrap_or(*id);
+            if !middles.contains(&middle) {
+                middles.push(middle);
+            }
+        }
+        middles
     }
 }
 

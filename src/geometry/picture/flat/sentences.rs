@@ -111,6 +111,10 @@ impl Flat<'_> {
     }
 
     fn folds_in_words(&self) -> String {
+        let before = match self.facts.now {
+            FlatNow::Fold(first) | FlatNow::Folds(first, _) => self.pattern.angles_after(first),
+            _ => Vec::new(),
+        };
         let folds = self.moves().into_iter().filter_map(|(id, angle)| {
             let crease = self.pattern.creases.get(id.0)?;
             let panel = self.pattern.panel(crease.child)?;
@@ -119,6 +123,12 @@ impl Flat<'_> {
             } else {
                 "towards you"
             };
+            let opens = before
+                .get(id.0)
+                .map_or(0.0, |before| before.abs() - angle.abs());
+            if opens > 1.0 {
+                return Some(format!("Let the {} open by {opens:.0}°.", panel.name));
+            }
             Some(match angle.abs().round() as u32 {
                 90 => format!("Fold the {} {way} until it stands up straight.", panel.name),
                 180 => format!("Fold the {} {way} until it lies flat.", panel.name),
