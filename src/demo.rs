@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 
 use jiff::civil::{date, time};
 use tablefold_geometry::{
-    Contents, Faces, Grain, Length, Paper, PatternDirection, PunchBoard, Ruler, Stock,
-    StructureKind, Trimmer,
+    Contents, Faces, Grain, Length, Paper, PatternDirection, PunchBoard, PunchBox, PunchEnvelope,
+    Ruler, Stock, StructureKind, Trimmer,
 };
 
 use crate::recipe::{
@@ -168,7 +168,7 @@ fn seed_box() -> PieceFacts {
             supply: 2,
             bow: Length::inches(8),
         }),
-        ..spec("round seed tin", tin, StructureKind::PunchBox)
+        ..spec("round seed tin", tin, PunchBox::KIND)
     };
     piece(1, "Seed box", spec)
 }
@@ -186,7 +186,7 @@ fn seed_envelope() -> PieceFacts {
             supply: 4,
             count: 1,
         }],
-        ..spec("seed packet", packet, StructureKind::PunchEnvelope)
+        ..spec("seed packet", packet, PunchEnvelope::KIND)
     };
     piece(2, "Seed envelope", spec)
 }

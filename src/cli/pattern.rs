@@ -3,13 +3,14 @@
 use clap::{Args, ValueEnum};
 use serde_json::Value;
 use tablefold_geometry::{
-    Length, Pattern, PunchBoard, PunchBoxSettings, PunchEnvelopeSettings, Quoted, Settings,
-    Structure, StructureKind, fold_check, fold_file, pattern_svg,
+    Body, Length, Quoted, Settings, Structure, StructureKind, Tools, fold_file, pattern_svg,
 };
 
 use super::CommandError;
 use super::json::{Object, length, parse, wrong};
-use super::request::{FIELDS, read_board, read_request, read_structure};
+use super::request::{
+    FIELDS, known_structures, read_request, read_structure, read_tools_of_settings, words,
+};
 use super::size::sized;
 
 /// How the pattern is written.
@@ -44,23 +45,20 @@ impl PatternOptions {
 pub fn pattern_command(text: &str, format: PatternFormat) -> Result<String, CommandError> {
     let value = parse(text)?;
     let mut fields = FIELDS.to_vec();
-    fields.push("settings");
+    fields.extend(["settings", "body"]);
     let request = Object::root(&value, &fields)?;
     let Some(kind) = read_structure(&request)? else {
-        let known: Vec<_> = StructureKind::all()
-            .iter()
-            .map(|kind| kind.slug())
-            .collect();
-        let sentence = format!("nothing is given. Give {}.", known.join(" or "));
+        let sentence = format!("nothing is given. Give {}.", known_structures());
         return Err(wrong("structure", sentence));
     };
-    let pattern = match request.get("settings") {
-        Some(_) => pattern_of_settings(&request, kind)?,
-        None => best_pattern(&request)?,
+    let structure = match request.get("settings") {
+        Some(_) => of_settings(&request, kind)?,
+        None => best(&request)?,
     };
+    let pattern = &body(&request, &structure)?.pattern;
     let mut written = match format {
-        PatternFormat::Fold => fold_file(&pattern),
-        PatternFormat::Svg => pattern_svg(&pattern).to_string(),
+        PatternFormat::Fold => fold_file(pattern),
+        PatternFormat::Svg => pattern_svg(pattern).to_string(),
     };
     if !written.ends_with('\n') {
         written.push('\n');
@@ -68,22 +66,39 @@ pub fn pattern_command(text: &str, format: PatternFormat) -> Result<String, Comm
     Ok(written)
 }
 
-/// The pattern of the best answer that sizing finds.
-fn best_pattern(request: &Object<'_>) -> Result<Pattern, CommandError> {
-    let best = sized(&read_request(request)?)?.answers.into_iter().next();
-    let best = best.ok_or_else(|| wrong("contents", "nothing fits. Give smaller contents."))?;
-    Ok(best.pattern)
+/// The body asked for; the one that holds the contents if none is.
+fn body<'s>(request: &Object<'_>, structure: &'s Structure) -> Result<&'s Body, CommandError> {
+    if request.get("body").is_none() {
+        return Ok(structure.main());
+    }
+    let asked = request.text("body", structure.main().name)?;
+    structure.body(asked).ok_or_else(|| {
+        let known: Vec<&str> = structure.bodies().map(|body| body.name).collect();
+        let sentence = format!(
+            "{} is no body of the {}. Give {}.",
+            Quoted::new(asked),
+            structure.kind().name(),
+            words(&known)
+        );
+        wrong("body", sentence)
+    })
 }
 
-/// The pattern that the settings make, if it folds. Contents and sheets are not looked at.
-fn pattern_of_settings(request: &Object<'_>, kind: StructureKind) -> Result<Pattern, CommandError> {
-    let board = read_board(request)?;
+/// The best answer that sizing finds.
+fn best(request: &Object<'_>) -> Result<Structure, CommandError> {
+    let best = sized(&read_request(request)?)?.answers.into_iter().next();
+    let best = best.ok_or_else(|| wrong("contents", "nothing fits. Give smaller contents."))?;
+    Ok(best.structure)
+}
+
+/// What the settings make, if it folds. Contents and sheets are not looked at.
+fn of_settings(request: &Object<'_>, kind: StructureKind) -> Result<Structure, CommandError> {
+    let tools = read_tools_of_settings(request)?;
     let caliper = request.length("caliper")?;
     let settings = read_settings(request, kind)?;
-    let structure = make(settings, &board, caliper)?;
-    let pattern = structure.pattern();
-    match fold_check(&pattern, None).iter().find(|check| !check.holds) {
-        None => Ok(pattern),
+    let structure = make(settings, &tools, caliper)?;
+    match structure.checks(None).iter().find(|check| !check.holds) {
+        None => Ok(structure),
         Some(check) => {
             let sentence = format!("the check \"{}\" fails: {}", check.name, check.says);
             Err(wrong("settings", sentence))
@@ -91,14 +106,11 @@ fn pattern_of_settings(request: &Object<'_>, kind: StructureKind) -> Result<Patt
     }
 }
 
-fn make(
-    settings: Settings,
-    board: &PunchBoard,
-    caliper: Length,
-) -> Result<Structure, CommandError> {
-    Structure::new(settings, board, caliper).map_err(|error| {
+fn make(settings: Settings, tools: &Tools, caliper: Length) -> Result<Structure, CommandError> {
+    Structure::new(settings, tools, caliper).map_err(|error| {
         let field = match error.field() {
             "caliper" => "caliper".to_owned(),
+            "tools" => "board".to_owned(),
             setting => format!("settings.{setting}"),
         };
         wrong(&field, &error)
@@ -107,10 +119,7 @@ fn make(
 
 /// Settings as `size` writes them: a list of names and lengths.
 fn read_settings(request: &Object<'_>, kind: StructureKind) -> Result<Settings, CommandError> {
-    let names: &[&str] = match kind {
-        StructureKind::PunchBox => &["sheet", "punch 1", "punch 2"],
-        StructureKind::PunchEnvelope => &["sheet", "punch"],
-    };
+    let names: Vec<&str> = kind.fields().iter().map(|field| field.name).collect();
     let mut found: Vec<Option<Length>> = vec![None; names.len()];
     for setting in request.objects("settings", &["name", "at"])? {
         let given = setting.text("name", "sheet")?;
@@ -133,24 +142,15 @@ fn read_settings(request: &Object<'_>, kind: StructureKind) -> Result<Settings, 
             return Err(wrong(&setting.at("name"), sentence));
         }
     }
-    let mut lengths = names.iter().zip(found).map(|(name, found)| {
+    let lengths = names.iter().zip(found).map(|(name, found)| {
         found.ok_or_else(|| {
             let sentence = format!("the {name} is missing. Give {}.", names.join(", "));
             wrong("settings", sentence)
         })
     });
-    let mut next = || lengths.next().unwrap_or(Ok(Length::ZERO));
-    Ok(match kind {
-        StructureKind::PunchBox => Settings::Box(PunchBoxSettings {
-            sheet: next()?,
-            punch_1: next()?,
-            punch_2: next()?,
-        }),
-        StructureKind::PunchEnvelope => Settings::Envelope(PunchEnvelopeSettings {
-            sheet: next()?,
-            punch: next()?,
-        }),
-    })
+    let lengths: Vec<Length> = lengths.collect::<Result<_, CommandError>>()?;
+    let sentence = format!("Give {}.", names.join(", "));
+    Settings::new(kind, &lengths).ok_or_else(|| wrong("settings", sentence))
 }
 
 /// A length, or one as `size` writes it.

@@ -3,19 +3,20 @@
 use serde_json::Value;
 use tablefold_geometry::{
     BoardError, Contents, Length, PunchBoard, Quoted, Ruler, RulerError, SizingRequest, Stock,
-    StructureKind, Trimmer, Unit,
+    StructureKind, Tools, Trimmer, Unit,
 };
 
 use super::CommandError;
 use super::json::{Object, quote, wrong};
 
 /// The fields of a request.
-pub(super) const FIELDS: [&str; 8] = [
+pub(super) const FIELDS: [&str; 9] = [
     "contents",
     "structure",
     "clearance",
     "caliper",
     "board",
+    "score",
     "trimmer",
     "sheets",
     "makes",
@@ -31,8 +32,7 @@ pub(super) fn read_request(request: &Object<'_>) -> Result<SizingRequest, Comman
         structure: read_structure(request)?,
         clearance: request.length("clearance")?,
         caliper: request.length("caliper")?,
-        board: read_board(request)?,
-        trimmer: read_trimmer(request)?,
+        tools: read_tools(request)?,
         sheets: read_sheets(request)?,
         makes: request.whole("makes")?,
     })
@@ -86,6 +86,20 @@ fn read_contents(request: &Object<'_>) -> Result<Contents, CommandError> {
     })
 }
 
+/// The structures to choose from, in words.
+pub(super) fn known_structures() -> String {
+    let all = StructureKind::all().iter();
+    words(&all.map(|kind| kind.slug()).collect::<Vec<_>>())
+}
+
+/// "a", "a or b", "a, b or c".
+pub(super) fn words(all: &[&str]) -> String {
+    match all {
+        [first @ .., last] if !first.is_empty() => format!("{} or {last}", first.join(", ")),
+        _ => all.concat(),
+    }
+}
+
 /// The structure named, if one is.
 pub(super) fn read_structure(request: &Object<'_>) -> Result<Option<StructureKind>, CommandError> {
     let Some(value) = request.get("structure") else {
@@ -93,21 +107,57 @@ pub(super) fn read_structure(request: &Object<'_>) -> Result<Option<StructureKin
     };
     let found = value.as_str().and_then(StructureKind::find);
     found.map(Some).ok_or_else(|| {
-        let known: Vec<_> = StructureKind::all()
-            .iter()
-            .map(|kind| kind.slug())
-            .collect();
         let sentence = format!(
             "{} is no structure. Give {}, or null for all.",
             quote(value),
-            known.join(" or ")
+            known_structures()
         );
         wrong("structure", sentence)
     })
 }
 
+/// The tools. Without a score board, scores are set on the trimmer's ruler; without a punch board
+/// the structures that are punched are refused by name.
+fn read_tools(request: &Object<'_>) -> Result<Tools, CommandError> {
+    let trimmer = read_trimmer(request)?;
+    read_tools_beside(request, *trimmer.ruler())
+}
+
+/// The tools of explicit settings: without a trimmer, any tenth of a millimetre.
+pub(super) fn read_tools_of_settings(request: &Object<'_>) -> Result<Tools, CommandError> {
+    if request.get("trimmer").is_some() {
+        return read_tools(request);
+    }
+    let tenth = Length::from_nm(100_000);
+    let any = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::MAX);
+    read_tools_beside(request, any.map_err(|error| wrong("trimmer.step", error))?)
+}
+
+fn read_tools_beside(request: &Object<'_>, trimmer: Ruler) -> Result<Tools, CommandError> {
+    let board = request.get("board").map(|_| read_board(request));
+    let score = request.get("score").map(|_| read_score(request));
+    Ok(Tools {
+        punch_board: board.transpose()?,
+        score: Some(score.transpose()?.unwrap_or(trimmer)),
+        trimmer,
+    })
+}
+
+/// The score board's ruler.
+fn read_score(request: &Object<'_>) -> Result<Ruler, CommandError> {
+    let score = request.object("score", &["step", "longest"])?;
+    let (step, longest) = (score.length("step")?, score.length("longest")?);
+    Ruler::new(unit_of(step), step, Length::ZERO, longest).map_err(|error| {
+        let field = match error {
+            RulerError::NoMarks { .. } | RulerError::Reach { .. } => "score.longest",
+            _ => "score.step",
+        };
+        wrong(field, error)
+    })
+}
+
 /// The punch board.
-pub(super) fn read_board(request: &Object<'_>) -> Result<PunchBoard, CommandError> {
+fn read_board(request: &Object<'_>) -> Result<PunchBoard, CommandError> {
     let board = request.object("board", &["notch_depth", "step", "shortest", "longest"])?;
     let notch_depth = board.length("notch_depth")?;
     let step = board.length("step")?;
@@ -129,7 +179,7 @@ pub(super) fn read_board(request: &Object<'_>) -> Result<PunchBoard, CommandErro
 }
 
 /// The trimmer; it cuts as far as the sheets reach.
-pub(super) fn read_trimmer(request: &Object<'_>) -> Result<Trimmer, CommandError> {
+fn read_trimmer(request: &Object<'_>) -> Result<Trimmer, CommandError> {
     let step = request.object("trimmer", &["step"])?.length("step")?;
     let ruler = Ruler::new(unit_of(step), step, Length::ZERO, Length::MAX);
     let ruler = ruler.map_err(|error| wrong("trimmer.step", error))?;

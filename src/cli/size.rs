@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 use tablefold_geometry::{
-    Answer, BreakPoint, Length, Refusal, RefusalReason, Ruler, Sizing, SizingRequest, size,
+    Answer, BreakPoint, Length, Refusal, RefusalReason, Ruler, SetOn, SettingField, Sizing,
+    SizingRequest, size,
 };
 
 use super::CommandError;
@@ -40,8 +41,14 @@ pub(super) fn sized(request: &SizingRequest) -> Result<Sizing, CommandError> {
 /// The field that stands in the way.
 fn in_the_way(refusal: &Refusal) -> &'static str {
     match refusal.reason {
-        RefusalReason::TooThick { .. } | RefusalReason::TooLarge { .. } => "contents",
-        RefusalReason::Sheet { .. } => "sheets",
+        RefusalReason::TooThick { .. }
+        | RefusalReason::TooLarge { .. }
+        | RefusalReason::Cannot(_) => "contents",
+        RefusalReason::NoTool {
+            tool: SetOn::PunchBoard,
+        } => "board",
+        RefusalReason::NoTool { .. } => "score",
+        RefusalReason::Sheet { .. } | RefusalReason::Blank { .. } => "sheets",
         RefusalReason::Board { .. } => "board.longest",
         RefusalReason::Trimmer { .. } => "trimmer",
         RefusalReason::DoesNotFold { .. } => "structure",
@@ -83,6 +90,7 @@ struct SizeOutput {
 struct AnswerOutput {
     structure: &'static str,
     blank: Blank,
+    blanks: Vec<BodyBlank>,
     settings: Vec<Setting>,
     inside: Axes<Measure>,
     axes: Axes<&'static str>,
@@ -98,6 +106,15 @@ struct AnswerOutput {
 struct Blank {
     width: Measure,
     height: Measure,
+}
+
+/// The blank of one body, and how many of it each sheet gives alone.
+#[derive(Serialize)]
+struct BodyBlank {
+    body: &'static str,
+    #[serde(flatten)]
+    blank: Blank,
+    per_sheet: BTreeMap<String, u32>,
 }
 
 #[derive(Serialize)]
@@ -140,7 +157,7 @@ struct RefusedOutput {
 
 impl SizeOutput {
     fn new(request: &SizingRequest, sizing: &Sizing) -> Self {
-        let ruler = request.board.ruler();
+        let ruler = request.tools.main_ruler();
         let answers = sizing.answers.iter();
         let points = sizing.break_points.iter();
         let refused = sizing.refused.iter().map(|refusal| RefusedOutput {
@@ -161,12 +178,20 @@ impl SizeOutput {
 
 impl AnswerOutput {
     fn new(request: &SizingRequest, answer: &Answer) -> Self {
-        let (ruler, trimmer) = (request.board.ruler(), request.trimmer.ruler());
-        // The sheet is cut on the trimmer; what is punched is set on the board.
-        let setting = |(name, at): (&'static str, Length)| Setting {
-            name,
-            at: Measure::new(if name == "sheet" { trimmer } else { ruler }, at),
+        let (tools, ruler) = (&request.tools, request.tools.main_ruler());
+        let setting = |(field, at): (&'static SettingField, Length)| Setting {
+            name: field.name,
+            at: Measure::new(tools.ruler(field.tool).unwrap_or(ruler), at),
         };
+        let blank = |size: (Length, Length)| Blank {
+            width: Measure::new(&tools.trimmer, size.0),
+            height: Measure::new(&tools.trimmer, size.1),
+        };
+        let blanks = answer.blanks.iter().map(|it| BodyBlank {
+            body: it.body,
+            blank: blank(it.size),
+            per_sheet: it.per_sheet.iter().cloned().collect(),
+        });
         let checks = answer.checks.iter().map(|check| CheckOutput {
             check: check.name,
             holds: check.holds,
@@ -175,11 +200,9 @@ impl AnswerOutput {
         });
         Self {
             structure: answer.kind().slug(),
-            blank: Blank {
-                width: Measure::new(trimmer, answer.blank.0),
-                height: Measure::new(trimmer, answer.blank.1),
-            },
-            settings: answer.settings.list().into_iter().map(setting).collect(),
+            blank: blank(answer.blank()),
+            blanks: blanks.collect(),
+            settings: answer.settings.each().map(setting).collect(),
             inside: Axes {
                 width: Measure::derived(ruler, answer.inside.width),
                 depth: Measure::derived(ruler, answer.inside.depth),

@@ -7,6 +7,7 @@
 
 use kurbo::Point;
 
+use crate::fold_check::covered_faces;
 use crate::region::Region;
 use crate::{PanelId, Pattern, Pose, Vec3};
 
@@ -58,6 +59,17 @@ impl Folded {
             Region::union(&outlines).area() * pose.flat_of(middle).1.abs() / 3.0
         };
         planes.iter().map(part).sum()
+    }
+
+    /// The volume that the closed piece holds, mm³, for a solid of any shape: a third of the sum
+    /// over its faces of (area that panels cover) x (distance of the plane from the origin, out
+    /// of the solid positive), by the divergence theorem. Open faces count whole, as if a lid lay
+    /// on them.
+    #[must_use]
+    pub fn volume_of_solid(&self, pattern: &Pattern) -> f64 {
+        covered_faces(pattern, self)
+            .map(|(area, distance)| area * distance / 3.0)
+            .sum()
     }
 }
 

@@ -16,6 +16,7 @@
 
 pub use kurbo::Point;
 
+use crate::Vec3;
 use crate::polygon::{deepest_point, signed_area};
 
 /// Which panel of a pattern: an index into [`Pattern::panels`].
@@ -61,10 +62,12 @@ pub enum Face {
     Bottom,
     /// y = +half the length.
     Top,
+    /// A face of a solid that is no box: its place in [`Solid::Faces`].
+    Numbered(u16),
 }
 
 impl Face {
-    /// The six of them.
+    /// The six of a box.
     pub const ALL: [Self; 6] = [
         Self::Front,
         Self::Back,
@@ -74,7 +77,7 @@ impl Face {
         Self::Top,
     ];
 
-    /// The name in a sentence.
+    /// The name in a sentence; numbered faces have theirs in the solid ([`Solid::name_of`]).
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
@@ -84,6 +87,7 @@ impl Face {
             Self::Right => "right side",
             Self::Bottom => "bottom end",
             Self::Top => "top end",
+            Self::Numbered(_) => "face",
         }
     }
 }
@@ -119,6 +123,8 @@ pub struct Crease {
     pub child: PanelId,
     /// Angle when the piece is closed, in degrees: valley > 0, at most 180 either way.
     pub angle_deg: f64,
+    /// Between two strips of one curved panel: the paper bends here and nobody folds it.
+    pub smooth: bool,
 }
 
 /// A slit: no paper is lost.
@@ -139,6 +145,8 @@ pub enum WasteReason {
     Trim,
     /// A tip rounded so that it tucks.
     Rounded,
+    /// Outside the outline of a template.
+    Shape,
 }
 
 /// A bit of paper that is cut away.
@@ -201,6 +209,17 @@ pub struct FoldStep {
     pub creases: Vec<(CreaseId, f64)>,
 }
 
+/// A plane face of a solid.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SolidFace {
+    /// What it is called in a sentence.
+    pub name: &'static str,
+    /// Its corners, counter-clockwise seen from outside, mm.
+    pub corners: Vec<Vec3>,
+    /// Whether it is meant to stay open.
+    pub open: bool,
+}
+
 /// What the closed piece is meant to be: crease to crease, mm, its front centred on the origin.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Solid {
@@ -224,6 +243,41 @@ pub enum Solid {
         /// Faces that are meant to stay open (front or back).
         open: Vec<Face>,
     },
+    /// Any closed solid, convex or not, by its plane faces; the root panel lies in z = 0.
+    Faces(Vec<SolidFace>),
+}
+
+impl Solid {
+    /// The name of one of its faces in a sentence.
+    #[must_use]
+    pub fn name_of(&self, face: Face) -> &'static str {
+        match (self, face) {
+            (Self::Faces(faces), Face::Numbered(place)) => faces
+                .get(usize::from(place))
+                .map_or(face.name(), |face| face.name),
+            _ => face.name(),
+        }
+    }
+
+    /// The least and the greatest corner of the block round it, mm.
+    #[must_use]
+    pub fn bounds(&self) -> (Vec3, Vec3) {
+        let block = |x: f64, y: f64, z: f64| {
+            (
+                Vec3::new(-x / 2.0, -y / 2.0, 0.0),
+                Vec3::new(x / 2.0, y / 2.0, z),
+            )
+        };
+        match self {
+            Self::Box { x, y, z, .. } => block(*x, *y, *z),
+            Self::Flat { x, y, .. } => block(*x, *y, 0.0),
+            Self::Faces(faces) => {
+                let corners = || faces.iter().flat_map(|face| face.corners.iter().copied());
+                let first = corners().next().unwrap_or_default();
+                corners().fold((first, first), |(low, high), p| (low.min(p), high.max(p)))
+            }
+        }
+    }
 }
 
 /// A flat pattern with the order in which it is folded.
@@ -271,6 +325,29 @@ impl Pattern {
             .enumerate()
             .find(|(_, panel)| panel.name == name);
         found.map(|(index, panel)| (PanelId(index), panel))
+    }
+
+    /// The strips of the bent panel that a panel belongs to, from one side to the other; a panel
+    /// that is not bent is alone.
+    #[must_use]
+    pub fn bent_panel(&self, id: PanelId) -> Vec<PanelId> {
+        let mut strips = vec![id];
+        let mut next = 0;
+        while let Some(&strip) = strips.get(next) {
+            for crease in self.creases.iter().filter(|crease| crease.smooth) {
+                let beside = match (crease.parent == strip, crease.child == strip) {
+                    (true, false) => crease.child,
+                    (false, true) => crease.parent,
+                    _ => continue,
+                };
+                if !strips.contains(&beside) {
+                    strips.push(beside);
+                }
+            }
+            next += 1;
+        }
+        strips.sort_unstable();
+        strips
     }
 
     /// The angle of each crease once the first `steps` folds are made, in degrees.

@@ -33,6 +33,24 @@ impl Region {
         Self { shapes }
     }
 
+    /// Rings that bound areas and holes, as [`Region::rings`] gives them: a point inside an even
+    /// number of them is outside.
+    pub(crate) fn evenly(rings: &[&[Point]]) -> Self {
+        let rings: Vec<Ring> = rings.iter().map(|outline| ring(outline)).collect();
+        let shapes = Overlay::from_subj(&rings).overlay(OverlayRule::Subject, FillRule::EvenOdd);
+        Self { shapes }
+    }
+
+    /// What some outlines cover and none of the others does; each may run either way.
+    pub(crate) fn difference(outlines: &[&[Point]], others: &[&[Point]]) -> Self {
+        let rings = |outlines: &[&[Point]]| -> Vec<Ring> {
+            outlines.iter().map(|outline| ring(outline)).collect()
+        };
+        let shapes = Overlay::from_subj_and_clip(&rings(outlines), &rings(others))
+            .overlay(OverlayRule::Difference, FillRule::NonZero);
+        Self { shapes }
+    }
+
     /// What both cover.
     pub(crate) fn intersect(&self, other: &Self) -> Self {
         self.combine(other, OverlayRule::Intersect)

@@ -48,6 +48,26 @@ impl Vec3 {
         self.dot(self).sqrt()
     }
 
+    /// The least of each coordinate.
+    #[must_use]
+    pub fn min(self, other: Self) -> Self {
+        Self::new(
+            self.x.min(other.x),
+            self.y.min(other.y),
+            self.z.min(other.z),
+        )
+    }
+
+    /// The greatest of each coordinate.
+    #[must_use]
+    pub fn max(self, other: Self) -> Self {
+        Self::new(
+            self.x.max(other.x),
+            self.y.max(other.y),
+            self.z.max(other.z),
+        )
+    }
+
     /// The same direction with length 1; the zero vector stays as it is.
     #[must_use]
     pub fn unit(self) -> Self {
@@ -121,6 +141,30 @@ impl Pose {
         }
     }
 
+    /// The same motion, and then this far along.
+    #[must_use]
+    pub fn shifted(mut self, by: Vec3) -> Self {
+        self.shift = self.shift + by;
+        self
+    }
+
+    /// Where a point of space goes.
+    #[must_use]
+    pub fn move_point(&self, p: Vec3) -> Vec3 {
+        self.turn(p) + self.shift
+    }
+
+    /// The point of space that goes there.
+    #[must_use]
+    pub fn move_back(&self, p: Vec3) -> Vec3 {
+        let r = p - self.shift;
+        Vec3::new(
+            self.axes[0].dot(r),
+            self.axes[1].dot(r),
+            self.axes[2].dot(r),
+        )
+    }
+
     /// First `inner`, then `self`.
     #[must_use]
     pub fn after(&self, inner: &Self) -> Self {
@@ -140,6 +184,12 @@ impl Pose {
     #[must_use]
     pub fn place(&self, p: Point) -> Vec3 {
         self.axes[0] * p.x + self.axes[1] * p.y + self.shift
+    }
+
+    /// Where a point in space goes.
+    #[must_use]
+    pub fn carry(&self, v: Vec3) -> Vec3 {
+        self.turn(v) + self.shift
     }
 
     /// Where the direction that looked at the eye (the inside of the paper) looks now.

@@ -1,6 +1,6 @@
 //! A recipe: pieces, parts, and steps in the order in which they are taught.
 
-use tablefold_geometry::{Ruler, Structure};
+use tablefold_geometry::{PunchBox, PunchEnvelope, Ruler};
 
 use super::arrange::{arrange, settle_phases};
 use super::draft::Draft;
@@ -187,13 +187,19 @@ fn written(
     let made = make(project, piece)?;
     let mut draft = Draft::new(index, piece.id, &piece.name);
     trimmings::bought(&mut draft, piece);
-    match &made.structure {
-        Structure::Box(structure) => {
-            box_steps::write(&mut draft, &piece.spec, structure, &made.pattern);
-        }
-        Structure::Envelope(structure) => {
-            envelope_steps::write(&mut draft, &piece.spec, structure, &made.pattern);
-        }
+    if let Some(structure) = PunchBox::of(&made.structure) {
+        box_steps::write(&mut draft, &piece.spec, &structure, &made.pattern);
+    } else if let Some(structure) = PunchEnvelope::of(&made.structure) {
+        envelope_steps::write(&mut draft, &piece.spec, &structure, &made.pattern);
+    } else {
+        return Err(RecipeProblem {
+            piece: piece.name.clone(),
+            field: "structure",
+            message: format!(
+                "The {} has no steps yet. Choose a structure from the punch board.",
+                made.structure.kind().name()
+            ),
+        });
     }
     if let (Some(spec), Some(band)) = (&piece.spec.band, &made.band) {
         trimmings::band(&mut draft, spec, band);

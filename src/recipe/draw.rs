@@ -3,13 +3,14 @@
 use tablefold_geometry::{
     BezPath, Contents, ContentsShape, CutPicture, FillPicture, FinishedPicture, FlatNow,
     FlatPicture, LayersPicture, Length, MatShape, NotchPicture, Pattern, PictureLayer, PunchNow,
-    PunchPicture, RibbonPicture, RibbonPictureKind, Scene, ScorePicture, Settings, ShapePicture,
-    Structure, WasteReason, WrapPicture, cut_picture, fill_picture, finished_picture, flat_picture,
+    PunchPicture, RibbonPicture, RibbonPictureKind, Scene, ScorePicture, SetOn, ShapePicture,
+    WasteReason, WrapPicture, cut_picture, fill_picture, finished_picture, flat_picture,
     layers_picture, length_picture, notch_picture, punch_picture, ribbon_picture, score_picture,
     shape_picture, wrap_picture,
 };
 
 use super::facts::{PieceFacts, ProjectFacts, RibbonStyle, TagShape};
+use super::folded::in_space;
 use super::made::MadePiece;
 use super::operation::Operation;
 use super::step_picture::StepPicture;
@@ -37,6 +38,7 @@ pub fn draw(
     };
     drawing
         .tool(picture)
+        .or_else(|| in_space(drawing.made, drawing.facts, picture, mirrored))
         .or_else(|| drawing.flat(picture, mirrored))
         .or_else(on_piece)
 }
@@ -76,10 +78,8 @@ impl Drawing<'_> {
     }
 
     fn punches(&self, side: u8, punch: Option<usize>) -> Scene {
-        let (sheet, punches) = match self.made.structure.settings() {
-            Settings::Box(at) => (at.sheet, vec![at.punch_1, at.punch_2]),
-            Settings::Envelope(at) => (at.sheet, vec![at.punch]),
-        };
+        let sheet = self.made.structure.blank().0;
+        let punches = self.made.structure.settings().on(SetOn::PunchBoard);
         punch_picture(PunchPicture {
             board: &self.project.board,
             sheet,
@@ -214,10 +214,7 @@ impl Drawing<'_> {
             (true, _, "height") => ContentsShape::Standing,
             (true, ..) => ContentsShape::Facing,
         };
-        let (width, length) = match &self.made.structure {
-            Structure::Box(made) => (made.width_mm(), made.length_mm()),
-            Structure::Envelope(made) => (made.width_mm(), made.height_mm()),
-        };
+        let (width, length) = self.made.structure.front_mm();
         fill_picture(FillPicture {
             piece: &self.made.name,
             piece_mm: (width, length),

@@ -198,7 +198,7 @@ fn the_sheet_lies_so_that_the_tabs_are_at_top_and_bottom() {
     let mut project = with_contents(62, 62, 24);
     let settings = |punch_1: i64, punch_2: i64, sheet: i64| {
         let sixteenths = |n: i64| Length::from_nm(n * 1_587_500);
-        tablefold_geometry::Settings::Box(tablefold_geometry::PunchBoxSettings {
+        tablefold_geometry::Settings::from(tablefold_geometry::PunchBoxSettings {
             sheet: sixteenths(sheet),
             punch_1: sixteenths(punch_1),
             punch_2: sixteenths(punch_2),
@@ -242,7 +242,7 @@ fn a_short_box_trims_its_end_flaps_and_rounds_nothing() {
         punch_2: sixteenths(25),
     };
     let spec = &mut project.pieces[0].spec;
-    spec.by_hand = Some(tablefold_geometry::Settings::Box(settings));
+    spec.by_hand = Some(tablefold_geometry::Settings::from(settings));
     // Next to nothing of so small a box is left for these.
     (spec.band, spec.tag) = (None, None);
     let recipe = recipe(&project);

@@ -3,7 +3,7 @@
 use tablefold_geometry::{
     AxisMap, Band, BandError, BandRequest, BoxOutside, BreakPoint, Check, Contents, FingerNotch,
     Length, Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Settings, Sizing, SizingRequest,
-    Structure, blanks_per_sheet, fold_check, size,
+    Structure, Tools, blanks_per_sheet, size,
 };
 
 use super::caution::Caution;
@@ -45,7 +45,7 @@ pub struct MadePiece {
 pub struct RecipeProblem {
     /// The piece's name.
     pub piece: String,
-    /// The field to mark: "contents" or one of its measures, "clearance", "paper", "settings",
+    /// The field to mark: "contents" or one of its measures, "structure", "clearance", "paper", "settings",
     /// "band", "band_reveal", "band_notch", "tag" or "ribbon".
     pub field: &'static str,
     /// What is wrong and what would do.
@@ -128,8 +128,7 @@ fn sized(project: &ProjectFacts, piece: &PieceFacts) -> Result<Sized, Wrong> {
         structure: Some(piece.spec.structure),
         clearance: piece.spec.clearance,
         caliper: piece.paper.caliper,
-        board: project.board,
-        trimmer: project.trimmer,
+        tools: Tools::new(project.board, project.score_ruler, &project.trimmer),
         sheets: piece.sheets.clone(),
         makes: project.makes,
     };
@@ -156,8 +155,8 @@ fn computed(request: &SizingRequest) -> Result<Sized, Wrong> {
         return Err(refusal(request, &refused));
     };
     Ok(Sized {
+        pattern: answer.structure.pattern().clone(),
         structure: answer.structure,
-        pattern: answer.pattern,
         checks: answer.checks,
         axes: answer.axes,
         per_sheet: answer.per_sheet,
@@ -174,9 +173,9 @@ fn refusal(request: &SizingRequest, refused: &[Refusal]) -> Wrong {
         return ("contents", why);
     };
     match &first.reason {
-        RefusalReason::TooThick { thinnest, thickest } => {
-            too_thick(&request.contents, (*thinnest, *thickest), why)
-        }
+        RefusalReason::TooThick {
+            thinnest, thickest, ..
+        } => too_thick(&request.contents, (*thinnest, *thickest), why),
         RefusalReason::DoesNotFold { .. } => ("contents", why),
         _ if first.less_clearance => ("clearance", why),
         _ => ("contents", why),
@@ -202,10 +201,10 @@ fn too_thick(contents: &Contents, (thinnest, thickest): (Length, Length), why: S
 /// Settings chosen by hand: on the rulers, folding, with room for the contents.
 fn by_hand(request: &SizingRequest, settings: Settings) -> Result<Sized, Wrong> {
     let wrong = |message: String| ("settings", message);
-    let structure = Structure::new(settings, &request.board, request.caliper)
+    let structure = Structure::new(settings, &request.tools, request.caliper)
         .map_err(|error| wrong(error.to_string()))?;
     let (side, _) = structure.blank();
-    let ruler = request.trimmer.ruler();
+    let ruler = &request.tools.trimmer;
     if !ruler.has(side) {
         let near = |mark: Option<Length>| mark.map(|mark| ruler.text(mark));
         let marks: Vec<String> = [near(ruler.down(side.mm())), near(ruler.up(side.mm()))]
@@ -219,8 +218,8 @@ fn by_hand(request: &SizingRequest, settings: Settings) -> Result<Sized, Wrong> 
         )));
     }
     let axes = room(request, &structure).map_err(wrong)?;
-    let pattern = structure.pattern();
-    let checks = fold_check(&pattern, None);
+    let pattern = structure.pattern().clone();
+    let checks = structure.checks(None);
     if let Some(check) = checks.iter().find(|check| !check.holds) {
         return Err(wrong(check.says.clone()));
     }
@@ -258,14 +257,11 @@ fn room(request: &SizingRequest, structure: &Structure) -> Result<AxisMap, Strin
     };
     contents.sort_by_key(|(_, extent)| *extent);
     let mut need = contents.map(|(_, extent)| (extent + request.clearance).mm());
-    let inside = match structure {
-        Structure::Box(made) => made.inside(),
-        Structure::Envelope(made) => {
-            // What is thick takes as much from width and height; the play in depth is free.
-            need[0] = contents[0].1.mm();
-            made.inside_for(need[0])
-        }
-    };
+    if !structure.kind().has_depth() {
+        // What is thick takes as much from width and height; the play in depth is free.
+        need[0] = contents[0].1.mm();
+    }
+    let inside = structure.inside_for(need[0]);
     let mut have = [
         ("width", inside.width),
         ("length", inside.length),
@@ -280,7 +276,7 @@ fn room(request: &SizingRequest, structure: &Structure) -> Result<AxisMap, Strin
     if short > 1e-9 {
         return Err(format!(
             "With these settings the contents lack {} of room. Choose larger settings, or less clearance.",
-            request.board.ruler().text_mm(short)
+            request.tools.main_ruler().text_mm(short)
         ));
     }
     let along = |axis: &str| {
@@ -296,20 +292,15 @@ fn room(request: &SizingRequest, structure: &Structure) -> Result<AxisMap, Strin
 
 /// Outside of the closed piece. An envelope lies flat and is as thick as its layers.
 fn outside(structure: &Structure, piece: &PieceFacts) -> BoxOutside {
-    let caliper = piece.paper.caliper;
-    match structure {
-        Structure::Box(made) => BoxOutside::of_creases(
-            made.width_mm(),
-            made.depth_mm() + 2.0 * caliper.mm(),
-            made.length_mm(),
-            caliper,
-        ),
-        Structure::Envelope(made) => BoxOutside::of_creases(
-            made.width_mm(),
-            thickness_mm(piece) + 3.0 * caliper.mm(),
-            made.height_mm(),
-            caliper,
-        ),
+    let outside = structure.outside();
+    let thickness = match structure.kind().has_depth() {
+        true => 0.0,
+        false => thickness_mm(piece),
+    };
+    BoxOutside {
+        width_mm: outside.width,
+        depth_mm: outside.depth + thickness,
+        length_mm: outside.length,
     }
 }
 

@@ -10,6 +10,7 @@ mod draft;
 mod draw;
 mod envelope_steps;
 mod facts;
+mod folded;
 mod made;
 mod operation;
 mod part;
@@ -27,6 +28,7 @@ pub use facts::{
     BandSpec, ExtraSpec, Hazard, MatSpec, Phase, PieceFacts, PieceSpec, ProjectFacts, RibbonSpec,
     RibbonStyle, StepEdit, StoredSpec, SupplyFacts, TagShape, TagSpec, ToolKind,
 };
+pub use folded::finished;
 pub use made::{MadePiece, RecipeProblem, make};
 pub use operation::{Measure, MeasureValue, Operation, Verb};
 pub use part::{Part, PartKind, Role};

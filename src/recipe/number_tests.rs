@@ -1,6 +1,6 @@
 //! Numbers of a recipe against sums done by hand.
 
-use tablefold_geometry::{Length, Ribbon, Settings, Stock, Structure};
+use tablefold_geometry::{Length, PunchBox, PunchEnvelope, Ribbon, Stock};
 
 use super::*;
 use crate::demo::project;
@@ -23,9 +23,10 @@ fn set(recipe: &Recipe, key: &str) -> (Vec<Length>, Option<String>) {
 #[test]
 fn each_punch_is_set_where_the_settings_say() {
     let recipe = recipe(&project());
-    let Settings::Box(at) = recipe.pieces[0].structure.settings() else {
+    let Some(made) = PunchBox::of(&recipe.pieces[0].structure) else {
         panic!("the first piece is a box")
     };
+    let at = made.settings();
     let shown = |at: Length| Some(recipe.ruler.text(at));
     assert_eq!(set(&recipe, "p1.cut"), (vec![at.sheet], shown(at.sheet)));
     assert_eq!(
@@ -40,9 +41,10 @@ fn each_punch_is_set_where_the_settings_say() {
         let (settings, measure) = set(&recipe, &format!("p1.side-{side}"));
         assert_eq!((settings, measure), (vec![at.punch_1, at.punch_2], None));
     }
-    let Settings::Envelope(at) = recipe.pieces[1].structure.settings() else {
+    let Some(made) = PunchEnvelope::of(&recipe.pieces[1].structure) else {
         panic!("the second piece is an envelope")
     };
+    let at = made.settings();
     assert_eq!(
         set(&recipe, "p2.punch-1"),
         (vec![at.punch], shown(at.punch))
@@ -81,7 +83,7 @@ fn what_goes_round_a_piece_waits_until_it_is_closed() {
 fn a_box_is_three_sheets_deeper_than_its_creases() {
     let recipe = recipe(&project());
     let made = &recipe.pieces[0];
-    let Structure::Box(structure) = &made.structure else {
+    let Some(structure) = PunchBox::of(&made.structure) else {
         panic!("the first piece is a box")
     };
     let t = 0.25;

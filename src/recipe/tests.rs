@@ -249,7 +249,7 @@ fn settings_by_hand_must_be_marks_and_leave_room() {
             let unit = Unit::Inch;
             Length::read(text, unit).expect("a length")
         };
-        Settings::Box(PunchBoxSettings {
+        Settings::from(PunchBoxSettings {
             sheet: read(sheet),
             punch_1: read(punch_1),
             punch_2: read(punch_2),

@@ -102,7 +102,11 @@ fn settings_that_cannot_be_made_are_named() {
 
 #[test]
 fn a_pattern_is_of_one_structure() {
-    assert_snapshot!(refused(&tin()), @"structure: nothing is given. Give envelope or box.");
+    let given_none = refused(&tin());
+    assert!(
+        given_none.starts_with("structure: nothing is given. Give envelope, box"),
+        "{given_none}"
+    );
     assert_snapshot!(refused(&with(tin(), "/structure", json!("envelope"))), @"contents: The punch-board envelope takes contents up to 1/4 in thick; these are 1 3/4 in. Choose the punch-board box.");
 }
 
@@ -115,4 +119,44 @@ fn only_the_formats_that_there_are_can_be_asked_for() {
         "{}",
         help.out
     );
+}
+
+#[test]
+fn each_body_of_a_tray_has_a_pattern_of_its_own() {
+    let trayed = with(tin(), "/structure", json!("tray"));
+    let found: Value = serde_json::from_str(&answer(&["size"], &trayed)).unwrap();
+    let blanks = found["answers"][0]["blanks"].as_array().unwrap();
+    assert_eq!(blanks.len(), 2);
+    for blank in blanks {
+        let mut request = trayed.clone();
+        request["body"] = blank["body"].clone();
+        let file: Value = serde_json::from_str(&answer(&["pattern"], &request)).unwrap();
+        let side = |name: &str| blank[name]["mm"].as_f64().unwrap();
+        // Slits take no paper; of the base, tabs are cut that would meet.
+        let (area, sheet) = (faces_area(&file), side("width") * side("height"));
+        assert!(area <= sheet + 1e-6 && area > 0.8 * sheet, "{area} {sheet}");
+        // The settings that size writes make the same.
+        request["settings"] = found["answers"][0]["settings"].clone();
+        let again: Value = serde_json::from_str(&answer(&["pattern"], &request)).unwrap();
+        assert_eq!(again["faces_vertices"], file["faces_vertices"]);
+    }
+    let mut request = trayed;
+    request["body"] = json!("drawer");
+    assert_snapshot!(refused(&request), @r##"body: "drawer" is no body of the tray with lid. Give base or lid."##);
+}
+
+#[test]
+fn a_tray_needs_no_punch_board() {
+    let at = |name: &str, mm: f64| json!({"name": name, "at": mm});
+    let mut request = json!({
+        "structure": "tray", "caliper": "0.3 mm",
+        "settings": [at("base width", 110.7), at("base length", 90.7), at("base score", 25.2),
+            at("lid width", 91.4), at("lid length", 72.0), at("lid score", 15.0)],
+    });
+    assert!(answer(&["pattern", "--format", "svg"], &request).contains("id=\"score\""));
+    request["settings"][2]["at"] = json!(25.25);
+    assert_snapshot!(refused(&request), @"settings.base_score: Base score at 25.25 mm is not on the score board's ruler, which has a mark each 0.1 mm from 0 mm to 10000 mm.");
+    request["structure"] = json!("box");
+    request["settings"] = json!([at("sheet", 100.0), at("punch 1", 30.0), at("punch 2", 50.0)]);
+    assert_snapshot!(refused(&request), @"board: The punch-board box needs a punch board, and the bench has none. Add one, or choose another structure.");
 }

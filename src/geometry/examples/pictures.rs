@@ -10,7 +10,7 @@ fn main() {
         "<!doctype html><meta charset=utf-8><style>\
          body{{font:16px system-ui,sans-serif;margin:8px}}\
          section{{display:inline-block;vertical-align:top;margin:4px;width:340px;border:1px solid #ccc}}\
-         .pic{{display:block;width:340px}} p{{margin:4px;font-size:12px}} .pic-sample{{vertical-align:middle}}\
+         .pic{{display:block;width:340px}} p{{margin:4px;font-size:12px}} .pic-sample{{vertical-align:middle;width:40px;height:16px}}\
          </style>"
     );
     for (index, scene) in scenes().iter().enumerate() {
@@ -29,22 +29,61 @@ fn main() {
 }
 
 fn scenes() -> Vec<Scene> {
+    let boxed = Settings::from(PunchBoxSettings {
+        sheet: sixteenths(84),
+        punch_1: sixteenths(24),
+        punch_2: sixteenths(46),
+    });
+    let envelope = Settings::from(PunchEnvelopeSettings {
+        sheet: sixteenths(96),
+        punch: sixteenths(40),
+    });
     let mut scenes = Vec::new();
+    scenes.extend(in_space(boxed));
+    scenes.extend(in_space(envelope));
+    if std::env::args().any(|word| word == "space") {
+        return scenes;
+    }
     scenes.extend(trimmings());
     scenes.extend(frames());
     scenes.extend(cuts());
     scenes.extend(scores());
-    scenes.extend(flat(Settings::Box(PunchBoxSettings {
-        sheet: sixteenths(84),
-        punch_1: sixteenths(24),
-        punch_2: sixteenths(46),
-    })));
-    scenes.extend(flat(Settings::Envelope(PunchEnvelopeSettings {
-        sheet: sixteenths(96),
-        punch: sixteenths(40),
-    })));
+    scenes.extend(flat(boxed));
+    scenes.extend(flat(envelope));
+    scenes.extend(named(
+        Tray::KIND,
+        &[
+            sixteenths(96),
+            sixteenths(80),
+            sixteenths(20),
+            sixteenths(79),
+            sixteenths(64),
+            sixteenths(11),
+        ],
+    ));
+    scenes.extend(named(
+        Pouch::KIND,
+        &[
+            sixteenths(92),
+            sixteenths(90),
+            sixteenths(42),
+            sixteenths(8),
+        ],
+    ));
     scenes.extend(board());
     scenes
+}
+
+fn named(kind: StructureKind, lengths: &[Length]) -> Vec<Scene> {
+    Settings::new(kind, lengths).map(flat).unwrap_or_default()
+}
+
+fn tools() -> Tools {
+    Tools::new(
+        PunchBoard::default_inch(),
+        Ruler::inch(16),
+        &Trimmer::default_inch(),
+    )
 }
 
 fn sixteenths(n: i64) -> Length {
@@ -139,20 +178,94 @@ fn cuts() -> Vec<Scene> {
     ]
 }
 
-fn flat(settings: Settings) -> Vec<Scene> {
-    let ruler = Ruler::inch(16);
+/// Every fold, every glueing, the filling and the portrait of a piece. With the word `space`
+/// after the command nothing else is drawn.
+fn in_space(settings: Settings) -> Vec<Scene> {
     let caliper = Length::from_nm(300_000);
-    let structure = match Structure::new(settings, &PunchBoard::default_inch(), caliper) {
-        Ok(structure) => structure,
-        Err(error) => {
-            eprintln!("{error}");
-            return Vec::new();
-        }
+    let made = Structure::new(settings, &tools(), caliper);
+    let Ok(structure) = made.inspect_err(|error| eprintln!("{error}")) else {
+        return Vec::new();
     };
     let pattern = structure.pattern();
+    let (view, mirrored) = (SpaceView::of(pattern), false);
+    let folds = |from, to| {
+        fold_picture(FoldPicture {
+            pattern,
+            view,
+            from,
+            to,
+            mirrored,
+        })
+    };
+    let glue = |fold| {
+        glue_picture(GluePicture {
+            pattern,
+            view,
+            fold,
+            mirrored,
+        })
+    };
+    let filling = |name, shape, size: Vec3| {
+        let middle = Vec3::new(0.0, 0.0, size.z / 2.0);
+        filling_picture(FillingPicture {
+            pattern,
+            view,
+            contents: SpaceContents {
+                shape,
+                size,
+                middle,
+            },
+            name,
+            mirrored,
+        })
+    };
+    let inside = structure.inside();
+    let size = Vec3::new(
+        inside.width - 1.0,
+        inside.length - 1.0,
+        inside.depth.max(1.0) - 1.0,
+    );
+    let thin = Vec3::new(0.6 * size.x, size.y, 0.9 * size.z);
+    let mut scenes: Vec<Scene> = (0..pattern.folds.len()).map(|at| folds(at, at)).collect();
+    scenes.extend((0..pattern.folds.len()).filter_map(glue));
+    let last = pattern.folds.len().saturating_sub(1);
+    scenes.push(folds(pattern.folds_before_filling.min(last), last));
+    scenes.push(folds(1, 2));
+    scenes.push(filling(
+        "seed tin",
+        SpaceShape::Cylinder(SpaceAxis::Y),
+        size,
+    ));
+    scenes.push(filling(
+        "seed packets",
+        SpaceShape::Stack(SpaceAxis::Z, 5),
+        thin,
+    ));
+    let bodies = [(pattern, Pose::FLAT)];
+    scenes.push(folded_portrait(pattern.name, &bodies, view.turned_over()));
+    scenes.push(folded_portrait(pattern.name, &bodies, view));
+    scenes
+}
+
+fn flat(settings: Settings) -> Vec<Scene> {
+    let caliper = Length::from_nm(300_000);
+    match Structure::new(settings, &tools(), caliper) {
+        Ok(structure) => structure
+            .bodies()
+            .flat_map(|body| flat_body(&body.pattern))
+            .collect(),
+        Err(error) => {
+            eprintln!("{error}");
+            Vec::new()
+        }
+    }
+}
+
+fn flat_body(pattern: &Pattern) -> Vec<Scene> {
+    let ruler = Ruler::inch(16);
     let picture = |now, mirrored| {
         let facts = FlatPicture {
-            pattern: &pattern,
+            pattern,
             ruler: &ruler,
             now,
             is_cut: true,
@@ -168,6 +281,7 @@ fn flat(settings: Settings) -> Vec<Scene> {
         picture(FlatNow::Cuts, false),
         picture(FlatNow::TakeOff(WasteReason::Trim), false),
         picture(FlatNow::TakeOff(WasteReason::Rounded), false),
+        picture(FlatNow::TakeOff(WasteReason::Shape), false),
         picture(FlatNow::Burnish, false),
         picture(FlatNow::TurnOver, false),
     ];

@@ -345,6 +345,7 @@ fn folded_twice() -> Pattern {
         parent: PanelId(parent),
         child: PanelId(child),
         angle_deg,
+        smooth: false,
     };
     let (below, above) = (((5.0, -5.0), (5.0, 5.0)), ((5.0, 5.0), (5.0, 15.0)));
     let (left, right) = (((5.0, 5.0), (-5.0, 5.0)), ((15.0, 5.0), (5.0, 5.0)));

@@ -6,7 +6,7 @@
 
 use super::crossing::{Placed, crossing_depth, enters};
 use super::moments::Moments;
-use super::stack::{FacePlane, IN_PLANE_MM, faces, growing, order};
+use super::stack::{FacePlane, IN_PLANE_MM, faces, growing, order, plane_of, taken_inside};
 use super::{Check, ContentsBox, Worst};
 use crate::region::shared_spot;
 use crate::{Face, Folded, Panel, PanelId, Pattern, Pose, Solid, Vec3};
@@ -48,7 +48,9 @@ fn room(
     contents: &ContentsBox,
     worst: &mut Worst,
 ) {
-    let (low, high) = cavity(pattern, contents);
+    let Some((low, high)) = cavity(pattern, contents) else {
+        return room_in_faces(pattern, moments, faces, contents, worst);
+    };
     let have = high - low;
     let axes = [
         ("width", have.x, contents.x),
@@ -75,34 +77,78 @@ fn room(
     }
 }
 
-/// Two corners of the room inside the closed piece.
-fn cavity(pattern: &Pattern, contents: &ContentsBox) -> (Vec3, Vec3) {
-    let t = pattern.caliper_mm;
-    let taken = |face: Face| {
-        let layers = pattern
-            .panels
-            .iter()
-            .filter(|panel| panel.plane == Some(face));
-        let inside = layers.map(|panel| f64::from((-i16::from(panel.layer)).max(0)));
-        // An open face without a sheet takes nothing.
-        inside
-            .reduce(f64::max)
-            .map_or(0.0, |inside| (0.5 + inside) * t)
-    };
+/// Two corners of the room inside a closed box or a flat piece.
+fn cavity(pattern: &Pattern, contents: &ContentsBox) -> Option<(Vec3, Vec3)> {
+    let taken = |face: Face| taken_inside(pattern, face);
     match pattern.solid {
         Solid::Box { x, y, z, .. } => {
             let (left, bottom) = (taken(Face::Left) - x / 2.0, taken(Face::Bottom) - y / 2.0);
             let (right, top) = (x / 2.0 - taken(Face::Right), y / 2.0 - taken(Face::Top));
             let (front, back) = (taken(Face::Front), z - taken(Face::Back));
-            (Vec3::new(left, bottom, front), Vec3::new(right, top, back))
+            Some((Vec3::new(left, bottom, front), Vec3::new(right, top, back)))
         }
         // What is in a flat piece has the paper bend round it: the girth stays what it is.
         Solid::Flat { x, y, .. } => {
-            let lost = t + contents.z;
+            let lost = pattern.caliper_mm + contents.z;
             let (x, y) = ((x - lost) / 2.0, (y - lost) / 2.0);
-            (Vec3::new(-x, -y, 0.0), Vec3::new(x, y, contents.z))
+            Some((Vec3::new(-x, -y, 0.0), Vec3::new(x, y, contents.z)))
+        }
+        Solid::Faces(_) => None,
+    }
+}
+
+/// The room in a solid of any faces, for contents in its middle: how much larger they could be
+/// until a panel, moved in by the paper inside it, is in their way.
+fn room_in_faces(
+    pattern: &Pattern,
+    moments: &Moments,
+    faces: &[FacePlane],
+    contents: &ContentsBox,
+    worst: &mut Worst,
+) {
+    let t = pattern.caliper_mm;
+    let mut sheets: Vec<(&'static str, Vec<Vec3>)> = Vec::new();
+    for (panel, corners) in pattern.panels.iter().zip(moments.closed.panels()) {
+        let plane = plane_of(faces, panel).filter(|plane| plane.holds(corners));
+        let inside = f64::from((-i16::from(panel.layer)).max(0));
+        let by = plane.map_or(Vec3::default(), |plane| {
+            plane.outward * (-(0.5 + inside) * t)
+        });
+        sheets.push((panel.name, corners.iter().map(|&p| p + by).collect()));
+    }
+    let (low, high) = pattern.solid.bounds();
+    let middle = (low + high) * 0.5;
+    let half = Vec3::new(contents.x, contents.y, contents.z) * 0.5;
+    let in_the_way = |larger: f64| {
+        let half = half + Vec3::new(larger, larger, larger) * 0.5;
+        let enters = |corners: &[Vec3]| enters(corners, middle - half, middle + half);
+        sheets.iter().find(|(_, corners)| enters(corners))
+    };
+    // Contents made to the very size touch; the same slack as for a box.
+    let first = in_the_way(-1e-9);
+    let least = contents.x.min(contents.y).min(contents.z);
+    let (mut fits, mut does_not) = match first {
+        Some(_) => (-least, 0.0),
+        None => (0.0, (high - low).length()),
+    };
+    for _ in 0..40 {
+        let between = f64::midpoint(fits, does_not);
+        if in_the_way(between).is_some() {
+            does_not = between;
+        } else {
+            fits = between;
         }
     }
+    let spare = if fits.abs() < 1e-9 { 0.0 } else { fits };
+    let spare = first.map_or(spare, |_| spare.min(-1e-6));
+    worst.note(spare, || {
+        let name = first.map_or("paper", |(name, _)| name);
+        format!(
+            "The {name} is in the way of the contents, which would fit if each side were {:.2} mm \
+             less.",
+            -spare
+        )
+    });
 }
 
 type Named<'a> = (PanelId, &'a Panel);

@@ -1,13 +1,13 @@
 //! Point 3, closed: the panels in each face cover it, and none sticks out past its edges.
 
-use kurbo::{Point, Rect};
+use kurbo::Point;
 
 use super::moments::Moments;
 use super::stack::{FacePlane, faces};
 use super::{Check, Worst};
-use crate::Pattern;
-use crate::polygon::bounds;
+use crate::polygon::{depth_inside, signed_area};
 use crate::region::Region;
+use crate::{Folded, Pattern};
 
 /// Share of a face that has to be covered, in percent.
 const LEAST_PERCENT: f64 = 99.9;
@@ -22,23 +22,18 @@ pub(super) fn check(pattern: &Pattern, moments: &Moments) -> Check {
             let lies = plane.holds(corners);
             if panel.plane == Some(plane.face) && !lies {
                 worst.note(-LEAST_PERCENT, || {
-                    format!(
-                        "The {} does not lie in the {}.",
-                        panel.name,
-                        plane.face.name()
-                    )
+                    format!("The {} does not lie in the {}.", panel.name, plane.name)
                 });
             }
             // A flat piece has front and back in one plane: each counts its own panels.
             if lies && panel.plane == Some(plane.face) {
                 let seen: Vec<Point> = corners.iter().map(|&p| plane.seen(p)).collect();
-                let out = sticks_out(&seen, plane.rect);
+                let out = sticks_out(&seen, &plane.outline);
                 if out > STICKS_OUT_MM {
                     worst.note(-out, || {
                         format!(
                             "The {} sticks out past the {} by {out:.3} mm.",
-                            panel.name,
-                            plane.face.name(),
+                            panel.name, plane.name,
                         )
                     });
                 }
@@ -48,11 +43,7 @@ pub(super) fn check(pattern: &Pattern, moments: &Moments) -> Check {
         if !plane.open {
             let percent = coverage(&plane, &lying);
             worst.note(percent - LEAST_PERCENT, || {
-                format!(
-                    "{:.3} % of the {} is open.",
-                    100.0 - percent,
-                    plane.face.name()
-                )
+                format!("{:.3} % of the {} is open.", 100.0 - percent, plane.name)
             });
         }
     }
@@ -64,28 +55,36 @@ pub(super) fn check(pattern: &Pattern, moments: &Moments) -> Check {
     })
 }
 
+/// For each face, the area of it that panels cover, mm² (all of it where it is meant to stay
+/// open), and the distance of its plane from the origin, mm.
+pub(crate) fn covered_faces(
+    pattern: &Pattern,
+    closed: &Folded,
+) -> impl Iterator<Item = (f64, f64)> {
+    faces(&pattern.solid).into_iter().map(move |plane| {
+        let face = signed_area(&plane.outline).abs();
+        if plane.open {
+            return (face, plane.offset);
+        }
+        let panels = pattern.panels.iter().zip(closed.panels());
+        let lying: Vec<Vec<Point>> = panels
+            .filter(|(panel, corners)| panel.plane == Some(plane.face) && plane.holds(corners))
+            .map(|(_, corners)| corners.iter().map(|&p| plane.seen(p)).collect())
+            .collect();
+        (face * coverage(&plane, &lying) / 100.0, plane.offset)
+    })
+}
+
 fn coverage(plane: &FacePlane, lying: &[Vec<Point>]) -> f64 {
-    let r = plane.rect;
-    let face = [
-        Point::new(r.x0, r.y0),
-        Point::new(r.x1, r.y0),
-        Point::new(r.x1, r.y1),
-        Point::new(r.x0, r.y1),
-    ];
     let outlines: Vec<&[Point]> = lying.iter().map(Vec::as_slice).collect();
-    let face = Region::union(&[&face]);
+    let face = Region::union(&[&plane.outline]);
     let bare = face.minus(&Region::union(&outlines)).area();
     100.0 * (1.0 - bare / face.area())
 }
 
-fn sticks_out(seen: &[Point], rect: Rect) -> f64 {
-    let Some(have) = bounds(seen) else { return 0.0 };
-    [
-        rect.x0 - have.x0,
-        rect.y0 - have.y0,
-        have.x1 - rect.x1,
-        have.y1 - rect.y1,
-    ]
-    .into_iter()
-    .fold(0.0, f64::max)
+/// How far the farthest corner is outside the face, mm.
+fn sticks_out(seen: &[Point], face: &[Point]) -> f64 {
+    seen.iter()
+        .map(|&p| -depth_inside(p, face))
+        .fold(0.0, f64::max)
 }

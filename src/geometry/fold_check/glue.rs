@@ -7,7 +7,7 @@ use super::moments::Moments;
 use super::stack::{FacePlane, IN_PLANE_MM, faces, growing, order};
 use super::{Check, Worst};
 use crate::region::{area_outside, shared_area};
-use crate::{Folded, GlueZone, PanelId, Pattern, Pose, Side};
+use crate::{Folded, GlueZone, PanelId, Pattern, Pose, Side, Solid};
 
 /// Areas agree to this many mm².
 const TOLERANCE_MM2: f64 = 1e-3;
@@ -192,6 +192,13 @@ impl Look<'_> {
         }
     }
 
+    /// Whether a panel has a place in the stack that is glued: on the same face, or anywhere in a
+    /// flat piece.
+    fn in_one_stack(&self, other: PanelId) -> bool {
+        let face = |id: PanelId| self.pattern.panel(id).and_then(|panel| panel.plane);
+        matches!(self.pattern.solid, Solid::Flat { .. }) || face(other) == face(self.zone.on)
+    }
+
     /// A panel that lies flat on part of `area` (of the panel `id`, flat) at a moment and whose
     /// place in the stack counts.
     fn covering(
@@ -204,7 +211,8 @@ impl Look<'_> {
         let base = self.pose(folded, id)?;
         for (index, panel) in self.pattern.panels.iter().enumerate() {
             let other = PanelId(index);
-            if other == self.zone.on || other == self.zone.to || !counts(self.place(other)) {
+            let is_third = other != self.zone.on && other != self.zone.to;
+            if !is_third || !self.in_one_stack(other) || !counts(self.place(other)) {
                 continue;
             }
             let Some(pose) = folded.pose(other) else {

@@ -1,12 +1,15 @@
 //! Point 2, hinges: panels stay joined along their creases at every moment, and paper that is
 //! joined on the flat sheet without a crease or a cut does not come apart.
+//!
+//! A smooth crease stands for paper that bends, and agrees whenever the paper is at rest: before
+//! and after each step. On the way bent paper takes shapes that flat strips only come near to.
 
 use kurbo::Point;
 
 use super::moments::Moments;
 use super::{Check, Worst};
 use crate::polygon::{depth_inside, distance_to_segment, edges, left_of};
-use crate::{Crease, Folded, Pattern};
+use crate::{Crease, Folded, Pattern, Pose};
 
 /// Both panels of a crease agree on it to this many mm.
 const TOLERANCE_MM: f64 = 1e-9;
@@ -20,8 +23,9 @@ pub(super) fn check(pattern: &Pattern, moments: &Moments) -> Check {
             });
         }
     }
-    for crease in &pattern.creases {
+    for (index, crease) in pattern.creases.iter().enumerate() {
         lies_between(pattern, crease, &mut worst);
+        at_its_angle(pattern, moments, index, &mut worst);
         let mut look = |folded: &Folded, when: &dyn Fn() -> String| {
             let gap = gap(crease, folded);
             worst.note(TOLERANCE_MM - gap, || {
@@ -34,6 +38,9 @@ pub(super) fn check(pattern: &Pattern, moments: &Moments) -> Check {
         };
         look(&moments.closed, &|| "when closed".into());
         for (step, part, folded) in moments.each() {
+            if crease.smooth && part < 1.0 {
+                continue;
+            }
             let name = pattern.folds.get(step).map_or("", |fold| fold.name);
             look(folded, &|| {
                 format!("at {:.0} % of the fold {name}", part * 100.0)
@@ -111,6 +118,36 @@ fn gap(crease: &Crease, folded: &Folded) -> f64 {
         .map(|p| (parent.place(p) - child.place(p)).length())
         .into_iter()
         .fold(0.0, f64::max)
+}
+
+/// At rest, after each step, the two panels stand at the angle that the crease has then.
+fn at_its_angle(pattern: &Pattern, moments: &Moments, index: usize, worst: &mut Worst) {
+    let Some(crease) = pattern.creases.get(index) else {
+        return;
+    };
+    for (after, folded) in moments.after.iter().enumerate() {
+        let angle = pattern.angles_after(after).get(index).copied();
+        let off = angle.map_or(f64::INFINITY, |angle| off_angle(crease, angle, folded));
+        worst.note(TOLERANCE_MM - off, || {
+            format!(
+                "The crease {} is not at its angle after {after} folds: its panel is \
+                 {off:.6} mm off at 1 mm from it.",
+                crease.name,
+            )
+        });
+    }
+}
+
+/// How far off the child is, 1 mm from the crease, where the crease has this angle, mm. Creases
+/// in a ring round a vertex are not walked, so their angles have to agree of themselves.
+fn off_angle(crease: &Crease, degrees: f64, folded: &Folded) -> f64 {
+    let (Some(parent), Some(child)) = (folded.pose(crease.parent), folded.pose(crease.child))
+    else {
+        return f64::INFINITY;
+    };
+    let beside = crease.a + left_of(crease.b - crease.a);
+    let turned = parent.after(&Pose::turn_about(crease.a, crease.b, -degrees));
+    (turned.place(beside) - child.place(beside)).length()
 }
 
 /// Edges that two panels share have to be creases or cuts.

@@ -3,6 +3,7 @@
 //! Every point is computed from the panels, creases and glue themselves; no formula of a
 //! structure is trusted. One file a point.
 
+mod bodies;
 mod clear;
 mod closed;
 mod crossing;
@@ -18,6 +19,9 @@ mod broken_tests;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use bodies::{bodies_check, nest_check};
+pub(crate) use closed::covered_faces;
+pub(crate) use stack::stack_places;
 pub use vertices::{kawasaki, maekawa};
 
 use crate::Pattern;
@@ -26,7 +30,7 @@ use moments::Moments;
 /// What one point of the fold check found.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Check {
-    /// Which point: "flat", "hinges", "closed", "clear", "glue" or "flat vertices".
+    /// Which point: "flat", "hinges", "closed", "clear", "glue", "flat vertices" or "nests".
     pub name: &'static str,
     /// Whether it holds.
     pub holds: bool,

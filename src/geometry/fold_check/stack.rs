@@ -2,21 +2,23 @@
 
 use kurbo::{Point, Rect};
 
-use crate::{Face, Panel, Pattern, Solid, Vec3};
+use crate::{Face, Panel, PanelId, Pattern, Solid, SolidFace, Vec3, fold_closed};
 
 /// Corners this near to a plane lie in it, mm.
 pub(super) const IN_PLANE_MM: f64 = 1e-6;
 
-/// A face of the solid: its plane, and the rectangle in it.
+/// A face of the solid: its plane, and its outline in it.
 pub(super) struct FacePlane {
     pub(super) face: Face,
+    /// What it is called in a sentence.
+    pub(super) name: &'static str,
     /// Unit vector out of the solid.
     pub(super) outward: Vec3,
     /// Distance of the plane from the origin along `outward`, mm.
     pub(super) offset: f64,
     axes: [Vec3; 2],
     /// The face, in the two axes of the plane, mm.
-    pub(super) rect: Rect,
+    pub(super) outline: Vec<Point>,
     /// Whether it is meant to stay open.
     pub(super) open: bool,
 }
@@ -30,6 +32,11 @@ impl FacePlane {
     /// The point seen in the plane.
     pub(super) fn seen(&self, p: Vec3) -> Point {
         Point::new(self.axes[0].dot(p), self.axes[1].dot(p))
+    }
+
+    /// Where a point of the plane is in space.
+    pub(super) fn in_space(&self, p: Point) -> Vec3 {
+        self.axes[0] * p.x + self.axes[1] * p.y + self.outward * self.offset
     }
 
     /// Whether all corners lie in the plane; nothing does not.
@@ -47,6 +54,9 @@ pub(super) fn faces(solid: &Solid) -> Vec<FacePlane> {
     let (x, y, z, open) = match solid {
         Solid::Box { x, y, z, open } => (*x, *y, Some(*z), open),
         Solid::Flat { x, y, open } => (*x, *y, None, open),
+        Solid::Faces(faces) => {
+            return (0_u16..).zip(faces).filter_map(numbered).collect();
+        }
     };
     let all = Face::ALL
         .into_iter()
@@ -55,7 +65,7 @@ pub(super) fn faces(solid: &Solid) -> Vec<FacePlane> {
     let front = Rect::new(-x / 2.0, -y / 2.0, x / 2.0, y / 2.0);
     let side = Rect::new(-y / 2.0, 0.0, y / 2.0, z);
     let end = Rect::new(-x / 2.0, 0.0, x / 2.0, z);
-    all.map(|face| {
+    let plane = |face: Face| {
         let (outward, offset, axes, rect) = match face {
             Face::Front => (-Z, 0.0, [X, Y], front),
             Face::Back => (Z, z, [X, Y], front),
@@ -63,17 +73,71 @@ pub(super) fn faces(solid: &Solid) -> Vec<FacePlane> {
             Face::Right => (X, x / 2.0, [Y, Z], side),
             Face::Bottom => (-Y, y / 2.0, [X, Z], end),
             Face::Top => (Y, y / 2.0, [X, Z], end),
+            Face::Numbered(_) => return None,
         };
-        FacePlane {
+        Some(FacePlane {
             face,
+            name: face.name(),
             outward,
             offset,
             axes,
-            rect,
+            outline: vec![
+                Point::new(rect.x0, rect.y0),
+                Point::new(rect.x1, rect.y0),
+                Point::new(rect.x1, rect.y1),
+                Point::new(rect.x0, rect.y1),
+            ],
             open: open.contains(&face),
-        }
-    })
-    .collect()
+        })
+    };
+    all.filter_map(plane).collect()
+}
+
+/// A face given by its corners; `None` if it has no area.
+fn numbered((place, face): (u16, &SolidFace)) -> Option<FacePlane> {
+    let first = *face.corners.first()?;
+    let corners = || face.corners.iter().map(|&p| p - first);
+    let next = corners().skip(1).chain(corners().take(1));
+    let normal = corners()
+        .zip(next)
+        .fold(Vec3::default(), |sum, (p, q)| sum + p.cross(q));
+    let across = corners().find(|p| p.length() > 1e-9)?.unit();
+    if normal.length() < 1e-12 {
+        return None;
+    }
+    let outward = normal.unit();
+    let mut plane = FacePlane {
+        face: Face::Numbered(place),
+        name: face.name,
+        outward,
+        offset: outward.dot(first),
+        axes: [across, outward.cross(across)],
+        outline: Vec::new(),
+        open: face.open,
+    };
+    plane.outline = face.corners.iter().map(|&p| plane.seen(p)).collect();
+    Some(plane)
+}
+
+/// How far the paper on a face reaches into the solid from its crease plane, mm: half a caliper,
+/// and a whole one for each layer inside. A face without a sheet takes nothing.
+pub(super) fn taken_inside(pattern: &Pattern, face: Face) -> f64 {
+    taken(pattern, face, |layer| -layer)
+}
+
+/// How far the paper on a face reaches out of the solid, mm.
+pub(super) fn taken_outside(pattern: &Pattern, face: Face) -> f64 {
+    taken(pattern, face, |layer| layer)
+}
+
+fn taken(pattern: &Pattern, face: Face, further: impl Fn(i16) -> i16) -> f64 {
+    let layers = pattern
+        .panels
+        .iter()
+        .filter(|panel| panel.plane == Some(face))
+        .map(|panel| f64::from(further(i16::from(panel.layer)).max(0)));
+    let most = layers.reduce(f64::max);
+    most.map_or(0.0, |most| (0.5 + most) * pattern.caliper_mm)
 }
 
 /// The plane of a panel's face.
@@ -94,6 +158,20 @@ pub(super) fn order(pattern: &Pattern, panel: &Panel) -> i32 {
 pub(super) fn growing(pattern: &Pattern, faces: &[FacePlane], panel: &Panel) -> Option<Vec3> {
     match pattern.solid {
         Solid::Flat { .. } => Some(Z),
-        Solid::Box { .. } => plane_of(faces, panel).map(|plane| plane.outward),
+        Solid::Box { .. } | Solid::Faces(_) => plane_of(faces, panel).map(|plane| plane.outward),
     }
+}
+
+/// Where each panel has its place in a stack of sheets, as pictures need it: a height along the
+/// panel's own inside normal, in places. Of two panels in one plane the higher one lies over the
+/// other, seen from where that normal points.
+pub(crate) fn stack_places(pattern: &Pattern) -> Vec<f64> {
+    let (closed, faces) = (fold_closed(pattern), faces(&pattern.solid));
+    let place = |(index, panel): (usize, &Panel)| {
+        let pose = closed.pose(PanelId(index))?;
+        let up = growing(pattern, &faces, panel)?;
+        Some(f64::from(order(pattern, panel)) * pose.inside_normal().dot(up).signum())
+    };
+    let panels = pattern.panels.iter().enumerate();
+    panels.map(|each| place(each).unwrap_or(0.0)).collect()
 }

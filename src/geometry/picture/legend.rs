@@ -15,13 +15,16 @@ pub struct LegendEntry {
 }
 
 /// The roles a legend explains, in the order it lists them; the rest explain themselves.
-const EXPLAINED: [(LineRole, &str); 6] = [
+const EXPLAINED: [(LineRole, &str); 9] = [
     (LineRole::Cut, "cut"),
     (LineRole::Crease, "score or crease"),
     (LineRole::Glue, "glue"),
     (LineRole::Waste, "comes off"),
     (LineRole::Guide, "guide line"),
     (LineRole::Moving, "this part moves"),
+    (LineRole::MovingFront, "this part moves"),
+    (LineRole::Inside, "inside of the paper"),
+    (LineRole::Outside, "outside of the paper"),
 ];
 
 impl Scene {
@@ -39,7 +42,10 @@ impl Scene {
             entries.push(entry(LineRole::Outline, true, "do this now"));
         }
         for (role, words) in EXPLAINED {
-            if paths().any(|path| path.role == role) {
+            let is_told = entries
+                .iter()
+                .any(|entry: &LegendEntry| entry.words == words);
+            if !is_told && paths().any(|path| path.role == role) {
                 entries.push(entry(role, false, words));
             }
         }
@@ -59,7 +65,13 @@ fn entry(role: LineRole, now: bool, words: &'static str) -> LegendEntry {
             shape(LineRole::Ruler, slanted(false)),
             shape(LineRole::Ruler, slanted(true)),
         ],
-        LineRole::Moving => vec![shape(role, view.inset(-1.0).to_path(0.1))],
+        LineRole::Inside | LineRole::Outside => vec![
+            shape(role, view.inset(-1.0).to_path(0.1)),
+            shape(LineRole::Ruler, view.inset(-1.0).to_path(0.1)),
+        ],
+        LineRole::Moving | LineRole::MovingFront => {
+            vec![shape(role, view.inset(-1.0).to_path(0.1))]
+        }
         _ => vec![shape(role, line((1.0, 8.0), (39.0, 8.0)))],
     };
     LegendEntry {

@@ -30,6 +30,7 @@ mod scene;
 mod score;
 mod shape;
 mod sheet;
+mod space;
 mod strokes;
 mod svg;
 #[cfg(test)]
@@ -52,6 +53,11 @@ pub use scene::{
 pub use score::{ScorePicture, score_picture};
 pub use shape::{NotchPicture, ShapePicture, notch_picture, shape_picture};
 pub use sheet::{SheetPicture, part_letter, sheet_picture};
+pub use space::{
+    FillingPicture, FoldPicture, GluePicture, SpaceAxis, SpaceBody, SpaceContents, SpacePicture,
+    SpaceShape, SpaceView, filling_picture, fold_picture, folded_portrait, glue_picture,
+    space_picture,
+};
 pub use svg::Svg;
 pub(crate) use svg::escape;
 pub use wrap::{WrapPicture, wrap_picture};

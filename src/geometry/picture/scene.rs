@@ -10,8 +10,18 @@ pub enum LineRole {
     Front,
     /// An area of paper seen from its back (the side that ends up inside).
     Back,
-    /// A part that this step moves.
+    /// In a folded picture: the side of the paper that ends up outside.
+    Outside,
+    /// The same where the light does not reach.
+    OutsideInShade,
+    /// In a folded picture: the side of the paper that ends up inside.
+    Inside,
+    /// The same where the light does not reach.
+    InsideInShade,
+    /// A part that this step moves; in a folded picture, seen from its back.
     Moving,
+    /// A part that this step moves, seen from its front.
+    MovingFront,
     /// The edge of a piece of paper.
     Outline,
     /// Cut along it: solid.
@@ -38,6 +48,8 @@ pub enum LineRole {
     Ribbon,
     /// Something that goes inside.
     Contents,
+    /// A side of it that the light does not reach.
+    ContentsInShade,
     /// Words and numbers.
     Label,
 }

@@ -57,7 +57,12 @@ pub(crate) const fn style(role: LineRole, now: bool) -> Style {
     let plain = match role {
         LineRole::Front => area("pic-front", Fill::Flat("#ecd9b0")),
         LineRole::Back => area("pic-back", Fill::Flat("#f9f2e2")),
+        LineRole::Outside => area("pic-front", Fill::Flat("#ecd9b0")),
+        LineRole::OutsideInShade => area("pic-front-shade", Fill::Flat("#dbc492")),
+        LineRole::Inside => area("pic-back", Fill::Flat("#f9f2e2")),
+        LineRole::InsideInShade => area("pic-back-shade", Fill::Flat("#ece2cb")),
         LineRole::Moving => area("pic-moving", Fill::Flat("#efc9b4")),
+        LineRole::MovingFront => area("pic-moving-front", Fill::Flat("#e0a488")),
         LineRole::Tool => area("pic-tool", Fill::Flat("#dde3e1")),
         LineRole::Outline => line("pic-outline", INK, 0.35),
         LineRole::Cut => line("pic-cut", INK, 0.55),
@@ -89,6 +94,7 @@ pub(crate) const fn style(role: LineRole, now: bool) -> Style {
             fill: Fill::Flat("#b9c7c2"),
             ..line("pic-ribbon", INK, 0.3)
         },
+        LineRole::ContentsInShade => area("pic-contents-shade", Fill::Flat("#bcc6bd")),
         LineRole::Contents => Style {
             fill: Fill::Flat("#d3dad3"),
             ..line("pic-contents", INK, 0.35)
@@ -103,9 +109,16 @@ const fn emphasised(plain: Style, role: LineRole) -> Style {
         LineRole::Glue => "pic-glue pic-now",
         LineRole::Waste => "pic-waste pic-now",
         LineRole::Ribbon => "pic-ribbon pic-now",
-        LineRole::Front | LineRole::Back | LineRole::Tool | LineRole::Contents | LineRole::Dot => {
-            return plain;
-        }
+        LineRole::Front
+        | LineRole::Back
+        | LineRole::Outside
+        | LineRole::OutsideInShade
+        | LineRole::Inside
+        | LineRole::InsideInShade
+        | LineRole::Tool
+        | LineRole::Contents
+        | LineRole::ContentsInShade
+        | LineRole::Dot => return plain,
         _ => "pic-now",
     };
     let dash = match plain.dash {

@@ -131,26 +131,55 @@ fn pattern(kind: StructureKind, sheet: f64, first: f64, second: f64) -> Option<P
     );
     let board = PunchBoard::new(Length::from_mm(6), ruler.ok()?).ok()?;
     let mark = |mm: f64| Length::from_nm(((mm * 2.0).round() * 5e5) as i64);
-    let settings = match kind {
-        StructureKind::PunchBox => Settings::Box(PunchBoxSettings {
-            sheet: mark(sheet),
-            punch_1: mark(sheet * first),
-            punch_2: mark(sheet * (first + second)),
-        }),
-        StructureKind::PunchEnvelope => Settings::Envelope(PunchEnvelopeSettings {
-            sheet: mark(sheet),
-            punch: mark(sheet * first),
-        }),
+    let lengths = [sheet, sheet * first, sheet * (first + second)].map(mark);
+    let settings = Settings::new(kind, lengths.get(..kind.fields().len())?)?;
+    let tools = Tools {
+        punch_board: Some(board),
+        score: None,
+        trimmer: Ruler::millimetre(),
     };
-    let structure = Structure::new(settings, &board, Length::from_nm(300_000)).ok()?;
-    Some(structure.pattern())
+    let structure = Structure::new(settings, &tools, Length::from_nm(300_000)).ok()?;
+    Some(structure.pattern().clone())
+}
+
+/// A tray with a low lid, one with tabs that are cut, and a pouch.
+fn scored() -> Vec<Pattern> {
+    let fine = Ruler::new(
+        Unit::Millimetre,
+        Length::from_nm(100_000),
+        Length::ZERO,
+        Length::MAX,
+    );
+    let fine = fine.expect("tenths of a millimetre");
+    let tools = Tools {
+        punch_board: None,
+        score: Some(fine),
+        trimmer: fine,
+    };
+    let made = |kind, tenths: &[i64]| {
+        let lengths: Vec<Length> = tenths
+            .iter()
+            .map(|n| Length::from_nm(n * 100_000))
+            .collect();
+        let settings = Settings::new(kind, &lengths).expect("as many as there are");
+        let made = Structure::new(settings, &tools, Length::from_nm(300_000)).expect("made");
+        made.bodies()
+            .map(|body| body.pattern.clone())
+            .collect::<Vec<_>>()
+    };
+    [
+        made(Tray::KIND, &[1107, 907, 252, 914, 720, 150]),
+        made(Tray::KIND, &[1603, 1403, 600, 814, 620, 200]),
+        made(Pouch::KIND, &[1424, 1240, 662, 120]),
+    ]
+    .concat()
 }
 
 fn every_flat_picture(pattern: &Pattern, ruler: &Ruler, mirrored: bool) -> Vec<Scene> {
     use FlatNow::{Burnish, Cuts, Fold, Folds, Glue, GlueBefore, TakeOff, Template, TurnOver};
-    use WasteReason::{Notch, Rounded, Trim};
+    use WasteReason::{Notch, Rounded, Shape, Trim};
     let mut nows = vec![Template, Cuts, Burnish, TurnOver];
-    nows.extend([Notch, Trim, Rounded].map(TakeOff));
+    nows.extend([Notch, Trim, Rounded, Shape].map(TakeOff));
     nows.extend((0..=pattern.folds.len()).flat_map(|n| [Fold(n), GlueBefore(n), Folds(n, n + 1)]));
     nows.extend((0..=pattern.glue.len()).map(Glue));
     let draw = |now| {
@@ -164,6 +193,54 @@ fn every_flat_picture(pattern: &Pattern, ruler: &Ruler, mirrored: bool) -> Vec<S
         })
     };
     nows.into_iter().map(draw).collect()
+}
+
+fn every_picture_in_space(pattern: &Pattern, name: &str, mirrored: bool) -> Vec<Scene> {
+    let view = SpaceView::of(pattern);
+    let folds = |from, to| {
+        fold_picture(FoldPicture {
+            pattern,
+            view,
+            from,
+            to,
+            mirrored,
+        })
+    };
+    let glue = |fold| {
+        glue_picture(GluePicture {
+            pattern,
+            view,
+            fold,
+            mirrored,
+        })
+    };
+    let steps = || 0..pattern.folds.len();
+    let mut scenes: Vec<Scene> = steps().map(|step| folds(step, step)).collect();
+    scenes.extend(steps().map(|step| folds(0, step)));
+    scenes.extend(steps().filter_map(glue));
+    for shape in [
+        SpaceShape::Block,
+        SpaceShape::Cylinder(SpaceAxis::Y),
+        SpaceShape::Stack(SpaceAxis::Z, 9),
+    ] {
+        scenes.push(filling_picture(FillingPicture {
+            pattern,
+            view,
+            contents: SpaceContents {
+                shape,
+                size: Vec3::new(20.0, 30.0, 5.0),
+                middle: Vec3::new(0.0, 0.0, 2.6),
+            },
+            name,
+            mirrored,
+        }));
+    }
+    scenes.push(folded_portrait(
+        "piece",
+        &[(pattern, Pose::FLAT)],
+        view.turned_over(),
+    ));
+    scenes
 }
 
 proptest! {
@@ -214,14 +291,37 @@ proptest! {
         ruler in ruler(), sheet in 60.0..300.0_f64, first in 0.15..0.5_f64, second in 0.1..0.35_f64,
         mirrored: bool,
     ) {
-        let made = StructureKind::all().iter();
+        let made = [PunchEnvelope::KIND, PunchBox::KIND];
         let patterns: Vec<Pattern> =
-            made.filter_map(|kind| pattern(*kind, sheet, first, second)).collect();
+            made.into_iter().filter_map(|kind| pattern(kind, sheet, first, second)).collect();
         prop_assume!(!patterns.is_empty());
         for pattern in patterns {
             for scene in every_flat_picture(&pattern, &ruler, mirrored) {
                 sound(&scene)?;
             }
+        }
+    }
+
+    #[test]
+    fn pictures_in_space_are_sound(
+        sheet in 60.0..300.0_f64, first in 0.15..0.5_f64, second in 0.1..0.35_f64, mirrored: bool,
+        name in "\\PC{0,60}",
+    ) {
+        let made = StructureKind::all().iter();
+        let patterns: Vec<Pattern> =
+            made.filter_map(|kind| pattern(*kind, sheet, first, second)).collect();
+        prop_assume!(!patterns.is_empty());
+        for pattern in patterns {
+            for scene in every_picture_in_space(&pattern, &name, mirrored) {
+                sound(&scene)?;
+            }
+        }
+    }
+
+    #[test]
+    fn flat_pictures_of_what_is_scored_are_sound(ruler in ruler(), mirrored: bool, which in 0..5_usize) {
+        for scene in every_flat_picture(&scored()[which], &ruler, mirrored) {
+            sound(&scene)?;
         }
     }
 
@@ -334,7 +434,7 @@ fn the_checks_find_what_they_look_for() {
 
 #[test]
 fn a_legend_explains_only_what_is_drawn() {
-    let pattern = pattern(StructureKind::PunchBox, 133.0, 0.3, 0.25).expect("a box");
+    let pattern = pattern(PunchBox::KIND, 133.0, 0.3, 0.25).expect("a box");
     let ruler = Ruler::millimetre();
     let words = |now| -> Vec<&str> {
         let facts = FlatPicture {
@@ -362,7 +462,7 @@ fn a_legend_explains_only_what_is_drawn() {
 
 #[test]
 fn a_mirrored_step_says_left_where_the_picture_shows_left() {
-    let pattern = pattern(StructureKind::PunchBox, 133.0, 0.3, 0.25).expect("a box");
+    let pattern = pattern(PunchBox::KIND, 133.0, 0.3, 0.25).expect("a box");
     let ruler = Ruler::millimetre();
     let draw = |mirrored| {
         let now = FlatNow::Fold(0);

@@ -3,10 +3,10 @@
 //! Stock comes in few sizes, so a blank a sixteenth smaller can double what a sheet gives.
 
 use super::SizingRequest;
-use super::yields::Cutting;
+use super::cutting::Cutting;
 use crate::{Length, StructureKind};
 
-/// How many marks of the board's ruler are looked at on each side of the clearance.
+/// How many marks of the bench's ruler are looked at on each side of the clearance.
 const STEPS: i64 = 8;
 
 /// A clearance nearby that changes the yield.
@@ -20,7 +20,7 @@ pub struct BreakPoint {
     pub saves: i64,
     /// The sheet that the text speaks of.
     pub sheet: String,
-    /// Blanks that it gives there.
+    /// Blanks that it gives there (of several blanks: sets).
     pub per_sheet: u32,
     /// In words: "1/16 in less clearance gives 4 blanks ...".
     pub text: String,
@@ -28,7 +28,7 @@ pub struct BreakPoint {
 
 /// The break points nearest below and above the clearance asked for.
 pub(super) fn near(request: &SizingRequest, kind: StructureKind, now: &Cutting) -> Vec<BreakPoint> {
-    let step = request.board.ruler().step();
+    let step = request.tools.main_ruler().step();
     let changed = |clearance: &Length| {
         let then = cutting(request, kind, *clearance);
         Some((*clearance, then?)).filter(|(_, then)| differs(now, then))
@@ -46,8 +46,8 @@ pub(super) fn near(request: &SizingRequest, kind: StructureKind, now: &Cutting) 
 
 /// How all makes are cut at another clearance; `None` where nothing fits.
 fn cutting(request: &SizingRequest, kind: StructureKind, clearance: Length) -> Option<Cutting> {
-    let best = request.search(kind, clearance, &[]).best()?;
-    Cutting::best(&request.sheets, best.structure.blank(), request.makes)
+    let best = kind.family().best(&request.search(clearance, &[]))?;
+    Cutting::best(&request.sheets, &best.blanks, request.makes)
 }
 
 fn differs(now: &Cutting, then: &Cutting) -> bool {
@@ -69,7 +69,7 @@ fn tell(
     let same = on(now, now.stock) != on(then, now.stock);
     let stock = if same { now.stock } else { then.stock };
     let sheet = request.sheet_name(stock);
-    let ruler = request.board.ruler();
+    let ruler = request.tools.main_ruler();
     let (by, way) = if clearance < request.clearance {
         (request.clearance - clearance, "less")
     } else {

@@ -72,6 +72,14 @@ impl Contents {
         })
     }
 
+    /// The place among [`Self::axes`] of the axis that they are round about, if they are round.
+    pub(super) const fn round_about(&self) -> Option<usize> {
+        match self {
+            Self::Cylinder { .. } => Some(2),
+            Self::Block { .. } | Self::Stack { .. } => None,
+        }
+    }
+
     /// Every length that was given, with the name of its field.
     pub(super) fn given(&self) -> Vec<(&'static str, Length)> {
         match *self {

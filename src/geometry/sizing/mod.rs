@@ -8,6 +8,7 @@
 
 mod break_points;
 mod contents;
+mod cutting;
 mod refusal;
 mod request;
 mod search;
@@ -19,12 +20,14 @@ pub use refusal::{Refusal, RefusalReason};
 pub use request::{SizingError, SizingProblem, SizingRequest, Stock};
 pub use yields::blanks_per_sheet;
 
-use search::{Candidate, Search};
-use yields::Cutting;
-
-use crate::{
-    Check, ContentsBox, Inside, Length, Pattern, Settings, Structure, StructureKind, fold_check,
+pub(crate) use refusal::explain_in_general;
+pub(crate) use search::{
+    Candidate, Offer, Offers, Order, SLACK_MM, Search, Wanted, largest_square, reaching,
 };
+
+use cutting::{Cutting, area};
+
+use crate::{Check, ContentsBox, Inside, Length, Settings, Structure, StructureKind};
 
 /// Settings that fail the fold check are set aside this often before a structure is refused.
 /// The structures refuse what cannot fold, so one is already unusual.
@@ -37,13 +40,14 @@ pub struct Answer {
     pub structure: Structure,
     /// What is set on the tools.
     pub settings: Settings,
-    /// Width and height of the blank.
-    pub blank: (Length, Length),
-    /// Room inside, mm; for an envelope, with the contents in it.
+    /// The blank of each body, the main one first.
+    pub blanks: Vec<BlankYield>,
+    /// Room inside, mm, with the contents in it.
     pub inside: Inside,
     /// Which axis of the contents lies where.
     pub axes: AxisMap,
-    /// Blanks that one sheet gives, for each kind of sheet in the order given.
+    /// Pieces that one sheet gives, for each kind of sheet in the order given: all blanks of a
+    /// piece from the same sheet, so 0 where they do not share one.
     pub per_sheet: Vec<(String, u32)>,
     /// The kind of sheet to take.
     pub sheet: String,
@@ -55,8 +59,17 @@ pub struct Answer {
     pub looseness_mm: f64,
     /// What the fold check found.
     pub checks: Vec<Check>,
-    /// The flat pattern.
-    pub pattern: Pattern,
+}
+
+/// The blank of one body, and what sheets give of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BlankYield {
+    /// The body.
+    pub body: &'static str,
+    /// Width and height.
+    pub size: (Length, Length),
+    /// Blanks that one sheet gives if nothing else is cut from it, for each kind of sheet.
+    pub per_sheet: Vec<(String, u32)>,
 }
 
 impl Answer {
@@ -64,6 +77,12 @@ impl Answer {
     #[must_use]
     pub fn kind(&self) -> StructureKind {
         self.settings.kind()
+    }
+
+    /// Width and height of the blank of the main body.
+    #[must_use]
+    pub fn blank(&self) -> (Length, Length) {
+        self.structure.blank()
     }
 }
 
@@ -81,7 +100,7 @@ pub struct Sizing {
 /// Finds the settings for each structure asked for.
 ///
 /// Best is: fewest sheets for all makes, then lowest cost where prices are known, then the
-/// least blank, then the least looseness, then the order of [`StructureKind::all`].
+/// least paper in the blanks, then the least looseness, then the order of [`StructureKind::all`].
 ///
 /// # Errors
 /// [`SizingError`] names a field that makes no sense by itself: no size, no sheets, zero makes,
@@ -105,8 +124,8 @@ pub fn size(request: &SizingRequest) -> Result<Sizing, SizingError> {
         }
     }
     found.sort_by(|(a, cut_a), (b, cut_b)| {
-        (cut_a.rank(), a.blank.0)
-            .cmp(&(cut_b.rank(), b.blank.0))
+        (cut_a.rank(), area(&a.structure.blanks()))
+            .cmp(&(cut_b.rank(), area(&b.structure.blanks())))
             .then_with(|| a.looseness_mm.total_cmp(&b.looseness_mm))
     });
     let answers = found.into_iter().map(|(answer, _)| answer).collect();
@@ -121,18 +140,20 @@ pub fn size(request: &SizingRequest) -> Result<Sizing, SizingError> {
 fn answer(request: &SizingRequest, kind: StructureKind) -> Result<(Answer, Cutting), Refusal> {
     let mut failed = Vec::new();
     loop {
-        let found = request.search(kind, request.clearance, &failed).best();
+        let found = kind
+            .family()
+            .best(&request.search(request.clearance, &failed));
         let Some(best) = found else {
             return Err(refusal::explain(request, kind));
         };
-        let blank = best.structure.blank();
-        let Some(cutting) = Cutting::best(&request.sheets, blank, request.makes) else {
+        let cutting = Cutting::best(&request.sheets, &best.blanks, request.makes);
+        let made = Structure::new(best.settings, &request.tools, request.caliper);
+        let (Some(cutting), Ok(structure)) = (cutting, made) else {
             return Err(refusal::explain(request, kind));
         };
-        let pattern = best.structure.pattern();
-        let checks = fold_check(&pattern, Some(&best.has_to_fit(request)));
+        let checks = structure.checks(Some(&best.has_to_fit(request)));
         match checks.iter().find(|check| !check.holds) {
-            None => return Ok((request.answer(best, &cutting, pattern, checks), cutting)),
+            None => return Ok((request.answer(best, &cutting, structure, checks), cutting)),
             Some(check) if failed.len() >= MOST_FAILURES => {
                 return Err(refusal::does_not_fold(request, kind, check));
             }
@@ -142,58 +163,35 @@ fn answer(request: &SizingRequest, kind: StructureKind) -> Result<(Answer, Cutti
 }
 
 impl Candidate {
-    /// The block that has to fit, with its play; paper lies flat on what is in an envelope.
+    /// The block that has to fit, with its play; paper lies flat on what is in a flat piece.
     fn has_to_fit(&self, request: &SizingRequest) -> ContentsBox {
         let [width, length, depth] = self.lies;
         let play = request.clearance;
-        let deep = match self.structure {
-            Structure::Envelope(_) => depth,
-            Structure::Box(_) => depth + play,
+        let deep = if self.settings.kind().has_depth() {
+            depth + play
+        } else {
+            depth
         };
-        ContentsBox {
+        let block = ContentsBox {
             x: (width + play).mm(),
             y: (length + play).mm(),
             z: deep.mm(),
+        };
+        match request.contents.round_about() {
+            Some(axis) if axis == self.order[2] => {
+                self.settings.kind().family().block_for_round(&block)
+            }
+            _ => block,
         }
     }
 }
 
 impl SizingRequest {
-    /// The search for one structure within the stock sheets.
-    fn search<'r>(
-        &'r self,
-        kind: StructureKind,
-        clearance: Length,
-        failed: &'r [Settings],
-    ) -> Search<'r> {
-        // A square blank is bounded by the shorter side of a sheet.
-        let sides = self
-            .sheets
-            .iter()
-            .map(|sheet| sheet.width.min(sheet.height));
-        Search {
-            kind,
-            contents: self.extents(),
-            clearance,
-            caliper: self.caliper,
-            board: self.board,
-            trimmer: self.trimmer.ruler(),
-            largest: sides.max().unwrap_or(Length::ZERO),
-            failed,
-        }
-    }
-
-    fn extents(&self) -> [Length; 3] {
-        // Checked before any search: a stack is at most 10 m.
-        let axes = self.contents.axes();
-        axes.map_or([Length::MAX; 3], |axes| axes.map(|(_, extent)| extent))
-    }
-
     fn answer(
         &self,
         best: Candidate,
         cutting: &Cutting,
-        pattern: Pattern,
+        structure: Structure,
         checks: Vec<Check>,
     ) -> Answer {
         let names = self.contents.axes();
@@ -202,24 +200,32 @@ impl SizingRequest {
             named.map_or("", |(name, _)| name)
         };
         let [width, length, depth] = best.order.map(name);
-        let names = self.sheets.iter().map(|sheet| sheet.name.clone());
+        let per_sheet = |counts: &[u32]| {
+            let names = self.sheets.iter().map(|sheet| sheet.name.clone());
+            names.zip(counts.iter().copied()).collect()
+        };
+        let bodies = structure.bodies().zip(&cutting.of_each);
+        let blanks = bodies.map(|(body, counts)| BlankYield {
+            body: body.name,
+            size: body.blank,
+            per_sheet: per_sheet(counts),
+        });
         Answer {
             settings: best.settings,
-            blank: best.structure.blank(),
-            structure: best.structure,
+            blanks: blanks.collect(),
+            structure,
             inside: best.inside,
             axes: AxisMap {
                 width,
                 length,
                 depth,
             },
-            per_sheet: names.zip(cutting.per_sheet.iter().copied()).collect(),
+            per_sheet: per_sheet(&cutting.per_sheet),
             sheet: self.sheet_name(cutting.stock),
             sheets_for_all: cutting.sheets,
             cost: cutting.cost,
             looseness_mm: best.loose_mm,
             checks,
-            pattern,
         }
     }
 

@@ -2,13 +2,10 @@
 
 use std::fmt;
 
-use super::SizingRequest;
-use super::search::{Candidate, THICKEST_IN_ENVELOPE};
-use crate::{Check, Length, PunchBoard, Ruler, Settings, StructureKind};
-
-/// The search for the least reach of the board stops after this many tries; each one takes at
-/// least one mark off.
-const MOST_TRIES: usize = 64;
+use super::cutting::area;
+use super::search::{Candidate, largest_square, reaching};
+use super::{SizingRequest, blanks_per_sheet};
+use crate::{Check, Length, Ruler, SetOn, StructureError, StructureKind};
 
 /// A structure that cannot be made. Prints as the sentence that the user reads.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,20 +16,36 @@ pub struct Refusal {
     pub reason: RefusalReason,
     /// Whether the contents would do with less clearance, so that it is the cause.
     pub less_clearance: bool,
-    /// The board's ruler, in whose marks it speaks.
+    /// The ruler of the structure's own tool, in whose marks it speaks.
     pub ruler: Ruler,
 }
 
 /// Why a structure cannot be made.
 #[derive(Clone, Debug, PartialEq)]
 pub enum RefusalReason {
-    /// Too thick for an envelope.
+    /// The bench lacks the tool.
+    NoTool {
+        /// Which tool.
+        tool: SetOn,
+    },
+    /// Too thick for something flat.
     TooThick {
         /// The least extent of the contents.
         thinnest: Length,
         /// The thickest that goes in.
         thickest: Length,
+        /// What takes thicker contents.
+        instead: StructureKind,
     },
+    /// No sheet is large enough for one of its blanks.
+    Blank {
+        /// Width and height of the blank that it takes.
+        needs: (Length, Length),
+        /// The largest sheet: its name, width and height.
+        largest: (String, (Length, Length)),
+    },
+    /// The structure itself cannot be made at this size.
+    Cannot(Box<StructureError>),
     /// No sheet is large enough.
     Sheet {
         /// Side of the blank that it takes.
@@ -86,12 +99,39 @@ impl fmt::Display for Refusal {
             format!("the largest is {name}, {} on its shorter side", typed(side))
         };
         match &self.reason {
-            RefusalReason::TooThick { thinnest, thickest } => write!(
+            RefusalReason::NoTool { tool } => write!(
+                f,
+                "The {name} needs a {}, and the bench has none.",
+                tool.tool(),
+            ),
+            RefusalReason::Blank {
+                needs,
+                largest: (sheet, (width, height)),
+            } => {
+                let sheet: String = sheet.chars().take(60).collect();
+                write!(
+                    f,
+                    "The {name} needs a sheet of {} by {}; the largest is {sheet}, {} by {}. Add a \
+                     larger sheet or {smaller}.",
+                    text(&needs.0),
+                    text(&needs.1),
+                    typed(width),
+                    typed(height),
+                )
+            }
+            RefusalReason::Cannot(error) => {
+                write!(f, "The {name} cannot be made for these contents. {error}")
+            }
+            RefusalReason::TooThick {
+                thinnest,
+                thickest,
+                instead,
+            } => write!(
                 f,
                 "The {name} takes contents up to {} thick; these are {}. Choose the {}.",
                 text(thickest),
                 typed(thinnest),
-                StructureKind::PunchBox.name(),
+                instead.name(),
             ),
             RefusalReason::Sheet {
                 needs,
@@ -165,112 +205,81 @@ pub(super) fn does_not_fold(
     refuse(request, kind, reason)
 }
 
-/// Finds what stands in the way by lifting one limit after the other.
+/// Finds what stands in the way.
 pub(super) fn explain(request: &SizingRequest, kind: StructureKind) -> Refusal {
-    let extents = request.extents();
-    let thinnest = extents.into_iter().min().unwrap_or_default();
-    if kind == StructureKind::PunchEnvelope && thinnest > THICKEST_IN_ENVELOPE {
-        let thickest = THICKEST_IN_ENVELOPE;
-        return refuse(
-            request,
-            kind,
-            RefusalReason::TooThick { thinnest, thickest },
-        );
+    let reason = match kind.lacks(&request.tools) {
+        Some(tool) => RefusalReason::NoTool { tool },
+        None => kind.family().explain(kind, request),
+    };
+    refuse(request, kind, reason)
+}
+
+/// What stands in the way of a structure that offers settings, by lifting one limit after the
+/// other: the stock sheets, then the trimmer's reach; else what the structure itself says.
+pub(crate) fn explain_in_general(kind: StructureKind, request: &SizingRequest) -> RefusalReason {
+    let mut search = request.search(request.clearance, &[]);
+    search.stock = None;
+    if let Some(found) = kind.family().best(&search) {
+        return no_sheet(request, &found);
     }
-    let lifted = Lifted { request, kind };
-    let trimmer = *request.trimmer.ruler();
-    let any_length = reaching(&trimmer, Length::MAX).unwrap_or(trimmer);
-    if let Some(found) = lifted.best(request.board, &any_length) {
-        let needs = found.sheet;
-        let (largest, longest) = (largest_sheet(request), trimmer.longest());
-        let reason = if needs > largest.1 {
-            RefusalReason::Sheet { needs, largest }
-        } else {
-            RefusalReason::Trimmer { needs, longest }
-        };
-        return refuse(request, kind, reason);
+    let trimmer = request.tools.trimmer;
+    if let Some(longer) = reaching(&trimmer, Length::MAX) {
+        search.tools.trimmer = longer;
+        if let Some(found) = kind.family().best(&search) {
+            let sides = found.blanks.iter().map(|blank| blank.0.max(blank.1));
+            return RefusalReason::Trimmer {
+                needs: sides.max().unwrap_or_default(),
+                longest: trimmer.longest(),
+            };
+        }
     }
-    let largest = largest_sheet(request);
-    let reason = match lifted.least_reach(&any_length) {
-        Some((needs, blank)) => RefusalReason::Board {
-            needs,
-            sheet: (blank > largest.1).then_some((blank, largest)),
-        },
+    let orders = search.orders();
+    let mut said = orders
+        .iter()
+        .filter_map(|order| kind.family().offers(&search.wanted(order)).refused);
+    match said.next() {
+        Some(error) => RefusalReason::Cannot(Box::new(error)),
         None => {
-            let greatest = extents.into_iter().max().unwrap_or_default();
+            let (greatest, largest) = (request.greatest(), largest_square(request));
             RefusalReason::TooLarge {
                 greatest,
                 largest: (greatest > largest.1).then_some(largest),
             }
         }
+    }
+}
+
+/// No sheet is large enough for one of the blanks (or for all of them).
+fn no_sheet(request: &SizingRequest, found: &Candidate) -> RefusalReason {
+    let fits = |blank: &(Length, Length)| {
+        let mut sheets = request.sheets.iter();
+        sheets.any(|sheet| blanks_per_sheet(sheet, blank.0, blank.1) > 0)
     };
-    refuse(request, kind, reason)
-}
-
-/// The search without the limit of the stock sheets.
-struct Lifted<'r> {
-    request: &'r SizingRequest,
-    kind: StructureKind,
-}
-
-impl Lifted<'_> {
-    fn best(&self, board: PunchBoard, trimmer: &Ruler) -> Option<Candidate> {
-        let mut search = self.request.search(self.kind, self.request.clearance, &[]);
-        search.largest = Length::MAX;
-        search.board = board;
-        search.trimmer = trimmer;
-        search.best()
-    }
-
-    /// The least punch that a longer board would have to reach, and the blank it goes with.
-    fn least_reach(&self, trimmer: &Ruler) -> Option<(Length, Length)> {
-        let board = self.request.board;
-        let mut reach = Length::MAX;
-        let mut needs = None;
-        for _ in 0..MOST_TRIES {
-            let longer = reaching(board.ruler(), reach);
-            let longer = longer.and_then(|ruler| PunchBoard::new(board.notch_depth(), ruler).ok());
-            let Some(found) = longer.and_then(|board| self.best(board, trimmer)) else {
-                break;
-            };
-            let last = last_punch(&found.settings);
-            needs = Some((last, found.sheet));
-            reach = last - board.ruler().step();
-        }
-        needs
-    }
-}
-
-fn last_punch(settings: &Settings) -> Length {
-    match settings {
-        Settings::Box(at) => at.punch_2,
-        Settings::Envelope(at) => at.punch,
-    }
-}
-
-/// The same ruler with another longest measure.
-fn reaching(ruler: &Ruler, longest: Length) -> Option<Ruler> {
-    Ruler::new(ruler.unit(), ruler.step(), ruler.shortest(), longest).ok()
-}
-
-fn largest_sheet(request: &SizingRequest) -> (String, Length) {
-    let sides = request
+    let mut blanks = found.blanks.iter();
+    let needs = blanks.find(|blank| !fits(blank)).or(found.blanks.first());
+    let largest = request
         .sheets
         .iter()
-        .map(|sheet| (&sheet.name, sheet.width.min(sheet.height)));
-    let largest = sides.max_by_key(|(_, side)| *side);
-    largest.map_or_else(
-        || (String::new(), Length::ZERO),
-        |(name, side)| (name.clone(), side),
-    )
+        .max_by_key(|sheet| area(&[(sheet.width, sheet.height)]));
+    RefusalReason::Blank {
+        needs: needs.copied().unwrap_or_default(),
+        largest: largest.map_or_else(
+            || (String::new(), (Length::ZERO, Length::ZERO)),
+            |sheet| (sheet.name.clone(), (sheet.width, sheet.height)),
+        ),
+    }
 }
 
 fn refuse(request: &SizingRequest, structure: StructureKind, reason: RefusalReason) -> Refusal {
-    let with_none = request.search(structure, Length::ZERO, &[]).best();
+    let with_none = structure.family().best(&request.search(Length::ZERO, &[]));
+    let tools = &request.tools;
+    let mut own = structure.fields().iter().map(|field| field.tool);
+    let own = own.find(|tool| !matches!(tool, SetOn::Sheet | SetOn::Template));
+    let ruler = own.and_then(|tool| tools.ruler(tool));
     Refusal {
         structure,
         reason,
         less_clearance: request.clearance > Length::ZERO && with_none.is_some(),
-        ruler: *request.board.ruler(),
+        ruler: *ruler.unwrap_or(tools.main_ruler()),
     }
 }

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Contents;
 use super::contents::MOST_IN_A_STACK;
-use crate::{Length, PunchBoard, StructureKind, Trimmer};
+use crate::{Length, StructureKind, Tools};
 
 /// Thicker than any card that a punch board takes (common practice, no source).
 const THICKEST: Length = Length::from_mm(3);
@@ -37,10 +37,8 @@ pub struct SizingRequest {
     pub clearance: Length,
     /// Thickness of the paper.
     pub caliper: Length,
-    /// The board that punches.
-    pub board: PunchBoard,
-    /// The trimmer that cuts the blanks.
-    pub trimmer: Trimmer,
+    /// The tools on the bench.
+    pub tools: Tools,
     /// The sheets that blanks are cut from.
     pub sheets: Vec<Stock>,
     /// How many pieces.

@@ -1,295 +1,245 @@
-//! The exact search: every setting on the rulers that could be best is tried.
-//!
-//! A smaller sheet is never worse for the class (its yield is no smaller), so the least sheet
-//! side wins, and among its settings the least looseness. Bounds only skip settings whose
-//! crease-to-crease measures, which are never less than the room inside, are already too small,
-//! whose sheet is already larger than the best one found, or which no larger sheet would mend:
-//! width and depth hang on the punches alone.
+//! The search: every structure offers the settings on its rulers that could be best for each way
+//! to lay the contents, and the one that costs the class least wins.
 
 use std::cmp::Ordering;
-use std::f64::consts::SQRT_2;
 
 use super::contents::ORDERS;
-use crate::{
-    BackRemedy, Inside, Length, PunchBoard, PunchBoxSettings, PunchEnvelopeSettings, Ruler,
-    Settings, Structure, StructureKind, StructureProblem,
-};
+use super::cutting::{Cutting, area};
+use super::{SizingRequest, Stock};
+use crate::{Inside, Length, Ruler, Settings, StructureError, Tools};
 
 /// Room that is short by less than this is room: far below a nanometre, far above the rounding of
 /// `f64`. The fold check takes the same.
-const SLACK_MM: f64 = 1e-9;
-/// The thickest that goes into an envelope: 1/4 in (common practice, no source).
-pub(super) const THICKEST_IN_ENVELOPE: Length = Length::from_nm(6_350_000);
+pub(crate) const SLACK_MM: f64 = 1e-9;
 
 /// What has to fit, and the tools to fit it with.
-pub(super) struct Search<'r> {
-    pub(super) kind: StructureKind,
+pub(crate) struct Search<'r> {
     /// Extent of the contents along their own axes.
-    pub(super) contents: [Length; 3],
-    pub(super) clearance: Length,
-    pub(super) caliper: Length,
-    pub(super) board: PunchBoard,
-    pub(super) trimmer: &'r Ruler,
-    /// No blank larger than this.
-    pub(super) largest: Length,
+    pub(crate) contents: [Length; 3],
+    /// Which of the axes they are round about, if any.
+    pub(crate) round: Option<usize>,
+    pub(crate) clearance: Length,
+    pub(crate) caliper: Length,
+    pub(crate) tools: Tools,
+    /// The sheets and how many pieces they are for; `None` lifts the limit.
+    pub(crate) stock: Option<(&'r [Stock], u32)>,
     /// Settings that have failed the fold check.
-    pub(super) failed: &'r [Settings],
+    pub(crate) failed: &'r [Settings],
 }
 
 /// One way to lay the contents: their axes, and their extents, along width, length and depth.
-struct Order {
-    axes: [usize; 3],
-    lies: [Length; 3],
+pub(crate) struct Order {
+    pub(crate) axes: [usize; 3],
+    pub(crate) lies: [Length; 3],
 }
 
-/// How far an order is searched.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Depth {
-    /// To the first settings that fit.
-    FirstFit,
-    /// All that could be best.
-    All,
+/// Contents that lie in one way, for which a structure is to offer settings.
+pub(crate) struct Wanted<'s> {
+    /// What a block inside needs along width, length and depth, clearance included, mm.
+    pub(crate) block_mm: [f64; 3],
+    /// Whether they are a cylinder that stands: round about the depth.
+    pub(crate) round: bool,
+    pub(crate) caliper: Length,
+    pub(crate) tools: &'s Tools,
 }
 
-/// What became of one pair of punches.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Outcome {
-    Fits,
-    /// The sheet that it takes is larger than the best or than any.
-    TooLarge,
-    /// No sheet would do.
-    Never,
+/// Settings that a structure offers, with what they come to.
+pub(crate) struct Offer {
+    pub(crate) settings: Settings,
+    /// Width and height of each body's sheet.
+    pub(crate) blanks: Vec<(Length, Length)>,
+    pub(crate) inside: Inside,
 }
 
-/// Whether contents fit.
-enum Fit {
-    Fits(Candidate),
-    /// No, but a sheet larger by at least so many mm may do.
-    LargerBy(f64),
-    /// Not with these punches, whatever the sheet.
-    Never,
-}
-
-impl Fit {
-    /// What a refusal of the structure means for larger sheets: a sheet larger by 1 mm makes the
-    /// front √2 mm longer, and the side flaps together reach as much further.
-    fn after(problem: &StructureProblem) -> Self {
-        match problem {
-            StructureProblem::BackOpen {
-                remedy: BackRemedy::Widen,
-                ..
-            } => Self::Never,
-            StructureProblem::BackOpen {
-                overlap_mm,
-                needs_mm,
-                ..
-            } => Self::LargerBy((needs_mm - overlap_mm - SLACK_MM) / SQRT_2),
-            StructureProblem::SheetTooSmall { .. } | StructureProblem::NoRoom { .. } => {
-                Self::LargerBy(0.0)
-            }
-            StructureProblem::Length { .. }
-            | StructureProblem::OffRuler { .. }
-            | StructureProblem::NotchesOverlap { .. } => Self::Never,
-        }
-    }
+/// What a structure offers for one way to lay the contents.
+#[derive(Default)]
+pub(crate) struct Offers {
+    pub(crate) found: Vec<Offer>,
+    /// What stood in the way of one that could not be made.
+    pub(crate) refused: Option<StructureError>,
 }
 
 /// Settings that fit.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Candidate {
-    pub(super) settings: Settings,
-    pub(super) structure: Structure,
-    pub(super) inside: Inside,
-    pub(super) sheet: Length,
+pub(crate) struct Candidate {
+    pub(crate) settings: Settings,
+    pub(crate) inside: Inside,
+    /// Width and height of each body's sheet.
+    pub(crate) blanks: Vec<(Length, Length)>,
     /// Which axis of the contents lies along width, length and depth.
-    pub(super) order: [usize; 3],
+    pub(crate) order: [usize; 3],
     /// Most room left over in any axis after contents and clearance, mm.
-    pub(super) loose_mm: f64,
+    pub(crate) loose_mm: f64,
     /// Extents along width, length, depth: the last tie-break, the same however the contents'
     /// axes are named.
-    pub(super) lies: [Length; 3],
+    pub(crate) lies: [Length; 3],
 }
 
 impl Candidate {
-    fn rank(&self, other: &Self) -> Ordering {
+    /// The order of settings that are equally good.
+    pub(crate) fn tie_break(&self, other: &Self) -> Ordering {
         let marks = |candidate: &Self| {
-            let list = candidate.settings.list();
-            list.into_iter().map(|(_, at)| at).collect::<Vec<_>>()
+            let each = candidate.settings.each();
+            each.map(|(_, at)| at).collect::<Vec<_>>()
         };
-        self.sheet
-            .cmp(&other.sheet)
-            .then_with(|| self.loose_mm.total_cmp(&other.loose_mm))
-            .then_with(|| marks(self).cmp(&marks(other)))
+        marks(self)
+            .cmp(&marks(other))
             .then_with(|| self.lies.cmp(&other.lies))
+    }
+
+    /// Whether every sheet of the other is as large or larger, the same way up, and one larger:
+    /// the other then costs no less and has more paper.
+    fn beats(&self, other: &Self) -> bool {
+        let within = |(a, b): (&(Length, Length), &(Length, Length))| a.0 <= b.0 && a.1 <= b.1;
+        self.blanks.len() == other.blanks.len()
+            && self.blanks.iter().zip(&other.blanks).all(within)
+            && self.blanks != other.blanks
     }
 }
 
 impl Search<'_> {
-    /// The best settings, if any fit.
-    pub(super) fn best(&self) -> Option<Candidate> {
+    /// The ways to lay the contents; equal axes give equal ways.
+    pub(crate) fn orders(&self) -> Vec<Order> {
         let mut orders: Vec<Order> = Vec::with_capacity(ORDERS.len());
         for axes in ORDERS {
             let lies = axes.map(|axis| self.contents.get(axis).copied().unwrap_or_default());
-            // Equal axes give equal orders.
             if !orders.iter().any(|order| order.lies == lies) {
                 orders.push(Order { axes, lies });
             }
         }
-        let mut best = None;
-        // A first look at each order finds a sheet that spares most of the search after it.
-        for depth in [Depth::FirstFit, Depth::All] {
-            for order in &orders {
-                match self.kind {
-                    StructureKind::PunchBox => self.boxes(order, depth, &mut best),
-                    StructureKind::PunchEnvelope => self.envelopes(order, depth, &mut best),
-                }
-            }
-        }
-        best
+        orders
     }
 
-    fn boxes(&self, order: &Order, look: Depth, best: &mut Option<Candidate>) {
-        let [width, length, depth] = order.lies.map(|side| self.needs(side) - SLACK_MM);
-        let e = self.board.notch_depth().mm();
-        let ruler = self.board.ruler();
-        let beyond = length / SQRT_2 + e;
-        for punch_1 in marks_from(ruler, width / SQRT_2 + e) {
-            let first = punch_1.mm() + SQRT_2 * depth;
-            if !self.could_win(first + beyond, best.as_ref()) {
-                break;
-            }
-            for punch_2 in marks_from(ruler, first) {
-                let least = punch_2.mm() + beyond;
-                if !self.could_win(least, best.as_ref()) {
-                    break;
-                }
-                let at = |sheet| {
-                    Settings::Box(PunchBoxSettings {
-                        sheet,
-                        punch_1,
-                        punch_2,
-                    })
-                };
-                match self.least_sheet(least, at, order, best) {
-                    Outcome::Fits if look == Depth::FirstFit => return,
-                    Outcome::Fits | Outcome::Never => {}
-                    // A later second punch takes no smaller sheet.
-                    Outcome::TooLarge => break,
-                }
-            }
-        }
-    }
-
-    fn envelopes(&self, order: &Order, look: Depth, best: &mut Option<Candidate>) {
-        let [across, along, thick] = order.lies;
-        if thick > THICKEST_IN_ENVELOPE {
-            return;
-        }
-        let [width, length] = [across, along].map(|side| self.needs(side) + thick.mm() - SLACK_MM);
-        let e = self.board.notch_depth().mm();
-        let beyond = length / SQRT_2 + e;
-        for punch in marks_from(self.board.ruler(), width / SQRT_2 + e) {
-            let least = punch.mm() + beyond;
-            if !self.could_win(least, best.as_ref()) {
-                break;
-            }
-            let at = |sheet| Settings::Envelope(PunchEnvelopeSettings { sheet, punch });
-            let outcome = self.least_sheet(least, at, order, best);
-            if outcome == Outcome::Fits && look == Depth::FirstFit {
-                return;
-            }
-        }
-    }
-
-    /// Takes the least sheet from `least_mm` on that fits, if it beats the best.
-    fn least_sheet(
-        &self,
-        least_mm: f64,
-        at: impl Fn(Length) -> Settings,
-        order: &Order,
-        best: &mut Option<Candidate>,
-    ) -> Outcome {
-        let largest = best.as_ref().map_or(self.largest, |best| best.sheet);
-        let mut next = self.trimmer.up(least_mm);
-        while let Some(sheet) = next.filter(|sheet| *sheet <= largest) {
-            match self.fit(at(sheet), order) {
-                Fit::Fits(found) => {
-                    if best.as_ref().is_none_or(|best| found.rank(best).is_lt()) {
-                        *best = Some(found);
-                    }
-                    return Outcome::Fits;
-                }
-                Fit::LargerBy(mm) => {
-                    let after = sheet + self.trimmer.step();
-                    next = self.trimmer.up(after.mm().max(sheet.mm() + mm));
-                }
-                Fit::Never => return Outcome::Never,
-            }
-        }
-        Outcome::TooLarge
-    }
-
-    /// Whether the contents fit what these settings make.
-    fn fit(&self, settings: Settings, order: &Order) -> Fit {
-        if self.failed.contains(&settings) {
-            return Fit::LargerBy(0.0);
-        }
-        let structure = match Structure::new(settings, &self.board, self.caliper) {
-            Ok(structure) => structure,
-            Err(error) => return Fit::after(&error.problem),
+    /// The shorter side of the sheet that holds the largest square.
+    pub(crate) fn largest_square(&self) -> Length {
+        let Some((sheets, _)) = self.stock else {
+            return Length::MAX;
         };
-        let inside = room(&structure, order.lies);
-        let spare = self.spare(&structure, &inside, order.lies);
-        let short = |spare: f64| spare < -SLACK_MM;
-        let [width, length, depth] = spare;
-        if short(width) || short(depth) {
-            return Fit::Never;
-        }
-        if short(length) {
-            return Fit::LargerBy((-length - SLACK_MM) / SQRT_2);
-        }
-        Fit::Fits(Candidate {
-            settings,
-            inside,
-            sheet: structure.blank().0,
-            structure,
-            order: order.axes,
-            loose_mm: spare.into_iter().fold(0.0, f64::max),
-            lies: order.lies,
-        })
+        let sides = sheets.iter().map(|sheet| sheet.width.min(sheet.height));
+        sides.max().unwrap_or(Length::ZERO)
     }
 
-    /// Room left over along width, length and depth, mm. Paper lies flat on what is in an
-    /// envelope: nothing is left over from front to back.
-    fn spare(&self, structure: &Structure, inside: &Inside, lies: [Length; 3]) -> [f64; 3] {
-        let [width, length, depth] = lies.map(|side| self.needs(side));
-        let flat = matches!(structure, Structure::Envelope(_));
-        let deep = if flat { 0.0 } else { inside.depth - depth };
-        [inside.width - width, inside.length - length, deep]
-    }
-
-    fn needs(&self, side: Length) -> f64 {
+    pub(crate) fn needs(&self, side: Length) -> f64 {
         (side + self.clearance).mm()
     }
 
-    fn could_win(&self, least_mm: f64, best: Option<&Candidate>) -> bool {
-        let largest = best.map_or(self.largest, |best| best.sheet);
-        self.trimmer
-            .up(least_mm)
-            .is_some_and(|sheet| sheet <= largest)
+    /// Room left over along width, length and depth, mm. A piece without a depth of its own lies
+    /// flat on what is in it: nothing is left over from front to back.
+    pub(crate) fn spare(&self, inside: &Inside, lies: [Length; 3], has_depth: bool) -> [f64; 3] {
+        let [width, length, depth] = lies.map(|side| self.needs(side));
+        let deep = if has_depth { inside.depth - depth } else { 0.0 };
+        [inside.width - width, inside.length - length, deep]
+    }
+
+    /// What a structure offers for one way to lay the contents.
+    pub(crate) fn wanted(&self, order: &Order) -> Wanted<'_> {
+        Wanted {
+            block_mm: order.lies.map(|side| self.needs(side)),
+            round: self.round.is_some() && self.round == order.axes.last().copied(),
+            caliper: self.caliper,
+            tools: &self.tools,
+        }
+    }
+
+    /// The offer that costs the class least: fewest sheets, lowest cost, least paper, least
+    /// looseness; without a limit of sheets, least paper, then least looseness.
+    pub(crate) fn best_offer(&self, offers: impl Fn(&Wanted<'_>) -> Offers) -> Option<Candidate> {
+        let mut found: Vec<Candidate> = Vec::new();
+        for order in self.orders() {
+            let offered = offers(&self.wanted(&order)).found;
+            found.extend(
+                offered
+                    .into_iter()
+                    .filter_map(|it| self.candidate(it, &order)),
+            );
+        }
+        let could_win = |candidate: &&Candidate| !found.iter().any(|it| it.beats(candidate));
+        let mut ranked = Vec::new();
+        for candidate in found.iter().filter(could_win) {
+            let cost = match self.stock {
+                None => (0, 0),
+                Some((sheets, makes)) => match Cutting::best(sheets, &candidate.blanks, makes) {
+                    Some(cutting) => cutting.rank(),
+                    None => continue,
+                },
+            };
+            ranked.push((cost, area(&candidate.blanks), candidate));
+        }
+        let best = ranked.into_iter().min_by(|one, other| {
+            let paper = (one.0, one.1).cmp(&(other.0, other.1));
+            paper
+                .then_with(|| one.2.loose_mm.total_cmp(&other.2.loose_mm))
+                .then_with(|| one.2.tie_break(other.2))
+        });
+        best.map(|(_, _, candidate)| candidate.clone())
+    }
+
+    /// An offer that holds the contents and has not failed before.
+    fn candidate(&self, offer: Offer, order: &Order) -> Option<Candidate> {
+        if self.failed.contains(&offer.settings) {
+            return None;
+        }
+        let has_depth = offer.settings.kind().has_depth();
+        let spare = self.spare(&offer.inside, order.lies, has_depth);
+        spare
+            .iter()
+            .all(|spare| *spare >= -SLACK_MM)
+            .then(|| Candidate {
+                settings: offer.settings,
+                inside: offer.inside,
+                blanks: offer.blanks,
+                order: order.axes,
+                loose_mm: spare.into_iter().fold(0.0, f64::max),
+                lies: order.lies,
+            })
     }
 }
 
-/// Room inside for contents that lie like this.
-fn room(structure: &Structure, lies: [Length; 3]) -> Inside {
-    match structure {
-        Structure::Envelope(envelope) => envelope.inside_for(lies[2].mm()),
-        Structure::Box(made) => made.inside(),
+impl SizingRequest {
+    /// The search within the stock sheets.
+    pub(crate) fn search<'r>(&'r self, clearance: Length, failed: &'r [Settings]) -> Search<'r> {
+        Search {
+            contents: self.extents(),
+            round: self.contents.round_about(),
+            clearance,
+            caliper: self.caliper,
+            tools: self.tools,
+            stock: Some((&self.sheets, self.makes)),
+            failed,
+        }
+    }
+
+    pub(super) fn extents(&self) -> [Length; 3] {
+        // Checked before any search: a stack is at most 10 m.
+        let axes = self.contents.axes();
+        axes.map_or([Length::MAX; 3], |axes| axes.map(|(_, extent)| extent))
+    }
+
+    /// The least extent of the contents.
+    pub(crate) fn thinnest(&self) -> Length {
+        self.extents().into_iter().min().unwrap_or_default()
+    }
+
+    /// The greatest extent of the contents.
+    pub(crate) fn greatest(&self) -> Length {
+        self.extents().into_iter().max().unwrap_or_default()
     }
 }
 
-fn marks_from(ruler: &Ruler, least_mm: f64) -> impl Iterator<Item = Length> + use<> {
-    let none_from = Length::MAX + Length::from_nm(1);
-    let first = ruler.up(least_mm).unwrap_or(none_from);
-    ruler.marks_between(first, Length::MAX)
+/// The same ruler with another longest measure.
+pub(crate) fn reaching(ruler: &Ruler, longest: Length) -> Option<Ruler> {
+    Ruler::new(ruler.unit(), ruler.step(), ruler.shortest(), longest).ok()
+}
+
+/// The sheet with the largest square in it: its name and its shorter side.
+pub(crate) fn largest_square(request: &SizingRequest) -> (String, Length) {
+    let sides = request
+        .sheets
+        .iter()
+        .map(|sheet| (&sheet.name, sheet.width.min(sheet.height)));
+    let largest = sides.max_by_key(|(_, side)| *side);
+    largest.map_or_else(
+        || (String::new(), Length::ZERO),
+        |(name, side)| (name.clone(), side),
+    )
 }

@@ -19,20 +19,76 @@ pub fn blanks_per_sheet(stock: &Stock, width: Length, height: Length) -> u32 {
     if width <= Length::ZERO || height <= Length::ZERO {
         return 0;
     }
-    let sheet = (stock.width.nm(), stock.height.nm());
-    let blank = (width.nm(), height.nm());
-    let upright = grid(sheet, blank);
-    if blank.0 == blank.1 || !stock.turnable {
-        return upright;
+    Yield::of(stock, (width, height)).most((stock.width.nm(), stock.height.nm()))
+}
+
+/// Counts one blank on rectangles cut from one kind of sheet.
+pub(super) enum Yield {
+    /// In a plain grid, upright or, if it may, turned.
+    Grid { blank: (i64, i64), turns: bool },
+    /// The best guillotine pattern.
+    Guillotine(Guillotine),
+}
+
+impl Yield {
+    /// Of a blank with an area.
+    pub(super) fn of(stock: &Stock, (width, height): (Length, Length)) -> Self {
+        let blank = (width.nm().max(1), height.nm().max(1));
+        let turns = stock.turnable && blank.0 != blank.1;
+        if turns {
+            let positions =
+                [stock.width, stock.height].map(|side| normal_positions(side.nm(), blank));
+            if let [Some(across), Some(up)] = positions {
+                return Self::Guillotine(Guillotine::new(blank, across, up));
+            }
+        }
+        Self::Grid { blank, turns }
     }
-    let lying = grid(sheet, (blank.1, blank.0));
-    let positions = [
-        normal_positions(sheet.0, blank),
-        normal_positions(sheet.1, blank),
-    ];
-    match positions {
-        [Some(across), Some(up)] => Guillotine::new(blank, across, up).most(sheet),
-        _ => upright.max(lying),
+
+    /// The most from a rectangle of the sheet, sides along its sides.
+    pub(super) fn most(&mut self, part: (i64, i64)) -> u32 {
+        match self {
+            Self::Grid { blank, turns } => {
+                let lying = if *turns {
+                    grid(part, (blank.1, blank.0))
+                } else {
+                    0
+                };
+                grid(part, *blank).max(lying)
+            }
+            Self::Guillotine(guillotine) => guillotine.most(part),
+        }
+    }
+
+    /// The narrowest strips across a rectangle, in order, that could hold more blanks: along its
+    /// first side, or along its second.
+    pub(super) fn strips(&self, side: i64, along_first: bool) -> Vec<i64> {
+        match self {
+            Self::Grid { blank, turns } => {
+                let own = if along_first { blank.0 } else { blank.1 };
+                let turned = if along_first { blank.1 } else { blank.0 };
+                let steps = |step: i64| {
+                    (1..=side / step)
+                        .map(move |n| n * step)
+                        .take(MOST_POSITIONS)
+                };
+                let mut strips: Vec<i64> = steps(own).collect();
+                if *turns {
+                    strips.extend(steps(turned));
+                }
+                strips.sort_unstable();
+                strips
+            }
+            Self::Guillotine(guillotine) => {
+                let positions = if along_first {
+                    &guillotine.across
+                } else {
+                    &guillotine.up
+                };
+                let within = |at: &i64| *at > 0 && *at <= side;
+                positions.iter().copied().filter(within).collect()
+            }
+        }
     }
 }
 
@@ -57,7 +113,7 @@ fn normal_positions(side: i64, (a, b): (i64, i64)) -> Option<Vec<i64>> {
     Some(sums)
 }
 
-struct Guillotine {
+pub(super) struct Guillotine {
     blank: (i64, i64),
     across: Vec<i64>,
     up: Vec<i64>,
@@ -114,56 +170,4 @@ fn below(positions: &[i64], side: i64) -> i64 {
 fn halves(positions: &[i64], side: i64) -> Vec<i64> {
     let inner = |cut: &i64| *cut > 0 && *cut <= side / 2;
     positions.iter().copied().filter(inner).collect()
-}
-
-/// The stock that a class is cut from.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Cutting {
-    /// Place in the list of stocks.
-    pub(super) stock: usize,
-    /// Sheets for all makes.
-    pub(super) sheets: u32,
-    /// Their price together, if known.
-    pub(super) cost: Option<u64>,
-    /// Blanks a sheet, for each stock.
-    pub(super) per_sheet: Vec<u32>,
-}
-
-impl Cutting {
-    /// What is compared: fewer sheets, then lower cost. An unknown price counts as the highest.
-    pub(super) fn rank(&self) -> (u32, u64) {
-        (self.sheets, self.cost.unwrap_or(u64::MAX))
-    }
-
-    /// The cheapest way to cut all makes from one kind of sheet; `None` where the blank is
-    /// larger than every sheet. Equal ones: the first in the list.
-    pub(super) fn best(stocks: &[Stock], blank: (Length, Length), makes: u32) -> Option<Self> {
-        let per_sheet: Vec<u32> = stocks
-            .iter()
-            .map(|stock| blanks_per_sheet(stock, blank.0, blank.1))
-            .collect();
-        let mut best: Option<Self> = None;
-        for (index, (stock, count)) in stocks.iter().zip(&per_sheet).enumerate() {
-            if *count == 0 {
-                continue;
-            }
-            let sheets = makes.div_ceil(*count);
-            let cost = stock
-                .price
-                .and_then(|price| price.checked_mul(sheets.into()));
-            let cutting = Self {
-                stock: index,
-                sheets,
-                cost,
-                per_sheet: per_sheet.clone(),
-            };
-            if best
-                .as_ref()
-                .is_none_or(|best| cutting.rank() < best.rank())
-            {
-                best = Some(cutting);
-            }
-        }
-        best
-    }
 }

@@ -5,7 +5,7 @@ use kurbo::Point;
 use crate::polygon::{keep_left, signed_area};
 use crate::{
     Crease, CreaseId, Cut, Face, FoldStep, GlueZone, Panel, PanelId, PanelRole, Pattern, Solid,
-    Waste, WasteReason,
+    SolidFace, Vec3, Waste, WasteReason,
 };
 
 /// Collects the parts of a pattern.
@@ -58,8 +58,24 @@ impl Builder {
             parent,
             child,
             angle_deg,
+            smooth: false,
         });
         CreaseId(self.creases.len() - 1)
+    }
+
+    /// A smooth crease between two strips of one bent panel.
+    pub(super) fn bend(
+        &mut self,
+        name: &'static str,
+        line: (Point, Point),
+        strips: (PanelId, PanelId),
+        angle_deg: f64,
+    ) -> CreaseId {
+        let id = self.crease(name, line, strips, angle_deg);
+        if let Some(crease) = self.creases.get_mut(id.0) {
+            crease.smooth = true;
+        }
+        id
     }
 
     pub(super) fn cut(&mut self, a: Point, b: Point) {
@@ -88,6 +104,12 @@ impl Builder {
                 .map_or(0.0, |crease| crease.angle_deg)
         };
         let creases = creases.iter().map(|id| (*id, angle(id))).collect();
+        self.folds.push(FoldStep { name, creases });
+        self.folds.len() - 1
+    }
+
+    /// Adds a fold to these angles, and returns its place in the order.
+    pub(super) fn fold_to(&mut self, name: &'static str, creases: Vec<(CreaseId, f64)>) -> usize {
         self.folds.push(FoldStep { name, creases });
         self.folds.len() - 1
     }
@@ -159,6 +181,28 @@ pub(super) fn turn(p: Point, quarters: u8) -> Point {
         1 => Point::new(-p.y, p.x),
         2 => Point::new(-p.x, -p.y),
         _ => Point::new(p.y, -p.x),
+    }
+}
+
+/// A plane face of a solid, its corners in either order round it, that looks roughly along `out`.
+pub(super) fn solid_face(
+    name: &'static str,
+    mut corners: Vec<Vec3>,
+    out: Vec3,
+    open: bool,
+) -> SolidFace {
+    let next = corners.iter().cycle().skip(1);
+    let normal = corners
+        .iter()
+        .zip(next)
+        .fold(Vec3::default(), |sum, (p, q)| sum + p.cross(*q));
+    if normal.dot(out) < 0.0 {
+        corners.reverse();
+    }
+    SolidFace {
+        name,
+        corners,
+        open,
     }
 }
 

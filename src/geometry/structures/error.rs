@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use super::{SetOn, StructureKind};
 use crate::{Length, Ruler};
 
 /// How a back that stays open can be closed.
@@ -25,10 +26,41 @@ pub enum StructureProblem {
         /// What was asked.
         asked: Length,
     },
-    /// The ruler of the board has no such mark, or it is out of reach.
+    /// The bench has no such tool.
+    NoTool {
+        /// What is to be made.
+        kind: StructureKind,
+        /// What it needs.
+        tool: SetOn,
+    },
+    /// A setting below what makes the piece.
+    TooLittle {
+        /// The setting.
+        field: &'static str,
+        /// What was asked.
+        asked: Length,
+        /// The least mark that does.
+        least: Length,
+        /// What goes wrong below it.
+        why: &'static str,
+    },
+    /// A setting above what makes the piece.
+    TooMuch {
+        /// The setting.
+        field: &'static str,
+        /// What was asked.
+        asked: Length,
+        /// The greatest mark that does.
+        most: Length,
+        /// What goes wrong above it.
+        why: &'static str,
+    },
+    /// The ruler of the tool has no such mark, or it is out of reach.
     OffRuler {
         /// The setting.
         field: &'static str,
+        /// The tool.
+        tool: SetOn,
         /// What was asked.
         asked: Length,
     },
@@ -73,7 +105,7 @@ pub enum StructureProblem {
 pub struct StructureError {
     /// What is wrong.
     pub problem: StructureProblem,
-    /// The board's ruler.
+    /// The tool's ruler.
     pub ruler: Ruler,
 }
 
@@ -85,13 +117,20 @@ impl StructureError {
         }
     }
 
-    /// The setting to change: "sheet", "punch", "punch_1", "punch_2" or "caliper".
+    /// The tool is not on the bench.
+    pub(crate) fn no_tool(kind: StructureKind, tool: SetOn, ruler: &Ruler) -> Self {
+        Self::new(StructureProblem::NoTool { kind, tool }, ruler)
+    }
+
+    /// The setting to change, by its key, or "caliper", or "tools".
     #[must_use]
     pub fn field(&self) -> &'static str {
         match self.problem {
-            StructureProblem::Length { field, .. } | StructureProblem::OffRuler { field, .. } => {
-                field
-            }
+            StructureProblem::Length { field, .. }
+            | StructureProblem::OffRuler { field, .. }
+            | StructureProblem::TooLittle { field, .. }
+            | StructureProblem::TooMuch { field, .. } => field,
+            StructureProblem::NoTool { .. } => "tools",
             StructureProblem::NotchesOverlap { .. } => "punch_2",
             StructureProblem::SheetTooSmall { .. } | StructureProblem::BackOpen { .. } => "sheet",
             StructureProblem::NoRoom { .. } => "caliper",
@@ -109,11 +148,45 @@ impl fmt::Display for StructureError {
                 say(field),
                 text(asked),
             ),
-            StructureProblem::OffRuler { field, asked } => write!(
+            StructureProblem::NoTool { kind, tool } => write!(
                 f,
-                "{} {} is not on the board's ruler, which has a mark each {} from {} to {}.",
+                "The {} needs a {}, and the bench has none. Add one, or choose another structure.",
+                kind.name(),
+                tool.tool(),
+            ),
+            StructureProblem::TooLittle {
+                field,
+                asked,
+                least,
+                why,
+            } => write!(
+                f,
+                "{} {} is too little: {why}. Set {} or more.",
                 say(field),
                 self.ruler.text_or_exact(*asked),
+                text(least),
+            ),
+            StructureProblem::TooMuch {
+                field,
+                asked,
+                most,
+                why,
+            } => write!(
+                f,
+                "{} {} is too much: {why}. Set {} or less.",
+                say(field),
+                self.ruler.text_or_exact(*asked),
+                text(most),
+            ),
+            StructureProblem::OffRuler { field, tool, asked } => write!(
+                f,
+                "{} {} is not on the {}'s ruler, which has a mark each {} from {} to {}.",
+                say(field),
+                self.ruler.text_or_exact(*asked),
+                match tool {
+                    SetOn::PunchBoard => "board",
+                    other => other.tool(),
+                },
                 text(&self.ruler.step()),
                 text(&self.ruler.shortest()),
                 text(&self.ruler.longest()),
@@ -191,13 +264,24 @@ impl StructureError {
 
 impl std::error::Error for StructureError {}
 
-fn say(field: &str) -> &str {
-    match field {
+/// A setting at the start of a sentence, before its measure.
+fn say(field: &str) -> String {
+    let known = match field {
         "sheet" => "A sheet of",
         "punch" => "A punch at",
         "punch_1" => "Punch 1 at",
         "punch_2" => "Punch 2 at",
         "caliper" => "A caliper of",
-        other => other,
-    }
+        other => {
+            let name = other.replace('_', " ");
+            let mut letters = name.chars();
+            let first = letters
+                .next()
+                .map(|letter| letter.to_uppercase().to_string());
+            let before = if name.ends_with("score") { "at" } else { "of" };
+            let first = first.unwrap_or_default();
+            return format!("{first}{} {before}", letters.as_str());
+        }
+    };
+    known.to_owned()
 }

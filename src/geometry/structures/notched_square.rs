@@ -18,7 +18,7 @@ use std::f64::consts::SQRT_2;
 use kurbo::{Point, Vec2};
 
 use super::build::{Builder, ccw, trim, turn};
-use super::{StructureError, StructureProblem};
+use super::{SetOn, StructureError, StructureProblem};
 use crate::polygon::{convex_overlap, dot_fits, keep_left, signed_area};
 use crate::{GlueZone, Length, PanelId, PunchBoard, Side, Waste, WasteReason};
 
@@ -54,7 +54,11 @@ pub(super) fn check_marks(
             return refuse(StructureProblem::Length { field, asked });
         }
         if !board.ruler().has(asked) {
-            return refuse(StructureProblem::OffRuler { field, asked });
+            return refuse(StructureProblem::OffRuler {
+                field,
+                tool: SetOn::PunchBoard,
+                asked,
+            });
         }
     }
     Ok(())

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::{Ruler, Unit};
+use crate::{Length, Pattern, PunchBoard, Ruler, Unit};
 
 fn sixteenths(n: i64) -> Length {
     Length::from_nm(1_587_500 * n)
@@ -222,14 +222,14 @@ fn a_punch_inside_the_notch_is_refused() {
 #[test]
 fn settings_travel_as_json() {
     let made = make_box(sixteenths(84), sixteenths(24), sixteenths(46)).unwrap();
-    let settings = Settings::Box(made.settings());
+    let settings = Settings::from(made.settings());
     let json = serde_json::to_string(&settings).unwrap();
     insta::assert_snapshot!(json, @r#"{"structure":"box","sheet":"133.35 mm","punch_1":"38.1 mm","punch_2":"73.025 mm"}"#);
     assert_eq!(serde_json::from_str::<Settings>(&json).unwrap(), settings);
-    assert_eq!(StructureKind::find(" Box "), Some(StructureKind::PunchBox));
+    assert_eq!(StructureKind::find(" Box "), Some(PunchBox::KIND));
     assert_eq!(
         StructureKind::find("punch-board envelope"),
-        Some(StructureKind::PunchEnvelope)
+        Some(PunchEnvelope::KIND)
     );
     assert_eq!(StructureKind::find("🫙"), None);
     for kind in StructureKind::all() {

@@ -7,7 +7,8 @@ use std::collections::VecDeque;
 
 use serde_json::Value;
 use tablefold_geometry::{
-    Length, PunchBoard, PunchBox, PunchBoxSettings, PunchEnvelope, PunchEnvelopeSettings, fold_file,
+    Length, Pouch, PunchBoard, PunchBox, PunchBoxSettings, PunchEnvelope, PunchEnvelopeSettings,
+    Ruler, Settings, Structure, Tools, Tray, Trimmer, Unit, fold_file,
 };
 
 type V = [f64; 3];
@@ -18,6 +19,7 @@ struct Read {
     assignment: Vec<String>,
     angle: Vec<f64>,
     faces: Vec<Vec<usize>>,
+    names: Vec<String>,
 }
 
 fn read(text: &str) -> Read {
@@ -43,6 +45,10 @@ fn read(text: &str) -> Read {
             .map(|a| a.as_f64().unwrap())
             .collect(),
         faces: list("faces_vertices").iter().map(face).collect(),
+        names: list("faces_tablefold:name")
+            .iter()
+            .map(|name| name.as_str().unwrap().to_owned())
+            .collect(),
     }
 }
 
@@ -286,6 +292,89 @@ fn span(face: &[V], i: usize, j: usize, x: f64) -> Option<(f64, f64)> {
     let low = hits.iter().copied().fold(f64::INFINITY, f64::min);
     let high = hits.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     (high > low).then_some((low, high))
+}
+
+/// What the faces of these names enclose, seen from a point: a third of the sum over their
+/// triangles of p · (q × r) / 2 (divergence theorem); and their areas as one vector, which is zero
+/// exactly when they leave no hole.
+fn enclosed(file: &Read, faces: &[Vec<V>], names: &[&str], from: V) -> (f64, V) {
+    let (mut volume, mut open) = (0.0, [0.0; 3]);
+    for (face, name) in faces.iter().zip(&file.names) {
+        if !names.contains(&name.as_str()) {
+            continue;
+        }
+        for i in 1..face.len() - 1 {
+            // Faces run counter-clockwise seen from inside.
+            let [p, q, r] = [face[0], face[i + 1], face[i]].map(|p| sub(p, from));
+            volume += dot(p, cross(q, r)) / 6.0;
+            open = add(open, cross(sub(q, p), sub(r, p)), 0.5);
+        }
+    }
+    (volume, open)
+}
+
+fn tools() -> Tools {
+    let tenth = Length::from_nm(100_000);
+    let fine = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::from_mm(2000)).unwrap();
+    Tools::new(PunchBoard::default_inch(), fine, &Trimmer::new(fine))
+}
+
+fn made(settings: Option<Settings>) -> Structure {
+    Structure::new(settings.unwrap(), &tools(), Length::from_nm(300_000)).unwrap()
+}
+
+fn tenths<const N: usize>(mm: [i64; N]) -> [Length; N] {
+    mm.map(|n| Length::from_nm(n * 100_000))
+}
+
+/// 60.3 x 40.3 x 25.2 and 61.4 x 42 x 15, crease to crease, open on top.
+#[test]
+fn the_exported_trays_are_closed_but_for_the_top() {
+    let tray = made(Settings::new(
+        Tray::KIND,
+        &tenths([1107, 907, 252, 914, 720, 150]),
+    ));
+    let walls = ["left wall", "right wall", "bottom end wall", "top end wall"];
+    for (body, floor, [w, l, d]) in [
+        ("base", "bottom", [60.3, 40.3, 25.2]),
+        ("lid", "top", [61.4, 42.0, 15.0]),
+    ] {
+        let file = read(&fold_file(&tray.body(body).unwrap().pattern));
+        let faces = file.fold();
+        let (low, high) = bounds(&faces);
+        let size = sub(high, low);
+        for (got, want) in size.iter().zip([w, l, d]) {
+            assert!((got - want).abs() < 1e-6, "{body} {size:?}");
+        }
+        // Seen from the rim, the missing top has no volume.
+        let names = [walls.as_slice(), &[floor]].concat();
+        let (volume, open) = enclosed(&file, &faces, &names, high);
+        assert!((volume / (w * l * d) - 1.0).abs() < 1e-6, "{body} {volume}");
+        assert!(
+            (open[2] + w * l).abs() < 1e-6 && open[0].hypot(open[1]) < 1e-6,
+            "{open:?}"
+        );
+    }
+}
+
+/// Chord 60, height 12, flat panel 66.208 (66.2 here): the closed form for 100 from tip to tip is
+/// 79 751.93 mm³ (2 L A − (2/3) c³ + 8 k A, equal to a numeric integration). Eleven strips a panel
+/// lie inside the bend.
+#[test]
+fn the_exported_pouch_closes_and_holds_what_the_closed_form_says() {
+    let pouch = made(Settings::new(Pouch::KIND, &tenths([1424, 1240, 662, 120])));
+    let file = read(&fold_file(pouch.pattern()));
+    let faces = file.fold();
+    for ends in [
+        ["bottom flap of the front", "top flap of the back"],
+        ["bottom flap of the back", "top flap of the front"],
+    ] {
+        let names = ["front", "back", ends[0], ends[1]];
+        let (volume, open) = enclosed(&file, &faces, &names, [1000.0, -500.0, 333.0]);
+        assert!(open.iter().all(|part| part.abs() < 1e-6), "{open:?}");
+        let off = volume / 79_751.93 - 1.0;
+        assert!(off < 0.0 && off > -1.5 / 121.0, "{volume}");
+    }
 }
 
 #[test]

@@ -13,7 +13,7 @@ use crate::pages::extract::{Path, Query, SignedIn};
 use crate::pages::paperwork::{Heading, PrepList, ToolRow, prep_list};
 use crate::pages::picture::Picture;
 use crate::pages::{Nav, Page};
-use crate::recipe::portrait;
+use crate::recipe::finished;
 use crate::store::class_money;
 use crate::urls;
 use crate::workshop::{Cost, Currency, Packet, cost};
@@ -139,7 +139,7 @@ fn numbers(loaded: &Loaded, packet: &Packet, money: Money) -> Numbers {
     let facts = &loaded.facts;
     let attendees = facts.attendees.len();
     let drawn = |(index, made): (usize, &crate::recipe::MadePiece)| {
-        let scene = portrait(&facts.project, made);
+        let scene = finished(made);
         (
             made.name.clone(),
             Picture::of(&scene, &format!("piece{index}")),

@@ -1,9 +1,7 @@
 //! Settings chosen by hand in place of the computed ones.
 
 use serde::{Deserialize, Serialize};
-use tablefold_geometry::{
-    Length, PunchBoxSettings, PunchEnvelopeSettings, Ruler, Settings, StructureKind,
-};
+use tablefold_geometry::{Length, Ruler, SetOn, Settings, StructureKind};
 
 use crate::forms::{FormErrors, length_text};
 use crate::recipe::ProjectFacts;
@@ -20,19 +18,17 @@ pub(super) struct HandFields {
 impl HandFields {
     /// The fields of a stored piece.
     pub(super) fn of(settings: Option<Settings>, ruler: &Ruler) -> Self {
-        let text = |length| length_text(ruler, length);
-        match settings {
-            None => Self::default(),
-            Some(Settings::Box(at)) => Self {
-                sheet: text(at.sheet),
-                punch_1: text(at.punch_1),
-                punch_2: text(at.punch_2),
-            },
-            Some(Settings::Envelope(at)) => Self {
-                sheet: text(at.sheet),
-                punch_1: text(at.punch),
-                punch_2: String::new(),
-            },
+        let Some(settings) = settings else {
+            return Self::default();
+        };
+        let text = |length: Option<Length>| {
+            length.map_or_else(String::new, |length| length_text(ruler, length))
+        };
+        let mut punches = settings.on(SetOn::PunchBoard).into_iter();
+        Self {
+            sheet: text(settings.on(SetOn::Sheet).pop()),
+            punch_1: text(punches.next()),
+            punch_2: text(punches.next()),
         }
     }
 
@@ -54,23 +50,32 @@ impl HandFields {
         }
         let board = project.board.ruler();
         let trimmer = ("trimmer", project.trimmer.ruler());
-        let sheet = mark(("sheet", "Side of the sheet"), &self.sheet, trimmer, errors);
         let board = ("punch board", board);
-        let first = mark(("punch_1", "Punch 1"), &self.punch_1, board, errors);
-        Some(Some(match kind {
-            StructureKind::PunchBox => {
-                let second = mark(("punch_2", "Punch 2"), &self.punch_2, board, errors);
-                Settings::Box(PunchBoxSettings {
-                    sheet: sheet?,
-                    punch_1: first?,
-                    punch_2: second?,
-                })
-            }
-            StructureKind::PunchEnvelope => Settings::Envelope(PunchEnvelopeSettings {
-                sheet: sheet?,
-                punch: first?,
-            }),
-        }))
+        let mut punches = [
+            (("punch_1", "Punch 1"), &self.punch_1),
+            (("punch_2", "Punch 2"), &self.punch_2),
+        ]
+        .into_iter();
+        let mut lengths = Vec::new();
+        for field in kind.fields() {
+            lengths.push(match field.tool {
+                SetOn::Sheet => {
+                    let name = ("sheet", "Side of the sheet");
+                    mark(name, &self.sheet, trimmer, errors)
+                }
+                SetOn::PunchBoard => {
+                    let (name, typed) = punches.next()?;
+                    mark(name, typed, board, errors)
+                }
+                _ => {
+                    let only = "Settings by hand are for the punch board. Leave them empty.";
+                    errors.add("sheet", format!("Side of the sheet: {only}"));
+                    return None;
+                }
+            });
+        }
+        let lengths: Option<Vec<Length>> = lengths.into_iter().collect();
+        Settings::new(kind, &lengths?).map(Some)
     }
 }
 

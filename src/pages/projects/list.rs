@@ -10,7 +10,7 @@ use crate::pages::both::time_text;
 use crate::pages::extract::SignedIn;
 use crate::pages::picture::Picture;
 use crate::pages::{Nav, Page};
-use crate::recipe::{ProjectFacts, Recipe, Step, portrait};
+use crate::recipe::{ProjectFacts, Recipe, Step, finished};
 use crate::store::StoreResult;
 use crate::store::project_facts::project_facts;
 use crate::store::projects;
@@ -82,7 +82,7 @@ fn card(id: i64, facts: &ProjectFacts) -> ProjectCard {
         url: urls::project(id),
         title: facts.title.clone(),
         makes: facts.makes,
-        picture: picture.map(|made| Picture::of(&portrait(facts, made), &format!("project{id}"))),
+        picture: picture.map(|made| Picture::of(&finished(made), &format!("project{id}"))),
         pieces: pieces.collect(),
         class_time: recipe.as_ref().map_or_else(String::new, |recipe| {
             time_text(seconds(recipe.steps.iter().filter(|step| step.is_class())))

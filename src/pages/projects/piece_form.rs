@@ -183,6 +183,7 @@ impl PieceForm {
     pub(super) fn field_of(&self, cause: &str) -> &'static str {
         match cause {
             "settings" => "sheet",
+            "structure" => "structure",
             "band" => "band_overlap",
             "band_reveal" => "band_reveal",
             "band_notch" => "band_notch",

@@ -1,6 +1,6 @@
 //! What pages show of a piece: its picture and the numbers that decide.
 
-use tablefold_geometry::{Inside, Length, Ruler, Structure};
+use tablefold_geometry::{Inside, Length, Ruler, SettingField};
 
 use crate::pages::both::Both;
 use crate::pages::picture::Picture;
@@ -65,7 +65,7 @@ impl PieceView {
             structure: facts.spec.structure.name(),
             paper: facts.paper.name.clone(),
             picture: Picture::of(&portrait(project, made), &format!("piece{at}")),
-            settings: settings(project, made),
+            settings: settings(made),
             by_hand: facts.spec.by_hand.is_some(),
             per_sheet: made.per_sheet.clone(),
             sheets: made.best_sheet.clone(),
@@ -88,18 +88,14 @@ impl PieceView {
     }
 }
 
-/// Sheet on the trimmer's ruler, punches on the board's.
-fn settings(project: &ProjectFacts, made: &MadePiece) -> Vec<(&'static str, Both)> {
-    let list = made.structure.settings().list();
-    let both = |(name, length): (&'static str, Length)| {
-        let ruler = if name == "sheet" {
-            project.trimmer.ruler()
-        } else {
-            project.board.ruler()
-        };
-        (name, Both::of(ruler, length))
+/// Each setting on the ruler of its tool.
+fn settings(made: &MadePiece) -> Vec<(&'static str, Both)> {
+    let tools = made.structure.tools();
+    let both = |(field, length): (&'static SettingField, Length)| {
+        let ruler = tools.ruler(field.tool).unwrap_or(tools.main_ruler());
+        (field.name, Both::of(ruler, length))
     };
-    list.into_iter().map(both).collect()
+    made.structure.settings().each().map(both).collect()
 }
 
 fn rooms(facts: &PieceFacts, made: &MadePiece, ruler: &Ruler) -> Vec<Room> {
@@ -115,10 +111,7 @@ fn rooms(facts: &PieceFacts, made: &MadePiece, ruler: &Ruler) -> Vec<Room> {
         width,
         length,
         depth,
-    } = match &made.structure {
-        Structure::Box(made) => made.inside(),
-        Structure::Envelope(made) => made.inside_for(extent(lies.depth)),
-    };
+    } = made.structure.inside_for(extent(lies.depth));
     let rows = [
         ("width", width, lies.width),
         ("length", length, lies.length),
@@ -131,7 +124,7 @@ fn rooms(facts: &PieceFacts, made: &MadePiece, ruler: &Ruler) -> Vec<Room> {
         contents: Both::mm(ruler, extent(what)),
         play: Both::mm(ruler, (inside - extent(what)).max(0.0)),
     });
-    let is_flat = matches!(made.structure, Structure::Envelope(_));
+    let is_flat = !made.structure.kind().has_depth();
     // An envelope takes the depth of what is in it.
     rows.into_iter()
         .filter(|row| !is_flat || row.axis != "depth")

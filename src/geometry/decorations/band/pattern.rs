@@ -140,6 +140,7 @@ impl Places {
             parent: PanelId(parent),
             child: PanelId(child),
             angle_deg: 90.0,
+            smooth: false,
         };
         vec![
             crease("front to left side", -self.front, 0, 1),

@@ -1,6 +1,6 @@
 //! Arrows: where the hands move something.
 
-use kurbo::{Arc, BezPath, Line, Point, Shape, Vec2};
+use kurbo::{Arc, BezPath, Line, ParamCurve, Point, Shape, Vec2};
 
 use super::Canvas;
 use crate::picture::scene::LineRole;
@@ -37,6 +37,18 @@ impl Canvas {
         let tip = centre + Vec2::from_angle(-end) * radius;
         let mut path = arc.to_path(self.u / 50.0);
         path.extend(self.head(tip, Vec2::new(-1.0, 0.12)));
+        self.draw(LineRole::Arrow, now, &path);
+    }
+
+    /// A path that ends in a head.
+    pub(crate) fn path_arrow(&mut self, now: bool, way: &BezPath) {
+        let mut path = way.clone();
+        let Some(last) = way.segments().last() else {
+            return;
+        };
+        let tip = last.end();
+        let before = last.eval(0.9);
+        path.extend(self.head(tip, tip - before));
         self.draw(LineRole::Arrow, now, &path);
     }
 

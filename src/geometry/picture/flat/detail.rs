@@ -71,7 +71,8 @@ impl Flat<'_> {
         let attached = self.attached().map(|(waste, _)| waste);
         let paper = edges::of_paper(self.pattern, attached, &[]);
         canvas.draw(LineRole::Outline, false, &lines(paper));
-        let creases = self.pattern.creases.iter().map(|c| (c.a, c.b)).collect();
+        let creases = self.pattern.creases.iter().filter(|crease| !crease.smooth);
+        let creases = creases.map(|crease| (crease.a, crease.b)).collect();
         canvas.draw(LineRole::Crease, false, &lines(creases));
         canvas.draw(LineRole::Cut, true, &lines(edges::inner(self.pattern, off)));
     }

@@ -1,10 +1,11 @@
 //! Paper, lines, glue and arrows of a flat picture.
 
-use kurbo::Point;
+use kurbo::{BezPath, Point};
 
 use super::{Flat, FlatNow, edges, middle};
 use crate::picture::canvas::{Canvas, segments};
 use crate::picture::scene::LineRole;
+use crate::region::Region;
 use crate::{CreaseId, GlueZone, PanelId, Side};
 
 impl Flat<'_> {
@@ -14,8 +15,13 @@ impl Flat<'_> {
             Side::Outside => LineRole::Front,
         };
         canvas.area(role, false, &self.paper());
-        for id in self.moving() {
-            canvas.area(LineRole::Moving, false, &self.panel(id));
+        let mut moving = self.moving();
+        while let Some(id) = moving.pop() {
+            let strips = self.pattern.bent_panel(id);
+            moving.retain(|panel| !strips.contains(panel));
+            for whole in self.whole(&strips) {
+                canvas.area(LineRole::Moving, false, &whole);
+            }
         }
         for (waste, is_now) in self.attached() {
             if is_now || self.facts.now == FlatNow::Template {
@@ -34,6 +40,10 @@ impl Flat<'_> {
             &segments(edges.into_iter().map(place)),
         );
         let creases = self.pattern.creases.iter().enumerate();
+        // What lies folded over takes its own creases along.
+        let gone = |id: PanelId| self.folded.contains(&id);
+        let creases = creases
+            .filter(|(_, crease)| !crease.smooth && !(gone(crease.parent) && gone(crease.child)));
         let (now, done): (Vec<_>, Vec<_>) =
             creases.partition(|(index, _)| self.is_now(CreaseId(*index)));
         for (is_now, creases) in [(false, done), (true, now)] {
@@ -59,9 +69,31 @@ impl Flat<'_> {
 
     /// What lies folded over hides what is under it.
     pub(super) fn draw_folded(&self, canvas: &mut Canvas) {
+        let mut drawn: Vec<PanelId> = Vec::new();
         for id in &self.folded {
-            canvas.area(LineRole::Front, false, &self.panel(*id));
-            canvas.draw(LineRole::Outline, false, &self.panel(*id));
+            if drawn.contains(id) {
+                continue;
+            }
+            let strips = self.pattern.bent_panel(*id);
+            for whole in self.whole(&strips) {
+                canvas.area(LineRole::Front, false, &whole);
+                canvas.draw(LineRole::Outline, false, &whole);
+            }
+            drawn.extend(strips);
+        }
+    }
+
+    /// A panel where it lies; of a bent one all strips as one.
+    fn whole(&self, strips: &[PanelId]) -> Vec<BezPath> {
+        let panels = strips.iter().filter_map(|id| self.pattern.panel(*id));
+        let outlines: Vec<&[Point]> = panels.map(|panel| panel.outline.as_slice()).collect();
+        match strips {
+            [] => Vec::new(),
+            [alone] => vec![self.panel(*alone)],
+            [first, ..] => {
+                let rings = Region::union(&outlines).rings();
+                rings.iter().map(|ring| self.on(*first, ring)).collect()
+            }
         }
     }
 
@@ -83,14 +115,14 @@ impl Flat<'_> {
 
     pub(super) fn draw_moves(&self, canvas: &mut Canvas) {
         let u = canvas.u();
-        for (id, _) in self.creases() {
+        for (id, _) in self.moves() {
             if let Some(crease) = self.pattern.creases.get(id.0) {
                 let (from, to) = self.over(crease.child, crease.a, crease.b);
                 let bow = if from.x <= to.x { 0.28 } else { -0.28 };
                 canvas.bowed_arrow(true, from, to, bow);
             }
         }
-        for zone in &self.zones {
+        for zone in self.told_zones() {
             let (from, to) = (self.glue_at(zone), self.middle_of(zone.to));
             if (to - from).hypot() > 8.0 * u {
                 let bow = if from.x <= to.x { 0.25 } else { -0.25 };

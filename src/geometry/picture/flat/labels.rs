@@ -1,5 +1,7 @@
 //! Labels and sizes on a flat picture.
 
+use kurbo::BezPath;
+
 use super::{
     Anchor, Canvas, Flat, FlatNow, LabelStyle, PanelId, Point, Shape, Side, Solid, middle,
 };
@@ -44,7 +46,7 @@ impl Flat<'_> {
 
     fn write_glue(&self, canvas: &mut Canvas) {
         let paper = self.paper();
-        for zone in &self.zones {
+        for zone in self.told_zones() {
             let words = match (zone.on_side, self.up) {
                 (Side::Outside, Side::Inside) => "glue on its outside",
                 _ => "glue",
@@ -74,16 +76,12 @@ impl Flat<'_> {
     }
 
     fn write_panels(&self, canvas: &mut Canvas, panels: &[PanelId], style: LabelStyle) {
-        for id in panels {
-            if let Some(panel) = self.pattern.panel(*id) {
-                let at = self.middle_of(*id);
-                canvas.name(
-                    &self.said(panel.name),
-                    style,
-                    &self.panel(*id),
-                    at,
-                    &self.paper(),
-                );
+        for id in self.middles(panels) {
+            if let Some(panel) = self.pattern.panel(id) {
+                let at = self.middle_of(id);
+                let strips = self.pattern.bent_panel(id);
+                let whole: BezPath = strips.iter().flat_map(|strip| self.panel(*strip)).collect();
+                canvas.name(&self.said(panel.name), style, &whole, at, &self.paper());
             }
         }
     }
@@ -96,10 +94,10 @@ impl Flat<'_> {
             // The pattern runs counter-clockwise, so in the picture the outside is to the right.
             canvas.dimension(*a, *b, -3.0, &text((*b - *a).hypot()), LabelStyle::SMALL);
         }
-        let Some(root) = self.pattern.panel(self.pattern.root) else {
-            return;
-        };
-        let bounds = self.sheet(&root.outline).bounding_box();
+        let root = self.pattern.bent_panel(self.pattern.root);
+        let root = root.into_iter().filter_map(|id| self.pattern.panel(id));
+        let corners: Vec<Point> = root.flat_map(|panel| panel.outline.clone()).collect();
+        let bounds = self.sheet(&corners).bounding_box();
         let (a, b) = (
             Point::new(bounds.x0, bounds.y1),
             Point::new(bounds.x1, bounds.y1),
@@ -117,7 +115,9 @@ impl Flat<'_> {
 
     /// Names of the panels that have room for theirs.
     fn write_names(&self, canvas: &mut Canvas) {
-        for panel in &self.pattern.panels {
+        let all: Vec<PanelId> = (0..self.pattern.panels.len()).map(PanelId).collect();
+        let named = self.middles(&all);
+        for panel in named.iter().filter_map(|id| self.pattern.panel(*id)) {
             let at = self.turn * middle(&panel.outline);
             let room = self.sheet(&panel.outline).bounding_box();
             let places: Vec<_> = canvas.around(at).into_iter().take(9).collect();

@@ -102,6 +102,7 @@ mod tests {
             parent: PanelId(n),
             child: PanelId(n + 1),
             angle_deg: 180.0,
+            smooth: false,
         };
         let fold = |n| FoldStep {
             name: "fold",

@@ -209,11 +209,23 @@ impl<'a> Flat<'a> {
         paper
     }
 
-    /// The creases of this step's folds, with the angle that each gets.
+    /// The creases of this step's folds, with the angle that each gets; paper that bends is not
+    /// folded.
     fn creases(&self) -> impl Iterator<Item = (CreaseId, f64)> {
-        self.folds
-            .iter()
-            .flat_map(|step| step.creases.iter().copied())
+        let all = self.folds.iter().flat_map(|step| &step.creases);
+        all.copied().filter(|(id, _)| {
+            let crease = self.pattern.creases.get(id.0);
+            crease.is_some_and(|crease| !crease.smooth)
+        })
+    }
+
+    /// The same, and of the pieces of one bent crease only the middle one.
+    fn moves(&self) -> Vec<(CreaseId, f64)> {
+        let name = |id: CreaseId| self.pattern.creases.get(id.0).map(|crease| crease.name);
+        let all: Vec<(CreaseId, f64)> = self.creases().collect();
+        let runs = all.chunk_by(|one, other| name(one.0) == name(other.0));
+        runs.filter_map(|run| run.get(run.len() / 2).copied())
+            .collect()
     }
 
     fn is_now(&self, id: CreaseId) -> bool {
@@ -225,7 +237,37 @@ impl<'a> Flat<'a> {
         let folded = self
             .creases()
             .filter_map(|(id, _)| self.pattern.creases.get(id.0));
-        folded.map(|crease| crease.child).collect()
+        let mut moving: Vec<PanelId> = Vec::new();
+        for crease in folded {
+            if !moving.contains(&crease.child) {
+                moving.extend(self.pattern.bent_panel(crease.child));
+            }
+        }
+        moving
+    }
+
+    /// The zones that words and arrows tell of: of those on one bent panel the middle one.
+    fn told_zones(&self) -> impl Iterator<Item = &'a GlueZone> {
+        let on: Vec<PanelId> = self.zones.iter().map(|zone| zone.on).collect();
+        let named = self.middles(&on);
+        let alone = self.zones.len() == 1;
+        self.zones.iter().copied().filter(move |zone| {
+            let is_bent = self.pattern.bent_panel(zone.on).len() > 1;
+            alone || !is_bent || named.contains(&zone.on)
+        })
+    }
+
+    /// Of the strips of each bent panel the middle one, each once.
+    fn middles(&self, panels: &[PanelId]) -> Vec<PanelId> {
+        let mut middles = Vec::new();
+        for id in panels {
+            let strips = self.pattern.bent_panel(*id);
+            let middle = strips.get(strips.len() / 2).copied().unwrap_or(*id);
+            if !middles.contains(&middle) {
+                middles.push(middle);
+            }
+        }
+        middles
     }
 }
 

@@ -22,13 +22,15 @@ impl Flat<'_> {
             FlatNow::TakeOff(WasteReason::Notch) => "Cut the notches out".to_owned(),
             FlatNow::TakeOff(WasteReason::Trim) => "Trim the points off".to_owned(),
             FlatNow::TakeOff(WasteReason::Rounded) => "Round the corners".to_owned(),
+            FlatNow::TakeOff(WasteReason::Shape) => "Cut out the shape".to_owned(),
             FlatNow::Burnish => "Fold every score sharply".to_owned(),
             FlatNow::Fold(_) | FlatNow::Folds(..) => {
                 let names: Vec<&str> = self.folds.iter().map(|step| step.name).collect();
                 format!("Fold {}", names.join(", then "))
             }
             FlatNow::Glue(_) | FlatNow::GlueBefore(_) => {
-                let names: Vec<&str> = self.zones.iter().map(|zone| zone.name).collect();
+                let mut names: Vec<&str> = self.zones.iter().map(|zone| zone.name).collect();
+                names.dedup();
                 format!("Glue {}", names.join(", and "))
             }
             FlatNow::TurnOver => "Turn the paper over".to_owned(),
@@ -52,20 +54,27 @@ impl Flat<'_> {
             FlatNow::TakeOff(why) => format!("{lies} {}", self.off_in_words(why)),
             FlatNow::Burnish => format!(
                 "{lies} Fold along each of its {} scores towards you, press it sharp, and open it.",
-                self.pattern.creases.len()
+                self.scores()
             ),
             FlatNow::Fold(_) | FlatNow::Folds(..) => format!("{lies} {}", self.folds_in_words()),
             FlatNow::Glue(_) | FlatNow::GlueBefore(_) => {
                 let zones = self.zones.iter().map(|zone| self.glue_in_words(zone));
-                std::iter::once(lies)
-                    .chain(zones)
-                    .collect::<Vec<_>>()
-                    .join(" ")
+                let mut says: Vec<String> = std::iter::once(lies).chain(zones).collect();
+                says.dedup();
+                says.join(" ")
             }
             FlatNow::TurnOver => {
                 format!("{lies} Turn it over like a page, so that the outside is up.")
             }
         }
+    }
+
+    /// How many scores there are: pieces of one bent crease are one.
+    fn scores(&self) -> usize {
+        let creases = self.pattern.creases.iter().filter(|crease| !crease.smooth);
+        let mut names: Vec<&str> = creases.map(|crease| crease.name).collect();
+        names.dedup();
+        names.len()
     }
 
     fn off_in_words(&self, why: WasteReason) -> String {
@@ -79,6 +88,7 @@ impl Flat<'_> {
             WasteReason::Notch => ("notch is", "notches are", "cut out"),
             WasteReason::Trim => ("point is", "points are", "cut off along the thick line"),
             WasteReason::Rounded => ("corner is", "corners are", "rounded along the thick line"),
+            WasteReason::Shape => ("bit is", "bits are", "cut off along the thick line"),
         };
         match count {
             0 => "Nothing comes off.".to_owned(),
@@ -101,7 +111,11 @@ impl Flat<'_> {
     }
 
     fn folds_in_words(&self) -> String {
-        let folds = self.creases().filter_map(|(id, angle)| {
+        let before = match self.facts.now {
+            FlatNow::Fold(first) | FlatNow::Folds(first, _) => self.pattern.angles_after(first),
+            _ => Vec::new(),
+        };
+        let folds = self.moves().into_iter().filter_map(|(id, angle)| {
             let crease = self.pattern.creases.get(id.0)?;
             let panel = self.pattern.panel(crease.child)?;
             let way = if angle < 0.0 {
@@ -109,6 +123,12 @@ impl Flat<'_> {
             } else {
                 "towards you"
             };
+            let opens = before
+                .get(id.0)
+                .map_or(0.0, |before| before.abs() - angle.abs());
+            if opens > 1.0 {
+                return Some(format!("Let the {} open by {opens:.0}°.", panel.name));
+            }
             Some(match angle.abs().round() as u32 {
                 90 => format!("Fold the {} {way} until it stands up straight.", panel.name),
                 180 => format!("Fold the {} {way} until it lies flat.", panel.name),
@@ -121,6 +141,16 @@ impl Flat<'_> {
     fn sizes_in_words(&self) -> String {
         let text = |mm: f64| self.facts.ruler.text_mm(mm);
         match &self.pattern.solid {
+            faces @ Solid::Faces(_) => {
+                let (low, high) = faces.bounds();
+                let size = high - low;
+                format!(
+                    "Closed, it is {} wide, {} long and {} deep.",
+                    text(size.x),
+                    text(size.y),
+                    text(size.z)
+                )
+            }
             Solid::Box { x, y, z, .. } => {
                 format!(
                     "Closed, it is {} wide, {} long and {} deep.",

@@ -9,12 +9,9 @@ use crate::{PunchBoxSettings, PunchEnvelopeSettings};
 
 /// What brute force finds best: sheets for all, blank side, looseness.
 fn brute(request: &SizingRequest, kind: StructureKind) -> Option<(u32, Length, f64)> {
-    let ruler = *request.board.ruler();
+    let ruler = *request.tools.punch_board.unwrap().ruler();
     let punches: Vec<Length> = ruler.marks_between(Length::ZERO, Length::MAX).collect();
-    let blanks = request
-        .trimmer
-        .ruler()
-        .marks_between(inch("1/8"), inch("9"));
+    let blanks = request.tools.trimmer.marks_between(inch("1/8"), inch("9"));
     let mut best: Option<(u32, Length, f64)> = None;
     for sheet in blanks {
         let per_sheet = request
@@ -47,7 +44,10 @@ fn loosenesses(
     sheet: Length,
     punches: &[Length],
 ) -> Vec<f64> {
-    let (t, e) = (request.caliper.mm(), request.board.notch_depth().mm());
+    let (t, e) = (
+        request.caliper.mm(),
+        request.tools.punch_board.unwrap().notch_depth().mm(),
+    );
     let axes = request.contents.axes().unwrap().map(|(_, side)| side.mm());
     let orders = [
         [0, 1, 2],
@@ -60,7 +60,7 @@ fn loosenesses(
     let play = request.clearance.mm();
     let mut found = Vec::new();
     let mut take = |settings: Settings, room: &dyn Fn([f64; 3]) -> Option<[f64; 3]>| {
-        if Structure::new(settings, &request.board, request.caliper).is_err() {
+        if Structure::new(settings, &request.tools, request.caliper).is_err() {
             return;
         }
         for order in orders {
@@ -74,14 +74,14 @@ fn loosenesses(
     };
     for punch_1 in punches {
         let p1 = punch_1.mm();
-        if kind == StructureKind::PunchEnvelope {
+        if kind == PunchEnvelope::KIND {
             let at = PunchEnvelopeSettings {
                 sheet,
                 punch: *punch_1,
             };
             let width = SQRT_2 * (p1 - e) - t;
             let length = SQRT_2 * (sheet.mm() - p1 - e) - t;
-            take(Settings::Envelope(at), &|lies| {
+            take(Settings::from(at), &|lies| {
                 let thick = lies[2];
                 (thick <= 6.35).then_some([width - thick, length - thick, thick + play])
             });
@@ -101,7 +101,7 @@ fn loosenesses(
             } else {
                 3.0
             };
-            take(Settings::Box(at), &|_| {
+            take(Settings::from(at), &|_| {
                 Some([width - t, length - layers * t, depth - 2.0 * t])
             });
         }
@@ -125,7 +125,7 @@ proptest! {
         let expected = brute(&request, kind);
         prop_assert!(answer.is_none_or(|answer| answer.checks.iter().all(|check| check.holds)));
         prop_assert_eq!(
-            answer.map(|answer| (answer.sheets_for_all, answer.blank.0)),
+            answer.map(|answer| (answer.sheets_for_all, answer.blank().0)),
             expected.map(|(sheets, blank, _)| (sheets, blank))
         );
         if let (Some(answer), Some((_, _, loose))) = (answer, expected) {
@@ -146,8 +146,8 @@ proptest! {
         let mut request = coarse(block("1", "1", "1"), Length::ZERO, 14);
         let (punch_1, punch_2) = (eighth * first, eighth * (first + second));
         let sheet = punch_2 + eighth * third;
-        let at = Settings::Box(PunchBoxSettings { sheet, punch_1, punch_2 });
-        let made = Structure::new(at, &request.board, request.caliper);
+        let at = Settings::from(PunchBoxSettings { sheet, punch_1, punch_2 });
+        let made = Structure::new(at, &request.tools, request.caliper);
         prop_assume!(made.is_ok() && sheet <= inch("9"));
         let inside = made.unwrap().inside();
         let snug = |mm: f64| Length::from_nm((mm * 1e6).floor() as i64 - under);
@@ -158,8 +158,8 @@ proptest! {
         };
         let sizing = size(&request).unwrap();
         let answer = sizing.answers.first();
-        let answer = answer.map(|answer| (answer.sheets_for_all, answer.blank.0));
-        let expected = brute(&request, StructureKind::PunchBox);
+        let answer = answer.map(|answer| (answer.sheets_for_all, answer.blank().0));
+        let expected = brute(&request, PunchBox::KIND);
         prop_assert!(expected.is_some_and(|(_, blank, _)| blank <= sheet));
         prop_assert_eq!(answer, expected.map(|(sheets, blank, _)| (sheets, blank)));
     }
@@ -178,7 +178,7 @@ proptest! {
         let request = coarse(contents, step * steps, makes);
         let sizing = size(&request).unwrap();
         prop_assume!(!sizing.answers.is_empty());
-        let at = |clearance| brute(&SizingRequest { clearance, ..request.clone() }, StructureKind::PunchBox);
+        let at = |clearance| brute(&SizingRequest { clearance, ..request.clone() }, PunchBox::KIND);
         let (sheets, blank, _) = at(request.clearance).unwrap();
         let shown = usize::from(sizing.answers[0].sheet != request.sheets[0].name);
         let on = |blank| blanks_per_sheet(&request.sheets[shown], blank, blank);

@@ -21,7 +21,7 @@ proptest! {
         if let Some(large) = large.answers.first() {
             let small = small.answers.first();
             let small = small.expect("what fits around more fits around less");
-            prop_assert!(small.blank <= large.blank);
+            prop_assert!(small.blank() <= large.blank());
             prop_assert!(small.sheets_for_all <= large.sheets_for_all);
         }
     }
@@ -51,12 +51,15 @@ proptest! {
             Ruler::new(Unit::Millimetre, ruler.step(), ruler.shortest(), ruler.longest()).unwrap()
         };
         let inches = SizingRequest { structure: None, ..usual(contents) };
-        let board = metric(inches.board.ruler());
-        let millimetres = SizingRequest {
-            board: PunchBoard::new(inches.board.notch_depth(), board).unwrap(),
-            trimmer: Trimmer::new(metric(inches.trimmer.ruler())),
-            ..inches.clone()
+        let Tools { punch_board, score, trimmer } = inches.tools;
+        let inch_board = punch_board.unwrap();
+        let board = PunchBoard::new(inch_board.notch_depth(), metric(inch_board.ruler())).unwrap();
+        let tools = Tools {
+            punch_board: Some(board),
+            score: Some(metric(&score.unwrap())),
+            trimmer: metric(&trimmer),
         };
+        let millimetres = SizingRequest { tools, ..inches.clone() };
         let ask = |request| {
             let answers = size(request).unwrap().answers;
             answers.into_iter().map(|a| (a.settings, a.axes, a.per_sheet)).collect::<Vec<_>>()

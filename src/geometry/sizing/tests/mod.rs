@@ -2,13 +2,16 @@
 
 mod brute;
 mod laws;
+mod several;
 mod yields;
 
 use insta::assert_snapshot;
 use proptest::prelude::*;
 
 use super::*;
-use crate::{PunchBoard, PunchBoxSettings, Ruler, Trimmer, Unit};
+use crate::{
+    PunchBoard, PunchBox, PunchBoxSettings, PunchEnvelope, Ruler, Tools, Tray, Trimmer, Unit,
+};
 
 fn inch(text: &str) -> Length {
     Length::read(text, Unit::Inch).unwrap_or_else(|error| panic!("{error}"))
@@ -35,11 +38,14 @@ fn stock(name: &str, width: &str, height: &str) -> Stock {
 fn usual(contents: Contents) -> SizingRequest {
     SizingRequest {
         contents,
-        structure: Some(StructureKind::PunchBox),
+        structure: Some(PunchBox::KIND),
         clearance: inch("1/16"),
         caliper: inch("0.3 mm"),
-        board: PunchBoard::default_inch(),
-        trimmer: Trimmer::default_inch(),
+        tools: Tools::new(
+            PunchBoard::default_inch(),
+            Ruler::inch(16),
+            &Trimmer::default_inch(),
+        ),
         sheets: vec![
             stock("12 x 12 in", "12", "12"),
             stock("A4", "210 mm", "297 mm"),
@@ -52,8 +58,11 @@ fn usual(contents: Contents) -> SizingRequest {
 fn coarse(contents: Contents, clearance: Length, makes: u32) -> SizingRequest {
     let ruler = Ruler::new(Unit::Inch, inch("1/8"), inch("1/2"), inch("3")).unwrap();
     SizingRequest {
-        board: PunchBoard::new(inch("1/4"), ruler).unwrap(),
-        trimmer: Trimmer::new(Ruler::inch(8)),
+        tools: Tools::new(
+            PunchBoard::new(inch("1/4"), ruler).unwrap(),
+            Ruler::inch(8),
+            &Trimmer::new(Ruler::inch(8)),
+        ),
         clearance,
         makes,
         sheets: vec![stock("9 x 9 in", "9", "9"), stock("A4", "210 mm", "297 mm")],
@@ -86,10 +95,7 @@ fn any_contents() -> impl Strategy<Value = Contents> {
 }
 
 fn any_kind() -> impl Strategy<Value = StructureKind> {
-    prop_oneof![
-        Just(StructureKind::PunchBox),
-        Just(StructureKind::PunchEnvelope)
-    ]
+    prop_oneof![Just(PunchBox::KIND), Just(PunchEnvelope::KIND)]
 }
 
 fn first(request: &SizingRequest) -> Answer {
@@ -100,7 +106,7 @@ fn first(request: &SizingRequest) -> Answer {
 }
 
 fn box_at(sheet: &str, punch_1: &str, punch_2: &str) -> Settings {
-    Settings::Box(PunchBoxSettings {
+    Settings::from(PunchBoxSettings {
         sheet: inch(sheet),
         punch_1: inch(punch_1),
         punch_2: inch(punch_2),
@@ -162,15 +168,17 @@ fn a_thin_stack_gets_an_envelope_and_a_thick_one_a_box() {
     };
     let mut request = usual(stack(6));
     request.structure = None;
-    let answer = first(&request);
-    assert_eq!(answer.kind(), StructureKind::PunchEnvelope);
+    let sizing = size(&request).unwrap();
+    let punched = |it: &&Answer| [PunchEnvelope::KIND, PunchBox::KIND].contains(&it.kind());
+    let answer = sizing.answers.iter().find(punched).unwrap();
+    assert_eq!(answer.kind(), PunchEnvelope::KIND);
     assert_eq!(answer.axes.depth, "thickness");
     // 2 (W - t) >= 2 (w + h): the girth of the envelope goes round the stack.
     assert!(answer.inside.width >= inch("2 1/16").mm().min(inch("3 1/16").mm()) - 1e-6);
     request.contents = stack(20);
     let sizing = size(&request).unwrap();
-    assert_eq!(sizing.answers.len(), 1);
-    assert_eq!(sizing.answers[0].kind(), StructureKind::PunchBox);
+    let answer = sizing.answers.iter().find(punched).unwrap();
+    assert_eq!(answer.kind(), PunchBox::KIND);
     assert_snapshot!(sizing.refused[0], @"The punch-board envelope takes contents up to 1/4 in thick; these are 10 mm. Choose the punch-board box.");
 }
 
@@ -179,7 +187,7 @@ fn a_thin_stack_gets_an_envelope_and_a_thick_one_a_box() {
 fn what_is_just_as_thick_as_an_envelope_takes_still_gets_one() {
     let answers = |thick: &str| {
         let mut request = usual(block("2", "3", thick));
-        request.structure = Some(StructureKind::PunchEnvelope);
+        request.structure = Some(PunchEnvelope::KIND);
         size(&request).unwrap().answers.len()
     };
     assert_eq!((answers("1/4"), answers("17/64")), (1, 0));
@@ -213,20 +221,30 @@ fn what_does_not_fit_is_refused_with_what_would_do() {
     assert_snapshot!(refused(&request), @"The punch-board box needs a sheet of 12 13/16 in; the largest is 12 x 12 in, 12 in on its shorter side. Add a larger sheet or take smaller contents.");
     request.contents = block("1", "6", "14");
     request.sheets = vec![stock("poster", "40", "60")];
-    request.trimmer = Trimmer::new(Ruler::inch(16));
+    request.tools.trimmer = Ruler::inch(16);
     assert_snapshot!(refused(&request), @"The punch-board box needs a blank of 16 3/8 in; the trimmer cuts up to 12 in. Use a longer trimmer or take smaller contents.");
     let long = Ruler::new(Unit::Inch, inch("1/16"), Length::ZERO, inch("40")).unwrap();
-    request.trimmer = Trimmer::new(long);
+    request.tools.trimmer = long;
     request.contents = block("10", "12", "12");
     assert_snapshot!(refused(&request), @"The punch-board box needs a punch at 23 1/8 in; the board reaches from 1/2 in to 8 in. Use a board that reaches further or take smaller contents.");
     request.contents = block("10 mm", "9999 mm", "10000 mm");
     assert_snapshot!(refused(&request), @"The punch-board box cannot be made for contents 10000 mm long: no tool reaches that far, and no sheet does; the largest is poster, 40 in on its shorter side. Take smaller contents.");
-    request.structure = None;
     request.contents = block("10000 mm", "10000 mm", "10000 mm");
     request.clearance = Length::MAX;
-    assert_snapshot!(refused(&request), @"
+    let mut all = Vec::new();
+    for kind in [PunchEnvelope::KIND, PunchBox::KIND, Tray::KIND] {
+        request.structure = Some(kind);
+        all.push(refused(&request));
+    }
+    request.structure = None;
+    assert_eq!(
+        refused(&request).lines().count(),
+        StructureKind::all().len()
+    );
+    assert_snapshot!(all.join("\n"), @"
     The punch-board envelope takes contents up to 1/4 in thick; these are 10000 mm. Choose the punch-board box.
     The punch-board box cannot be made for contents 10000 mm long: no tool reaches that far, and no sheet does; the largest is poster, 40 in on its shorter side. Take smaller contents.
+    The tray with lid cannot be made for contents 10000 mm long: no tool reaches that far, and no sheet does; the largest is poster, 40 in on its shorter side. Take smaller contents.
     ");
 }
 

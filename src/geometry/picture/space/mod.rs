@@ -1,0 +1,122 @@
+//! Paper in space, part-way folded, with whatever is hidden left out.
+//!
+//! ```text
+//!  pattern + angles + placement, contents
+//!     --(stage)--> sheets, edges --(bsp)--> parts, back to front
+//!     --(visible)--> areas and lines that are to be seen --(here)--> Scene
+//! ```
+//!
+//! Inside and outside of the paper have tints of their own, sides away from the light a darker
+//! one. What moves now is in the accent, with an arc that follows the turn. Nothing hidden is in
+//! the scene; areas of one tint are one path, so that a picture stays small.
+
+mod arrows;
+mod bsp;
+mod contents;
+mod convex;
+mod drawing;
+mod moments;
+mod stage;
+#[cfg(test)]
+mod tests;
+mod view;
+mod visible;
+mod ways;
+mod words;
+
+use super::scene::Scene;
+use crate::{CreaseId, PanelId, Pattern, Pose, Vec3};
+
+pub use contents::{SpaceAxis, SpaceContents, SpaceShape};
+pub use moments::{
+    FillingPicture, FoldPicture, GluePicture, filling_picture, fold_picture, folded_portrait,
+    glue_picture,
+};
+pub use view::SpaceView;
+
+use stage::{Skin, Stage};
+
+/// A piece of paper at one moment, somewhere in space.
+#[derive(Clone, Debug)]
+pub struct SpaceBody<'a> {
+    /// The paper.
+    pub pattern: &'a Pattern,
+    /// The angle of each crease, degrees.
+    pub angles: Vec<f64>,
+    /// Where its root panel lies.
+    pub place: Pose,
+    /// Creases that are folded now, and the angle that each comes to.
+    pub moves: Vec<(CreaseId, f64)>,
+    /// Glue zones that take glue now, by index.
+    pub glue: Vec<usize>,
+}
+
+impl<'a> SpaceBody<'a> {
+    /// At rest where its pattern was drawn, folded to these angles.
+    #[must_use]
+    pub const fn at_rest(pattern: &'a Pattern, angles: Vec<f64>) -> Self {
+        Self {
+            pattern,
+            angles,
+            place: Pose::FLAT,
+            moves: Vec::new(),
+            glue: Vec::new(),
+        }
+    }
+
+    fn skin(&self, panel: PanelId) -> Skin {
+        let crease = |id: &CreaseId| self.pattern.creases.get(id.0);
+        let mut carried = self.moves.iter().filter_map(|(id, _)| crease(id));
+        if carried.any(|crease| crease.child == panel) {
+            Skin::Moving
+        } else {
+            Skin::Paper
+        }
+    }
+}
+
+/// The facts of a picture in space.
+#[derive(Clone, Debug)]
+pub struct SpacePicture<'a> {
+    /// What is done, in a few words.
+    pub title: String,
+    /// Pieces of paper.
+    pub bodies: &'a [SpaceBody<'a>],
+    /// From where they are seen.
+    pub view: SpaceView,
+    /// What goes inside, with its name and the way it moves now, if it is drawn.
+    pub contents: Option<(SpaceContents, &'a str, Option<Vec3>)>,
+    /// Whether parts are named and arrows drawn; a portrait in a list has neither.
+    pub plain: bool,
+    /// For left-handers.
+    pub mirrored: bool,
+}
+
+/// Draws pieces of paper in space.
+#[must_use]
+pub fn space_picture(facts: &SpacePicture<'_>) -> Scene {
+    let mut stage = Stage::default();
+    for body in facts.bodies {
+        stage.add_body(body);
+    }
+    if let Some((contents, ..)) = &facts.contents {
+        stage.add_contents(contents);
+    }
+    let seen = visible::look(&mut stage, &facts.view);
+    let drawing = drawing::Drawing {
+        facts,
+        stage: &stage,
+        seen: &seen,
+        arrows: if facts.plain {
+            Vec::new()
+        } else {
+            arrows::arrows(facts, &stage, &seen)
+        },
+    };
+    let scene = drawing.scene(words::said(facts, &facts.title), words::description(facts));
+    if facts.mirrored {
+        scene.mirrored()
+    } else {
+        scene
+    }
+}

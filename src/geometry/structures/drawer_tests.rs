@@ -1,0 +1,231 @@
+//! The drawer with sleeve against figures by hand, its own checks, and settings that make none.
+
+use proptest::prelude::*;
+
+use super::*;
+use crate::{Check, ContentsBox, Length, PunchBoard, Ruler, Trimmer, Unit, fold, fold_closed};
+
+/// Marks each tenth of a millimetre, so that a measure by hand is a setting.
+fn tools() -> Tools {
+    let tenth = Length::from_nm(100_000);
+    let fine = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::from_mm(2000)).unwrap();
+    Tools::new(PunchBoard::default_inch(), fine, &Trimmer::new(fine))
+}
+
+fn tenths(n: i64) -> Length {
+    Length::from_nm(n * 100_000)
+}
+
+fn settings(tenths_mm: [i64; 8]) -> Settings {
+    Settings::of(Drawer::KIND, &tenths_mm.map(tenths))
+}
+
+fn drawer(tenths_mm: [i64; 8]) -> Result<Drawer, StructureError> {
+    Drawer::new(settings(tenths_mm), &tools(), tenths(3))
+}
+
+fn faults(checks: &[Check]) -> Vec<String> {
+    let failed = checks.iter().filter(|check| !check.holds);
+    failed
+        .map(|it| format!("{}: {}", it.name, it.says))
+        .collect()
+}
+
+fn filled(inside: Inside) -> ContentsBox {
+    ContentsBox {
+        x: inside.width,
+        y: inside.length,
+        z: inside.depth,
+    }
+}
+
+const BY_HAND: [i64; 8] = [1107, 907, 252, 1858, 406, 619, 889, 190];
+
+/// Geometry: outside = inside + 2 t for each pair of walls. Drawer 60 x 40 between the walls, t
+/// 0.3: outside 60.6 x 40.6; a floor of 0.3 under 25.2 from crease to rim: 25.35. The sleeve's
+/// walls stand 61.9 apart, which leaves 61.6; its top and bottom 27, which with the flap leave
+/// 26.4 (worked by hand).
+#[test]
+fn sleeve_is_larger_than_the_drawer_by_its_play() {
+    let made = drawer(BY_HAND).unwrap();
+    let near = |have: f64, want: f64| assert!((have - want).abs() < 1e-9, "{have} {want}");
+    let (width, length, depth) = made.drawer_outside_mm();
+    near(width, 60.6);
+    near(length, 40.6);
+    near(depth, 25.35);
+    let (width, depth) = made.sleeve_inside_mm();
+    near(width, 61.6);
+    near(depth, 26.4);
+    let (width, depth) = made.play_mm();
+    near(width, 1.0);
+    near(depth, 1.05);
+    let inside = made.inside();
+    near(inside.width, 60.0);
+    near(inside.length, 39.4);
+    near(inside.depth, 25.05);
+}
+
+#[test]
+fn a_drawer_folds_and_slides_in_its_sleeve() {
+    let made = Structure::new(settings(BY_HAND), &tools(), tenths(3)).unwrap();
+    let says: Vec<String> = made
+        .checks(Some(&filled(made.inside())))
+        .iter()
+        .map(|it| format!("{} {} {:.2}: {}", it.name, it.holds, it.margin, it.says))
+        .collect();
+    insta::assert_snapshot!(says.join("\n"), @"
+    flat true 0.00: 9 panels lie flat side by side; panels and waste make up the sheet of 10040.5 mm².
+    hinges true 0.00: 4 creases hold their panels together at 16 moments.
+    closed true 0.10: Every face that should be closed is covered to 100.000 %.
+    clear true 0.00: The contents have 0.00 mm to spare, and no panel is in the way.
+    glue true 5.00: 1 glue zones are wide enough by 5.0 mm or more and in reach.
+    flat vertices true 0.00: No vertex inside the paper has to fold flat.
+    nests true 0.00: What goes into each other has 0.00 mm to spare beyond its play.
+    ");
+    let ruler = tools().trimmer;
+    let sleeve = made.body("sleeve").unwrap();
+    let work: Vec<String> = sleeve
+        .work
+        .iter()
+        .map(|work| work.sentence(&sleeve.pattern, &ruler))
+        .collect();
+    insta::assert_snapshot!(work.join("\n"), @"
+    Score 61.9 mm from the right edge.
+    Score 88.9 mm from the right edge.
+    Score 150.8 mm from the right edge.
+    Score 177.8 mm from the right edge.
+    Cut away half of a circle for the thumb, at the bottom edge halfway between the second and the third score.
+    Cut away a slanting sliver at both ends of the glue flap.
+    Fold each score and press it sharp, then open it.
+    Fold: the left side over, flat on the top.
+    Glue: glue flap on the bottom.
+    Fold: the bottom over, flat on the glue flap.
+    Fold: the tube open until it stands square.
+    Put the drawer into the sleeve.
+    ");
+}
+
+/// The tube is a parallelogram at every moment while it opens: flap and bottom stay together.
+#[test]
+fn the_glued_seam_holds_while_the_tube_opens() {
+    let made = Structure::new(settings(BY_HAND), &tools(), tenths(3)).unwrap();
+    let pattern = &made.body("sleeve").unwrap().pattern;
+    let [flap, bottom] = ["glue flap", "bottom"].map(|name| pattern.panel_named(name).unwrap().0);
+    let seam = |angles: &[f64]| {
+        let folded = fold(pattern, angles);
+        let corner = pattern.glue[0].area[0];
+        let at = folded.pose(flap).unwrap().place(corner);
+        folded.pose(bottom).unwrap().flat_of(at)
+    };
+    let (glued, height) = seam(&pattern.angles_after(2));
+    assert!(height.abs() < 1e-9);
+    for part in [0.1, 0.35, 0.5, 0.8, 1.0] {
+        let (now, height) = seam(&pattern.angles_during(2, part));
+        assert!(
+            (now - glued).hypot() < 1e-9 && height.abs() < 1e-9,
+            "{part}"
+        );
+    }
+}
+
+/// The tube holds width x depth x length by the divergence theorem, and the notch is half of a
+/// circle of 19 mm to what its chords lose.
+#[test]
+fn the_sleeve_is_a_tube_with_half_a_circle_out_of_its_top() {
+    let made = Structure::new(settings(BY_HAND), &tools(), tenths(3)).unwrap();
+    let pattern = &made.body("sleeve").unwrap().pattern;
+    let volume = fold_closed(pattern).volume_of_solid(pattern);
+    assert!(
+        (volume / (61.9 * 27.0 * 40.6) - 1.0).abs() < 1e-9,
+        "{volume}"
+    );
+    let (_, top) = pattern.panel_named("top").unwrap();
+    let gone = 61.9 * 40.6 - crate::signed_area(&top.outline);
+    let half_circle = std::f64::consts::PI * 9.5 * 9.5 / 2.0;
+    assert!(gone < half_circle && gone > 0.998 * half_circle, "{gone}");
+}
+
+#[test]
+fn what_cannot_be_a_drawer_says_what_would_do() {
+    let wrong = |change: usize, to: i64| {
+        let mut at = BY_HAND;
+        at[change] = to;
+        let error = drawer(at).unwrap_err();
+        format!("{}: {error}", error.field())
+    };
+    insta::assert_snapshot!(wrong(0, 0), @"drawer_width: Drawer width of 0 mm is no length that can be used. Give more than 0 and at most 10 m.");
+    insta::assert_snapshot!(wrong(2, 40), @"drawer_score: Drawer score at 4 mm is too little: the corner tabs have no room for glue. Set 5.5 mm or more.");
+    insta::assert_snapshot!(wrong(1, 600), @"drawer_length: Drawer length of 60 mm is too little: so short a drawer tips in its sleeve. Set 65.4 mm or more.");
+    insta::assert_snapshot!(wrong(3, 1857), @"sleeve_width: Sleeve width of 185.7 mm is too little: the four panels leave no flap to glue. Set 185.8 mm or more.");
+    insta::assert_snapshot!(wrong(3, 2500), @"sleeve_width: Sleeve width of 250 mm is too much: the glue flap is wider than the bottom. Set 239.7 mm or less.");
+    insta::assert_snapshot!(wrong(4, 405), @"sleeve_length: Sleeve length of 40.5 mm is too little: the drawer sticks out of the sleeve. Set 40.6 mm or more.");
+    insta::assert_snapshot!(wrong(4, 500), @"sleeve_length: Sleeve length of 50 mm is too much: the drawer is out of reach in the sleeve. Set 46.6 mm or less.");
+    insta::assert_snapshot!(wrong(5, 618), @"sleeve_first_score: Sleeve first score at 61.8 mm is too little: the drawer does not go into the sleeve. Set 61.9 mm or more.");
+    insta::assert_snapshot!(wrong(5, 700), @"sleeve_first_score: Sleeve first score at 70 mm is too much: the drawer is loose in the sleeve. Set 68.9 mm or less.");
+    insta::assert_snapshot!(wrong(6, 888), @"sleeve_second_score: Sleeve second score at 88.8 mm is too little: the drawer does not go into the sleeve. Set 88.9 mm or more.");
+    insta::assert_snapshot!(wrong(6, 1000), @"sleeve_second_score: Sleeve second score at 100 mm is too much: the drawer is loose in the sleeve. Set 95.8 mm or less.");
+    insta::assert_snapshot!(wrong(7, 90), @"notch_circle: Notch circle of 9 mm is too little: no finger gets hold of the drawer. Set 10 mm or more.");
+    insta::assert_snapshot!(wrong(7, 500), @"notch_circle: Notch circle of 50 mm is too much: the notch leaves too little of the top. Set 40.6 mm or less.");
+    let score = Ruler::new(Unit::Millimetre, tenths(1), Length::ZERO, tenths(1700)).unwrap();
+    let short = Tools {
+        score: Some(score),
+        ..tools()
+    };
+    let error = Drawer::new(settings(BY_HAND), &short, tenths(3)).unwrap_err();
+    insta::assert_snapshot!(error, @"Sleeve second score at 88.9 mm is too much: the last score, twice as far from the edge, is out of the board's reach. Set 85 mm or less.");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn any_drawer_folds_keeps_its_paper_and_slides(
+        floor in (120_i64..2000, 160_i64..2000), score in 56_i64..900, caliper in 1_i64..8,
+        play in (10_i64..70, 16_i64..70), flap in 80_i64..120, over in 0_i64..50,
+        notch in 100_i64..300,
+    ) {
+        let first = floor.0 + 2 * caliper + play.0;
+        let second = first + score + 3 * caliper + play.1;
+        let at = [
+            floor.0 + 2 * score, floor.1 + 2 * score, score,
+            2 * second + flap, floor.1 + caliper + over, first, second, notch,
+        ];
+        let made = Structure::new(settings(at), &tools(), tenths(caliper));
+        prop_assume!(made.is_ok());
+        let made = made.unwrap();
+        let contents = filled(made.inside());
+        prop_assert_eq!(faults(&made.checks(Some(&contents))), Vec::<String>::new(), "{:?}", at);
+        let pattern = made.pattern();
+        let volume = fold_closed(pattern).volume_of_solid(pattern);
+        prop_assert!((volume / made.volume_mm3() - 1.0).abs() < 1e-9, "{volume}");
+        // One hair more than fits does not.
+        let larger = ContentsBox { z: contents.z + 1e-3, ..contents };
+        prop_assert_eq!(faults(&made.checks(Some(&larger))).len(), 1);
+    }
+
+    #[test]
+    fn any_settings_at_all_make_a_drawer_or_a_refusal(
+        at in prop::array::uniform8(-5_i64..3000), caliper in -1_i64..40,
+    ) {
+        match Structure::new(settings(at), &tools(), tenths(caliper)) {
+            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
+            Err(error) => {
+                let known = Drawer::KIND.fields().iter().any(|field| field.key == error.field());
+                prop_assert!(known || error.field() == "caliper", "{}", error.field());
+                prop_assert!(error.to_string().ends_with('.'), "{error}");
+            }
+        }
+    }
+
+    /// Near the edge of what can be made, where one setting is off: what is made also folds, and
+    /// what is refused names that setting or one that it is measured against.
+    #[test]
+    fn one_setting_off_is_refused_or_still_folds(which in 0_usize..8, off in -40_i64..40) {
+        let mut at = BY_HAND;
+        at[which] += off;
+        match Structure::new(settings(at), &tools(), tenths(3)) {
+            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
+            Err(error) => prop_assert!(error.to_string().contains(" or "), "{error}"),
+        }
+    }
+}

@@ -1,0 +1,383 @@
+//! A six-sided box with lid: two trays on a regular hexagon, the lid wider than the base by the
+//! paper and its play, across flats.
+//!
+//! ```text
+//!   across flats        creases f
+//!   clear               f - 3 t         as if each of two opposite walls had a tab inside it
+//!   base outside        f + t
+//!   lid, clear          base outside + play
+//! ```
+//!
+//! A cylinder goes in whose diameter is at most what is clear across flats, F. A block goes in,
+//! its length across flats and its width from corner towards corner, if it is no longer than F
+//! and width x √3 + length is at most 2 F: its corners then touch the four slanting walls.
+//! The depth loses t: half of it under the contents, half so that they stay below the rim.
+
+use super::hexagon_pattern::{HexTray, SQRT_3, WALLS, least_width};
+use super::offers::keep;
+use super::registry::{Family, Serves};
+use super::tray::{LEAST_PLAY_MM, Limits, usual_lid};
+use super::work::Work;
+use super::{
+    Body, Inside, Nest, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
+    StructureProblem, Tools,
+};
+use crate::sizing::{Offer, Offers, Wanted};
+use crate::{ContentsBox, Length, Point, Pose, Vec3};
+
+/// A tab this high takes a spot of glue that holds, mm: an equilateral triangle of 30 mm².
+const LEAST_DEPTH_MM: f64 = 8.5;
+/// Half a side of the floor leaves a tab wide enough, mm.
+const LEAST_SIDE_MM: f64 = 16.0;
+
+/// A six-sided box and its lid that can be made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hexagon {
+    settings: Settings,
+    base: HexTray,
+    lid: HexTray,
+}
+
+/// Its entry in the registry.
+pub(super) struct HexagonFamily;
+
+impl HexagonFamily {
+    pub(super) const KIND: StructureKind = StructureKind::of(&Self);
+}
+
+impl Hexagon {
+    /// Its entry in the registry.
+    pub const KIND: StructureKind = HexagonFamily::KIND;
+
+    /// The box that these settings make with these tools, from paper of this caliper. Length less
+    /// two scores is across flats; the width of a sheet has only to be enough.
+    ///
+    /// # Errors
+    /// A length that is not above 0 and at most 10 m; a score that is no mark of the score
+    /// board's ruler, under 8.5 mm, or that leaves sides under 16 mm; a sheet too narrow for
+    /// its hexagon; paper that fills the box; a lid with less than 0.5 mm or more than 8 mm of
+    /// play across flats (more only where the trimmer is that coarse), or deeper than the base.
+    pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
+        let no_score = || StructureError::no_tool(Self::KIND, SetOn::Score, tools.main_ruler());
+        let score = tools.score.ok_or_else(no_score)?;
+        let limits = Limits {
+            score,
+            trimmer: tools.trimmer,
+            caliper,
+        };
+        settings.check_marks(tools, caliper)?;
+        let [base_w, base_l, base_score, lid_w, lid_l, lid_score] = settings.first();
+        let base = ["base_width", "base_length", "base_score"];
+        let lid = ["lid_width", "lid_length", "lid_score"];
+        let made = Self {
+            settings,
+            base: tray(&limits, base, [base_w, base_l, base_score])?,
+            lid: tray(&limits, lid, [lid_w, lid_l, lid_score])?,
+        };
+        limits.play("lid_length", lid_l, made.play_mm())?;
+        limits.lid_depth(lid_score, base_score)?;
+        Ok(made)
+    }
+
+    /// The box again, if the structure is one.
+    #[must_use]
+    pub fn of(structure: &Structure) -> Option<Self> {
+        let is_one = structure.kind() == Self::KIND;
+        let make = || Self::new(structure.settings, &structure.tools, structure.caliper).ok();
+        is_one.then(make).flatten()
+    }
+
+    /// A side of the floor, crease to crease, mm.
+    #[must_use]
+    pub fn side_mm(&self) -> f64 {
+        self.base.side()
+    }
+
+    /// Across flats, clear of walls and tabs, mm: the largest cylinder.
+    #[must_use]
+    pub fn across_flats_mm(&self) -> f64 {
+        self.base.clear()
+    }
+
+    /// Play of the lid over the base across flats, mm.
+    #[must_use]
+    pub fn play_mm(&self) -> f64 {
+        self.lid.clear() - self.base.outside()
+    }
+
+    /// The volume of the base, crease to crease, mm³: (3 √3 / 2) a² d.
+    #[must_use]
+    pub fn volume_mm3(&self) -> f64 {
+        self.base.volume()
+    }
+
+    /// Room for the largest block on a square; others have other room ([`Self::room_for`]).
+    #[must_use]
+    pub fn inside(&self) -> Inside {
+        let square = 2.0 * self.base.clear() / (SQRT_3 + 1.0);
+        self.with_depth(square, square)
+    }
+
+    /// Room for a block of this width and length, or one smaller or larger by the same measure
+    /// both ways.
+    #[must_use]
+    pub fn room_for(&self, width: f64, length: f64) -> Inside {
+        let spare = spare(self.base.clear(), width, length);
+        self.with_depth(width + spare, length + spare)
+    }
+
+    /// Room for a cylinder that stands.
+    #[must_use]
+    pub fn room_for_round(&self) -> Inside {
+        let across = self.base.clear();
+        self.with_depth(across, across)
+    }
+
+    fn with_depth(&self, width: f64, length: f64) -> Inside {
+        Inside {
+            width,
+            length,
+            depth: self.base.depth - self.base.t,
+        }
+    }
+
+    fn blanks(&self) -> [(Length, Length); 2] {
+        let [base_w, base_l, _, lid_w, lid_l, _] = self.settings.first();
+        [(base_w, base_l), (lid_w, lid_l)]
+    }
+
+    fn bodies(&self) -> (Body, Body) {
+        let [.., base_score, _, _, lid_score] = self.settings.first::<6>();
+        let [base_blank, lid_blank] = self.blanks();
+        let mut base = Body {
+            name: "base",
+            blank: base_blank,
+            pattern: self.base.pattern("base", "bottom"),
+            work: HexTray::work(base_score),
+            place: Pose::FLAT,
+        };
+        base.work.push(Work::Fill);
+        // Turned over about the line from corner to corner, so that wall lies on wall.
+        let over = Pose::turn_about(Point::ZERO, Point::new(1.0, 0.0), 180.0);
+        let rim = Vec3::new(0.0, 0.0, self.base.depth + self.base.t / 2.0);
+        let mut lid = Body {
+            name: "lid",
+            blank: lid_blank,
+            pattern: self.lid.pattern("lid", "top"),
+            work: HexTray::work(lid_score),
+            place: over.shifted(rim),
+        };
+        lid.work.push(Work::PutTogether {
+            what: "the lid over the base",
+        });
+        (base, lid)
+    }
+}
+
+/// How much larger both width and length of a block may get, mm, `clear` across flats: until its
+/// ends touch two walls, or its corners the other four.
+fn spare(clear: f64, width: f64, length: f64) -> f64 {
+    let corners = (2.0 * clear - SQRT_3 * width - length) / (SQRT_3 + 1.0);
+    corners.min(clear - length)
+}
+
+/// What a block, or a cylinder that stands, needs across flats, mm.
+fn needs(wanted: &Wanted<'_>) -> f64 {
+    let [width, length, _] = wanted.block_mm;
+    if wanted.round {
+        width.max(length)
+    } else {
+        length.max((SQRT_3 * width + length) / 2.0)
+    }
+}
+
+/// One of the two trays; what it refuses is said of its own settings.
+fn tray(
+    limits: &Limits,
+    [width, length, score]: [&'static str; 3],
+    at: [Length; 3],
+) -> Result<HexTray, StructureError> {
+    let made = HexTray::of((at[0], at[1]), at[2], limits.caliper);
+    if made.depth < LEAST_DEPTH_MM - 1e-9 {
+        let problem = StructureProblem::TooLittle {
+            field: score,
+            asked: at[2],
+            least: limits.score.up(LEAST_DEPTH_MM).unwrap_or_default(),
+            why: "the tabs have no room for glue",
+        };
+        return Err(StructureError::new(problem, &limits.score));
+    }
+    let least = LEAST_SIDE_MM + 2.0 * made.t;
+    if made.side() < least - 1e-9 {
+        let problem = StructureProblem::TooLittle {
+            field: length,
+            asked: at[1],
+            least: limits
+                .trimmer
+                .up(least * SQRT_3 + 2.0 * made.depth)
+                .unwrap_or_default(),
+            why: "the sides are so short that their tabs have no room for glue",
+        };
+        return Err(StructureError::new(problem, &limits.trimmer));
+    }
+    if made.sheet.0 < made.least_width() - 1e-9 {
+        let problem = StructureProblem::TooLittle {
+            field: width,
+            asked: at[0],
+            least: limits.trimmer.up(made.least_width()).unwrap_or_default(),
+            why: "the six-sided tray is wider from corner to corner",
+        };
+        return Err(StructureError::new(problem, &limits.trimmer));
+    }
+    if made.depth <= made.t {
+        let problem = StructureProblem::NoRoom {
+            axis: "depth",
+            crease_mm: made.depth,
+            caliper: limits.caliper,
+        };
+        return Err(StructureError::new(problem, &limits.score));
+    }
+    Ok(made)
+}
+
+impl Family for HexagonFamily {
+    fn slug(&self) -> &'static str {
+        "hexagon"
+    }
+
+    fn name(&self) -> &'static str {
+        "six-sided box with lid"
+    }
+
+    fn about(&self) -> &'static str {
+        "A six-sided tray and a lid that goes over it, from a sheet each. The base is open at the \
+         top, where contents go in; the lid shuts it. Round things fit it best."
+    }
+
+    fn serves(&self) -> Serves {
+        Serves::Solids
+    }
+
+    fn fields(&self) -> &'static [SettingField] {
+        const FIELDS: [SettingField; 6] = [
+            SettingField::new("base_width", "base width", SetOn::Sheet),
+            SettingField::new("base_length", "base length", SetOn::Sheet),
+            SettingField::new("base_score", "base score", SetOn::Score),
+            SettingField::new("lid_width", "lid width", SetOn::Sheet),
+            SettingField::new("lid_length", "lid length", SetOn::Sheet),
+            SettingField::new("lid_score", "lid score", SetOn::Score),
+        ];
+        &FIELDS
+    }
+
+    fn closing(&self) -> Option<&'static str> {
+        Some("the lid, held by its fit over the base")
+    }
+
+    fn make(
+        &self,
+        settings: &Settings,
+        tools: &Tools,
+        caliper: Length,
+    ) -> Result<Structure, StructureError> {
+        let made = Hexagon::new(*settings, tools, caliper)?;
+        let (main, lid) = made.bodies();
+        let across = made.lid.outside();
+        Ok(Structure {
+            settings: *settings,
+            tools: *tools,
+            caliper,
+            main,
+            others: vec![lid],
+            nests: vec![Nest {
+                inner: 0,
+                outer: 1,
+                faces: WALLS.to_vec(),
+                play_mm: LEAST_PLAY_MM,
+            }],
+            inside: made.inside(),
+            outside: Inside {
+                width: 2.0 * across / SQRT_3,
+                length: across,
+                depth: made.base.depth + 1.5 * made.base.t,
+            },
+            volume_mm3: made.volume_mm3(),
+        })
+    }
+
+    fn room_for(&self, structure: &Structure, contents: &ContentsBox, round: bool) -> Inside {
+        match Hexagon::of(structure) {
+            Some(made) if round => made.room_for_round(),
+            Some(made) => made.room_for(contents.x, contents.y),
+            None => structure.inside(),
+        }
+    }
+
+    /// A block whose ends are two sides of the hexagon round the cylinder: it touches the walls
+    /// just when the cylinder does.
+    fn block_for_round(&self, contents: &ContentsBox) -> ContentsBox {
+        let across = contents.x.max(contents.y);
+        ContentsBox {
+            x: across / SQRT_3,
+            y: across,
+            z: contents.z,
+        }
+    }
+
+    /// A deeper box may take a sheet of the same length where the trimmer is coarser than the
+    /// score board, and is then smaller across: so every depth is tried, each with the least of
+    /// all else, and what another one beats is left out.
+    fn offers(&self, wanted: &Wanted<'_>) -> Offers {
+        let mut offers = Offers::default();
+        let Some(score) = wanted.tools.score.as_ref() else {
+            return offers;
+        };
+        let deep = (wanted.block_mm[2] + wanted.caliper.mm()).max(LEAST_DEPTH_MM);
+        let least = score.up(deep).into_iter();
+        for depth in least.flat_map(|at| score.marks_between(at, Length::MAX)) {
+            let made = with_depth(wanted, depth)
+                .map(|settings| Hexagon::new(settings, wanted.tools, wanted.caliper));
+            match made {
+                Some(Ok(made)) => {
+                    let [width, length, _] = wanted.block_mm;
+                    let inside = if wanted.round {
+                        made.room_for_round()
+                    } else {
+                        made.room_for(width, length)
+                    };
+                    let offer = Offer {
+                        settings: made.settings,
+                        blanks: made.blanks().to_vec(),
+                        inside,
+                    };
+                    keep(&mut offers.found, offer, wanted.block_mm);
+                }
+                Some(Err(error)) => {
+                    offers.refused.get_or_insert(error);
+                }
+                None => {}
+            }
+        }
+        offers
+    }
+}
+
+/// The least base of this depth that holds the contents, with its usual lid; `None` where a ruler
+/// does not reach.
+fn with_depth(wanted: &Wanted<'_>, base_score: Length) -> Option<Settings> {
+    let (trimmer, score) = (&wanted.tools.trimmer, wanted.tools.score.as_ref()?);
+    let t = wanted.caliper.mm();
+    let least_flats = (LEAST_SIDE_MM + 2.0 * t) * SQRT_3;
+    let sheet = |flats: f64, depth: f64| {
+        let length = trimmer.up(flats + 2.0 * depth)?;
+        let flats = length.mm() - 2.0 * depth;
+        Some((trimmer.up(least_width(flats, depth))?, length, flats))
+    };
+    let flats = (needs(wanted) + 3.0 * t).max(least_flats);
+    let (base_w, base_l, flats) = sheet(flats, base_score.mm())?;
+    let lid_score = usual_lid(base_score, score);
+    let over = flats + 4.0 * t + LEAST_PLAY_MM;
+    let (lid_w, lid_l, _) = sheet(over, lid_score.mm())?;
+    let at = [base_w, base_l, base_score, lid_w, lid_l, lid_score];
+    Some(Settings::of(Hexagon::KIND, &at))
+}

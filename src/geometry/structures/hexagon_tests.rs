@@ -1,0 +1,292 @@
+//! The six-sided box against figures by hand, its own checks, and settings that make none.
+
+use proptest::prelude::*;
+
+use super::hexagon_pattern::HexTray;
+use super::*;
+use crate::{
+    Check, ContentsBox, Folded, Length, PunchBoard, Ruler, Trimmer, Unit, Vec3, enclosed_volume,
+    fold_closed,
+};
+
+/// Marks each tenth of a millimetre, so that a measure by hand is a setting.
+fn tools() -> Tools {
+    let tenth = Length::from_nm(100_000);
+    let fine = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::from_mm(2000)).unwrap();
+    Tools::new(PunchBoard::default_inch(), fine, &Trimmer::new(fine))
+}
+
+fn tenths(n: i64) -> Length {
+    Length::from_nm(n * 100_000)
+}
+
+fn settings(tenths_mm: [i64; 6]) -> Settings {
+    Settings::of(Hexagon::KIND, &tenths_mm.map(tenths))
+}
+
+fn hexagon(tenths_mm: [i64; 6]) -> Result<Hexagon, StructureError> {
+    Hexagon::new(settings(tenths_mm), &tools(), tenths(3))
+}
+
+fn made(tenths_mm: [i64; 6]) -> Structure {
+    Structure::new(settings(tenths_mm), &tools(), tenths(3)).unwrap()
+}
+
+fn faults(checks: &[Check]) -> Vec<String> {
+    let failed = checks.iter().filter(|check| !check.holds);
+    failed
+        .map(|it| format!("{}: {}", it.name, it.says))
+        .collect()
+}
+
+fn filled(inside: Inside) -> ContentsBox {
+    ContentsBox {
+        x: inside.width,
+        y: inside.length,
+        z: inside.depth,
+    }
+}
+
+/// 70 across flats and 30 deep; the lid 71.7 across flats and 15 deep.
+const BY_HAND: [i64; 6] = [1328, 1300, 300, 1088, 1017, 150];
+
+fn near(have: f64, want: f64) {
+    assert!((have - want).abs() < 1e-6, "{have} {want}");
+}
+
+/// By hand from f = √3 a: across flats 70, a side is 70/√3 = 40.414 519, the floor
+/// (√3/2) f² = 4243.524 478 mm² and the volume 30 times that. The sheet is 2 a + √3 d =
+/// 132.790 562 wide. Lid across flats, clear: base outside 70.3 + play; its creases stand 3 t
+/// wider: 70.3 + 0.5 + 0.9 = 71.7.
+#[test]
+fn lid_is_wider_across_flats_than_base_by_the_card_and_its_play() {
+    let made = hexagon(BY_HAND).unwrap();
+    near(made.side_mm(), 40.414_518_843);
+    near(made.volume_mm3(), 30.0 * 4_243.524_478_540);
+    near(made.across_flats_mm(), 69.1);
+    near(made.play_mm(), 0.5);
+    let base = HexTray::of((tenths(1328), tenths(1300)), tenths(300), tenths(3));
+    near(base.least_width(), 132.790_561_913);
+    // Between bare walls the lid is wider than the base by 2 t, 2 t for its tabs, and its play.
+    near(71.7 - 70.0, 4.0 * 0.3 + made.play_mm());
+}
+
+/// A hexagon is six triangles of (√3/4) a². By hand: 70 across flats and 30 deep hold
+/// 127 305.734 mm³; a side of 100 and 10 deep hold (3 √3/2) 100² 10 = 259 807.621 mm³ (the
+/// nearest setting is 173.2 across flats, not 173.205 081). Once more from walls and floor
+/// alone, as triangles seen from a point of the rim plane.
+#[test]
+fn the_base_holds_three_root_three_halves_of_its_side_squared_times_its_depth() {
+    let hundred = [2200, 1932, 100, 2300, 1942, 100];
+    for (at, want) in [
+        (BY_HAND, 127_305.734_356),
+        (hundred, 259_807.621 * (173.2 / 173.205_081_f64).powi(2)),
+    ] {
+        let caliper = if at == BY_HAND { 3 } else { 1 };
+        let structure = Structure::new(settings(at), &tools(), tenths(caliper));
+        let structure = structure.unwrap_or_else(|error| panic!("{error}"));
+        let pattern = structure.pattern();
+        let folded = fold_closed(pattern);
+        let volumes = [
+            structure.volume_mm3(),
+            folded.volume_of_solid(pattern),
+            walls_and_floor(pattern, &folded),
+        ];
+        for volume in volumes {
+            assert!((volume / want - 1.0).abs() < 1e-7, "{volume} {want}");
+        }
+    }
+}
+
+fn walls_and_floor(pattern: &crate::Pattern, folded: &Folded) -> f64 {
+    let rim = folded
+        .panels()
+        .iter()
+        .flatten()
+        .map(|p| p.z)
+        .fold(0.0, f64::max);
+    let from = Vec3::new(0.0, 0.0, rim);
+    let walls = pattern.panels.iter().zip(folded.panels());
+    let walls = walls.filter(|(panel, _)| panel.role == crate::PanelRole::Wall);
+    let triangles: Vec<[Vec3; 3]> = walls
+        .flat_map(|(_, corners)| {
+            let at = |i: usize| corners[i] - from;
+            // Counter-clockwise seen from inside.
+            (1..corners.len() - 1)
+                .map(|i| [at(0), at(i + 1), at(i)])
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    enclosed_volume(&triangles)
+}
+
+#[test]
+fn a_six_sided_box_folds_and_its_lid_goes_over() {
+    let made = made(BY_HAND);
+    let says: Vec<String> = made
+        .checks(Some(&filled(made.inside())))
+        .iter()
+        .map(|it| format!("{} {} {:.2}: {}", it.name, it.holds, it.margin, it.says))
+        .collect();
+    insta::assert_snapshot!(says.join("\n"), @"
+    flat true 0.00: 13 panels lie flat side by side; panels and waste make up the sheet of 17264.0 mm².
+    hinges true 0.00: 12 creases hold their panels together at 16 moments.
+    closed true 0.10: Every face that should be closed is covered to 100.000 %.
+    clear true 0.00: The contents have 0.00 mm to spare, and no panel is in the way.
+    glue true 5.66: 6 glue zones are wide enough by 5.7 mm or more and in reach.
+    flat vertices true 0.00: No vertex inside the paper has to fold flat.
+    nests true 0.00: What goes into each other has 0.00 mm to spare beyond its play.
+    ");
+    let ruler = tools().trimmer;
+    let base = made.main();
+    let work = base
+        .work
+        .iter()
+        .map(|work| work.sentence(&base.pattern, &ruler));
+    insta::assert_snapshot!(work.collect::<Vec<_>>().join("\n"), @"
+    Score the four slanting sides of the floor and the six tabs along the template.
+    Score 30 mm from the top edge and the bottom edge, only from one slanting score to the other.
+    Cut the outline and the six slits beside the tabs along the template.
+    Fold each score and press it sharp, then open it.
+    Fold: the three walls with tabs.
+    Fold: all six tabs inwards.
+    Glue: tab behind the next wall.
+    Glue: tab behind the next wall.
+    Glue: tab behind the next wall.
+    Glue: tab behind the next wall.
+    Glue: tab behind the next wall.
+    Glue: tab behind the next wall.
+    Fold: the three walls without tabs.
+    Put the contents in.
+    ");
+}
+
+/// Walls 29.85 high inside a floor of 69.1 across flats. A tube through every wall's plane, less
+/// its paper and a tab inside it, is what a cylinder and a block have to stay in: worked out here
+/// by the six distances alone.
+#[test]
+fn a_cylinder_fits_across_flats_and_a_block_by_its_corners() {
+    let made = hexagon(BY_HAND).unwrap();
+    let reach = |x: f64, y: f64| {
+        (0..6)
+            .map(|k| f64::from(60 * k + 90).to_radians())
+            .map(|at| x * at.cos() + y * at.sin())
+            .fold(0.0, f64::max)
+    };
+    let round = made.room_for_round();
+    near(round.width, 2.0 * (35.0 - 0.45));
+    for (width, length) in [(50.0, 50.0), (10.0, 60.0), (70.0, 5.0), (40.0, 90.0)] {
+        let room = made.room_for(width, length);
+        near(room.width - width, room.length - length);
+        near(reach(room.width / 2.0, room.length / 2.0), 34.55);
+    }
+    near(made.inside().width, made.inside().length);
+    near(
+        reach(made.inside().width / 2.0, made.inside().length / 2.0),
+        34.55,
+    );
+}
+
+#[test]
+fn what_cannot_be_a_six_sided_box_says_what_would_do() {
+    let wrong = |change: usize, to: i64| {
+        let mut at = BY_HAND;
+        at[change] = to;
+        let error = hexagon(at).unwrap_err();
+        format!("{}: {error}", error.field())
+    };
+    insta::assert_snapshot!(wrong(0, 1327), @"base_width: Base width of 132.7 mm is too little: the six-sided tray is wider from corner to corner. Set 132.8 mm or more.");
+    insta::assert_snapshot!(wrong(1, 800), @"base_length: Base length of 80 mm is too little: the sides are so short that their tabs have no room for glue. Set 88.8 mm or more.");
+    insta::assert_snapshot!(wrong(1, 500), @"base_length: Base length of 50 mm is too little: the sides are so short that their tabs have no room for glue. Set 88.8 mm or more.");
+    insta::assert_snapshot!(wrong(2, 84), @"base_score: Base score at 8.4 mm is too little: the tabs have no room for glue. Set 8.5 mm or more.");
+    insta::assert_snapshot!(wrong(4, 1016), @"lid_length: Lid length of 101.6 mm is too little: the lid does not go over the base. Set 101.7 mm or more.");
+    insta::assert_snapshot!(wrong(4, 0), @"lid_length: Lid length of 0 mm is no length that can be used. Give more than 0 and at most 10 m.");
+    let loose = hexagon([1328, 1300, 300, 1300, 1100, 150]).unwrap_err();
+    insta::assert_snapshot!(loose, @"Lid length of 110 mm is too much: the lid is loose on the base. Set 109.2 mm or less.");
+    let deep = hexagon([1328, 1300, 300, 1400, 1357, 320]).unwrap_err();
+    insta::assert_snapshot!(deep, @"Lid score at 32 mm is too much: a lid deeper than the base stands on the table before it is shut. Set 30 mm or less.");
+    let flat = settings([4000, 3000, 90, 4200, 3500, 90]);
+    let thick = Hexagon::new(flat, &tools(), tenths(90)).unwrap_err();
+    insta::assert_snapshot!(format!("{}: {thick}", thick.field()), @"caliper: Paper 9 mm thick leaves no room in a depth of 9 mm. Use thinner paper or larger settings.");
+}
+
+/// Settings round about a box: the lid follows the base, with some play.
+fn any_settings() -> impl Strategy<Value = ([i64; 6], i64)> {
+    let parts = (
+        290_i64..2000,
+        85_i64..800,
+        85_i64..800,
+        1_i64..8,
+        5_i64..60,
+        0_i64..40,
+    );
+    parts.prop_map(|(flats, score, lid, caliper, play, wide)| {
+        let width = |flats: i64, depth: i64| {
+            let exact = 2.0 * flats as f64 / 3.0_f64.sqrt() + 3.0_f64.sqrt() * depth as f64;
+            exact.ceil() as i64 + wide
+        };
+        let over = flats + 4 * caliper + play;
+        let at = [
+            width(flats, score),
+            flats + 2 * score,
+            score,
+            width(over, lid),
+            over + 2 * lid,
+            lid,
+        ];
+        (at, caliper)
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(20))]
+
+    #[test]
+    fn any_six_sided_box_folds_keeps_its_paper_and_takes_its_lid(
+        (at, caliper) in any_settings(), tall in 0.05_f64..20.0,
+    ) {
+        let made = Structure::new(settings(at), &tools(), tenths(caliper));
+        prop_assume!(made.is_ok());
+        let made = made.unwrap();
+        let hexagon = Hexagon::of(&made).unwrap();
+        // A block of any shape, as large as its room.
+        let room = hexagon.room_for(10.0, 10.0 * tall);
+        prop_assume!(room.width > 1.0 && room.length > 1.0);
+        let contents = filled(room);
+        prop_assert_eq!(faults(&made.checks(Some(&contents))), Vec::<String>::new(), "{:?}", at);
+        let pattern = made.pattern();
+        let volume = fold_closed(pattern).volume_of_solid(pattern);
+        prop_assert!((volume / made.volume_mm3() - 1.0).abs() < 1e-9, "{volume}");
+        // More than the tabs' paper would leave does not fit.
+        let more = f64::from(u16::try_from(caliper).unwrap()) / 10.0 * 3.0;
+        let larger = ContentsBox { x: contents.x + more, y: contents.y + more, ..contents };
+        prop_assert_eq!(faults(&made.checks(Some(&larger))).len(), 1);
+        let higher = ContentsBox { z: contents.z + 1e-3, ..contents };
+        prop_assert_eq!(faults(&made.checks(Some(&higher))).len(), 1);
+    }
+
+    #[test]
+    fn any_settings_at_all_make_a_six_sided_box_or_a_refusal(
+        at in prop::array::uniform6(-5_i64..3000), caliper in -1_i64..40,
+    ) {
+        match Structure::new(settings(at), &tools(), tenths(caliper)) {
+            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
+            Err(error) => {
+                let known = Hexagon::KIND.fields().iter().any(|field| field.key == error.field());
+                prop_assert!(known || error.field() == "caliper", "{}", error.field());
+                prop_assert!(error.to_string().ends_with('.'), "{error}");
+            }
+        }
+    }
+
+    /// Near the edge of what can be made, where one setting is off.
+    #[test]
+    fn one_setting_off_is_refused_or_still_folds(which in 0_usize..6, off in -60_i64..60) {
+        let mut at = BY_HAND;
+        at[which] += off;
+        match Structure::new(settings(at), &tools(), tenths(3)) {
+            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
+            Err(error) => prop_assert!(error.to_string().contains(" or "), "{error}"),
+        }
+    }
+}

@@ -1,0 +1,420 @@
+//! A pillow pouch: two bent panels, their ends pressed in along arched creases.
+//!
+//! ```text
+//!   sheet, from the inside                     from its end         from its side
+//!      __      _____       _____                 ___---___           \_______________/
+//!     |  |  .´flap `.   .´flap `.              _/    | h  \_         |)             (|
+//!     |  |/,.-----.,\ /,.-----.,\             <------c------>        /~~~~~~~~~~~~~~~\
+//!     |fl|   front   |    back   |              ~\_______/~
+//!     |ap|     a     |     a     |  L from tip to tip     flaps stand upright: each is the
+//!     |  |\`´-----`´/ \`´-----`´/|                        mirror image of the panel's end in
+//!     |__|  `._____.´   `._____.´                         a plane at 45° (y = L/2 − z)
+//! ```
+//!
+//! A panel a wide bends to a segment of a circle of height h over the chord c ([`Segment`]). The
+//! 45° plane cuts that cylinder in a curve that unrolls to a cosine arch of depth h, and the flap
+//! beyond it, as long at each place as the pouch is thick there, closes the end by itself.
+//! With k = R − h and the segment's area A it holds 2 L A − (2/3) c³ + 8 k A (the integral of
+//! 2 z (L − 2 z) over the chord, z the height of the arc).
+//!
+//! Bent paper is drawn and checked as [`STRIPS`] flat strips a panel. Their edges lie on the arch
+//! exactly, and they close exactly; a strip is off the true cylinder by less than w²/8R.
+
+use super::pouch_pattern::STRIPS;
+use super::registry::{Family, Serves};
+use super::segment::Segment;
+use super::{
+    Body, Inside, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
+    StructureProblem, Tools,
+};
+use crate::sizing::{Offer, Offers, SLACK_MM, Wanted};
+use crate::{Length, Pose, Ruler};
+
+/// Narrowest side flap that is glued, mm (common practice, no source).
+const LEAST_FLAP_MM: f64 = 8.0;
+/// Usual width of the side flap, mm (common practice, no source).
+const USUAL_FLAP_MM: f64 = 10.0;
+/// Narrowest panel that is bent by hand, mm (common practice, no source).
+const LEAST_PANEL_MM: f64 = 20.0;
+/// The arch is between a tenth of the panel's width, below which the ends spring open, and 28
+/// hundredths, near half a circle (common practice, no source).
+const ARCH_SHARE: [f64; 2] = [0.1, 0.28];
+
+/// A pillow pouch that can be made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pouch {
+    settings: Settings,
+    /// Width of a panel on the flat sheet.
+    pub(super) panel: f64,
+    /// Width of the side flap.
+    pub(super) flap: f64,
+    /// From tip to tip.
+    pub(super) length: f64,
+    /// Depth of the arch on the flat sheet.
+    pub(super) arch: f64,
+    pub(super) t: f64,
+    pub(super) segment: Segment,
+}
+
+/// Its entry in the registry.
+pub(super) struct PouchFamily;
+
+impl PouchFamily {
+    pub(super) const KIND: StructureKind = StructureKind::of(&Self);
+}
+
+impl Pouch {
+    /// Its entry in the registry.
+    pub const KIND: StructureKind = PouchFamily::KIND;
+
+    /// The pouch that these settings make with these tools, from paper of this caliper.
+    ///
+    /// # Errors
+    /// A length that is not above 0 and at most 10 m; a score that is no mark of the score
+    /// board's ruler, or whose double is out of its reach; a panel under 20 mm; a side flap under
+    /// 8 mm or over half a panel; an arch under 0.1 or over 0.28 of the panel; ends so
+    /// near each other that the side flap has no room for glue; paper that fills the pouch.
+    pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
+        let no_score = || StructureError::no_tool(Self::KIND, SetOn::Score, tools.main_ruler());
+        let score = tools.score.ok_or_else(no_score)?;
+        settings.check_marks(tools, caliper)?;
+        let [sheet_width, sheet_length, panel, arch] = settings.first();
+        check_panel(panel, &score)?;
+        check_flap(sheet_width, panel, tools)?;
+        let template = *tools.ruler(SetOn::Template).unwrap_or(&score);
+        check_arch(arch, panel, &template)?;
+        let no_room = |axis, crease_mm: f64| {
+            let problem = StructureProblem::NoRoom {
+                axis,
+                crease_mm,
+                caliper,
+            };
+            StructureError::new(problem, &score)
+        };
+        let segment = Segment::of_arc(panel.mm(), arch.mm());
+        let made = Self {
+            settings,
+            panel: panel.mm(),
+            flap: (sheet_width - panel * 2).mm(),
+            length: (sheet_length - arch * 2).mm(),
+            arch: arch.mm(),
+            t: caliper.mm(),
+            segment: segment.ok_or_else(|| no_room("depth", arch.mm()))?,
+        };
+        let short = made.flap_is_short_by();
+        if short > 0.0 {
+            let problem = StructureProblem::TooLittle {
+                field: "sheet_length",
+                asked: sheet_length,
+                least: tools
+                    .trimmer
+                    .up(sheet_length.mm() + short)
+                    .unwrap_or_default(),
+                why: "the ends leave too little of the side flap to glue",
+            };
+            return Err(StructureError::new(problem, &tools.trimmer));
+        }
+        let inside = made.inside_for(0.0);
+        for (axis, room, crease_mm) in [
+            ("width", inside.width, made.segment.chord()),
+            ("length", inside.length, made.length - 2.0 * made.arch),
+            ("depth", made.deepest(), 2.0 * made.arch),
+        ] {
+            if room <= 0.0 {
+                return Err(no_room(axis, crease_mm));
+            }
+        }
+        Ok(made)
+    }
+
+    /// The pouch again, if the structure is one.
+    #[must_use]
+    pub fn of(structure: &Structure) -> Option<Self> {
+        let is_one = structure.kind() == Self::KIND;
+        let make = || Self::new(structure.settings, &structure.tools, structure.caliper).ok();
+        is_one.then(make).flatten()
+    }
+
+    /// The volume inside its crease lines, mm³: 2 L A − (2/3) c³ + 8 k A.
+    #[must_use]
+    pub fn volume_mm3(&self) -> f64 {
+        volume(&self.segment, self.length)
+    }
+
+    /// Thickness of the thickest thing that goes in at all.
+    fn deepest(&self) -> f64 {
+        2.0 * self.middle_height() - self.t
+    }
+
+    /// Height of the flat strip in the middle over the chord.
+    fn middle_height(&self) -> f64 {
+        self.heights().into_iter().fold(0.0, f64::max)
+    }
+
+    /// Room for a block `depth` mm thick in the middle of the pouch: its corners touch the bent
+    /// panels, its ends the flaps, of which two lie over each other.
+    #[must_use]
+    pub fn inside_for(&self, depth: f64) -> Inside {
+        let middle = self.middle_height();
+        let half = depth.min(self.deepest()) / 2.0;
+        let reach = self.reach(half);
+        Inside {
+            width: 2.0 * reach,
+            length: self.length - 2.0 * middle - 3.0 * self.t,
+            depth: depth.min(self.deepest()),
+        }
+    }
+
+    /// How far from the middle the corner of a block comes, `half` its thickness, mm.
+    fn reach(&self, half: f64) -> f64 {
+        let (x, z) = (self.ridges(), self.heights());
+        let mut reach = f64::INFINITY;
+        for i in STRIPS / 2 + 1..STRIPS {
+            let (run, fall) = (x[i + 1] - x[i], z[i] - z[i + 1]);
+            let width = run.hypot(fall);
+            // The side flap lies inside the outer strips of the back.
+            let from_tip = width * (STRIPS - 1 - i) as f64;
+            let layers = if from_tip < self.flap { 1.5 } else { 0.5 };
+            let taken = layers * self.t * width;
+            reach = reach.min(x[i + 1] + (run * (z[i + 1] - half) - taken) / fall);
+        }
+        reach
+    }
+
+    fn blank(&self) -> (Length, Length) {
+        let [width, length, ..] = self.settings.first::<4>();
+        (width, length)
+    }
+}
+
+/// Width of the room for a block in a pouch of any length, its side flap and caliper given, mm.
+fn room_for(panel: f64, arch: f64, (flap, t): (f64, f64), depth: f64) -> Option<f64> {
+    let bent = Pouch {
+        settings: Settings::of(Pouch::KIND, &[]),
+        panel,
+        flap,
+        length: 0.0,
+        arch,
+        t,
+        segment: Segment::of_arc(panel, arch)?,
+    };
+    let deep_enough = depth <= bent.deepest() + SLACK_MM / 2.0;
+    deep_enough.then(|| 2.0 * bent.reach(depth / 2.0))
+}
+
+/// What a pouch of this cross-section and length from tip to tip holds, mm³.
+pub(super) fn volume(segment: &Segment, length: f64) -> f64 {
+    let (area, chord) = (segment.area(), segment.chord());
+    2.0 * length * area - 2.0 / 3.0 * chord.powi(3) + 8.0 * segment.below() * area
+}
+
+fn check_panel(panel: Length, score: &Ruler) -> Result<(), StructureError> {
+    let problem = if panel.mm() < LEAST_PANEL_MM {
+        StructureProblem::TooLittle {
+            field: "score",
+            asked: panel,
+            least: score.up(LEAST_PANEL_MM).unwrap_or_default(),
+            why: "so narrow a panel does not bend by hand",
+        }
+    } else if score.has(panel * 2) {
+        return Ok(());
+    } else {
+        StructureProblem::TooMuch {
+            field: "score",
+            asked: panel,
+            most: score.down(score.longest().mm() / 2.0).unwrap_or_default(),
+            why: "the second score, twice as far from the edge, is out of the board's reach",
+        }
+    };
+    Err(StructureError::new(problem, score))
+}
+
+fn check_flap(sheet: Length, panel: Length, tools: &Tools) -> Result<(), StructureError> {
+    let trimmer = &tools.trimmer;
+    let (flap, panels) = ((sheet - panel * 2).mm(), 2.0 * panel.mm());
+    let problem = if flap < LEAST_FLAP_MM {
+        StructureProblem::TooLittle {
+            field: "sheet_width",
+            asked: sheet,
+            least: trimmer.up(panels + LEAST_FLAP_MM).unwrap_or_default(),
+            why: "front and back leave no side flap to glue",
+        }
+    } else if flap > panel.mm() / 2.0 {
+        StructureProblem::TooMuch {
+            field: "sheet_width",
+            asked: sheet,
+            most: trimmer.down(panels + panel.mm() / 2.0).unwrap_or_default(),
+            why: "the side flap is wider than half the front",
+        }
+    } else {
+        return Ok(());
+    };
+    Err(StructureError::new(problem, trimmer))
+}
+
+fn check_arch(arch: Length, panel: Length, ruler: &Ruler) -> Result<(), StructureError> {
+    let [least, most] = ARCH_SHARE.map(|share| share * panel.mm());
+    let problem = if arch.mm() < least - 1e-9 {
+        StructureProblem::TooLittle {
+            field: "arch",
+            asked: arch,
+            least: ruler.up(least).unwrap_or_default(),
+            why: "so flat an end springs open",
+        }
+    } else if arch.mm() > most + 1e-9 {
+        StructureProblem::TooMuch {
+            field: "arch",
+            asked: arch,
+            most: ruler.down(most).unwrap_or_default(),
+            why: "a panel does not bend beyond half a circle",
+        }
+    } else {
+        return Ok(());
+    };
+    Err(StructureError::new(problem, ruler))
+}
+
+impl Family for PouchFamily {
+    fn slug(&self) -> &'static str {
+        "pouch"
+    }
+
+    fn name(&self) -> &'static str {
+        "pillow pouch"
+    }
+
+    fn about(&self) -> &'static str {
+        "A cushion of two bent panels from one sheet. No face stays open; contents go in at one \
+         end before its two flaps are pressed in."
+    }
+
+    fn serves(&self) -> Serves {
+        Serves::Solids
+    }
+
+    fn fields(&self) -> &'static [SettingField] {
+        const FIELDS: [SettingField; 4] = [
+            SettingField::new("sheet_width", "sheet width", SetOn::Sheet),
+            SettingField::new("sheet_length", "sheet length", SetOn::Sheet),
+            SettingField::new("score", "score", SetOn::Score),
+            SettingField::new("arch", "arch", SetOn::Template),
+        ];
+        &FIELDS
+    }
+
+    fn closing(&self) -> Option<&'static str> {
+        Some("the end flaps, which hold each other by their bend")
+    }
+
+    fn make(
+        &self,
+        settings: &Settings,
+        tools: &Tools,
+        caliper: Length,
+    ) -> Result<Structure, StructureError> {
+        let made = Pouch::new(*settings, tools, caliper)?;
+        let thick = 2.0 * made.middle_height();
+        Ok(Structure {
+            settings: *settings,
+            tools: *tools,
+            caliper,
+            inside: made.inside_for(0.0),
+            outside: Inside {
+                width: made.segment.chord() + made.t,
+                length: made.length + made.t,
+                depth: thick + made.t,
+            },
+            volume_mm3: made.volume_mm3(),
+            main: Body {
+                name: "pouch",
+                blank: made.blank(),
+                pattern: made.pattern(),
+                work: made.work(settings.first::<4>()[2]),
+                place: Pose::FLAT,
+            },
+            others: Vec::new(),
+            nests: Vec::new(),
+        })
+    }
+
+    fn inside_for(&self, structure: &Structure, depth_mm: f64) -> Inside {
+        Pouch::of(structure).map_or(structure.inside, |made| made.inside_for(depth_mm))
+    }
+
+    /// One offer for each arch: the narrowest panel that takes the block. A deeper arch takes a
+    /// longer sheet; it can only be better while it takes a narrower one.
+    fn offers(&self, wanted: &Wanted<'_>) -> Offers {
+        let mut offers = Offers::default();
+        let (Some(score), Some(template)) =
+            (&wanted.tools.score, wanted.tools.ruler(SetOn::Template))
+        else {
+            return offers;
+        };
+        let mut narrowest = Length::MAX;
+        let least = (wanted.block_mm[2] + wanted.caliper.mm()) / 2.0;
+        let least = least.max(ARCH_SHARE[0] * LEAST_PANEL_MM);
+        let first = template.up(least).unwrap_or(Length::MAX);
+        for arch in template.marks_between(first, Length::MAX) {
+            if arch.mm() / ARCH_SHARE[1] > narrowest.mm() {
+                break;
+            }
+            match narrowest_panel(wanted, score, arch) {
+                Some((panel, made)) if panel < narrowest => {
+                    narrowest = panel;
+                    offers.found.push(Offer {
+                        settings: made.settings,
+                        blanks: vec![made.blank()],
+                        inside: made.inside_for(wanted.block_mm[2]),
+                    });
+                }
+                Some(_) => {}
+                // No panel that the board reaches is wide enough for so deep an arch.
+                None if arch.mm() / ARCH_SHARE[1] > score.longest().mm() / 2.0 => break,
+                None => {}
+            }
+        }
+        offers
+    }
+}
+
+/// The least mark of the score board at which a pouch with this arch takes the block.
+fn narrowest_panel(wanted: &Wanted<'_>, score: &Ruler, arch: Length) -> Option<(Length, Pouch)> {
+    let [width, _, depth] = wanted.block_mm;
+    let least = (arch.mm() / ARCH_SHARE[1]).max(LEAST_PANEL_MM).max(width);
+    let most = (arch.mm() / ARCH_SHARE[0]).min(score.longest().mm() / 2.0);
+    let (mut low, mut high) = (score.up(least - 1e-9)?, score.down(most + 1e-9)?);
+    let most = high;
+    // Without the side flap room grows with the panel, so that halving finds where to begin.
+    let could = |panel: Length| {
+        let room = room_for(panel.mm(), arch.mm(), (0.0, wanted.caliper.mm()), depth);
+        room.is_some_and(|room| room >= width - SLACK_MM / 2.0)
+    };
+    if low > high || !could(high) {
+        return None;
+    }
+    while low < high {
+        let between = score.down(f64::midpoint(low.mm(), high.mm()))?;
+        if could(between) {
+            high = between;
+        } else {
+            low = between + score.step();
+        }
+    }
+    score.marks_between(high, most).find_map(|panel| {
+        let made = pouch_for(wanted, panel, arch)?;
+        let room = made.inside_for(depth).width;
+        (room >= width - SLACK_MM / 2.0).then_some((panel, made))
+    })
+}
+
+/// The pouch with this panel and arch that is just long enough for the block.
+fn pouch_for(wanted: &Wanted<'_>, panel: Length, arch: Length) -> Option<Pouch> {
+    let trimmer = &wanted.tools.trimmer;
+    let width = trimmer.up(2.0 * panel.mm() + USUAL_FLAP_MM)?;
+    // The middle strip lies a little lower than the arch is deep.
+    let middle = super::pouch_pattern::middle_height(panel.mm(), arch.mm())?;
+    let room = wanted.block_mm[1] + 2.0 * middle + 3.0 * wanted.caliper.mm();
+    let length = trimmer.up(room + 2.0 * arch.mm())?;
+    let settings = Settings::of(Pouch::KIND, &[width, length, panel, arch]);
+    Pouch::new(settings, wanted.tools, wanted.caliper).ok()
+}

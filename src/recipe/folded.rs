@@ -1,0 +1,101 @@
+//! Pictures of a piece in space: folding, gluing, filling, and the finished piece.
+
+use tablefold_geometry::{
+    Contents, FillingPicture, FoldPicture, GluePicture, Pattern, Pose, Scene, Solid, SpaceAxis,
+    SpaceContents, SpaceShape, SpaceView, Vec3, filling_picture, fold_picture, folded_portrait,
+    glue_picture,
+};
+
+use super::facts::PieceFacts;
+use super::made::MadePiece;
+use super::step_picture::StepPicture;
+
+/// The picture of a step that folds, glues or fills; `None` for others, and for glue on paper that
+/// still lies flat or on a side that cannot be seen.
+pub(super) fn in_space(
+    made: &MadePiece,
+    facts: &PieceFacts,
+    picture: &StepPicture,
+    mirrored: bool,
+) -> Option<Scene> {
+    let pattern = &made.pattern;
+    let view = SpaceView::of(pattern);
+    let folds = |from, to| {
+        fold_picture(FoldPicture {
+            pattern,
+            view,
+            from,
+            to,
+            mirrored,
+        })
+    };
+    match picture {
+        StepPicture::Folds { from, to } => Some(folds(fold(pattern, from)?, fold(pattern, to)?)),
+        StepPicture::Close => {
+            let last = pattern.folds.len().checked_sub(1)?;
+            Some(folds(pattern.folds_before_filling.min(last), last))
+        }
+        StepPicture::Glue { fold: name } => {
+            let fold = fold(pattern, name).filter(|fold| *fold > 0)?;
+            glue_picture(GluePicture {
+                pattern,
+                view,
+                fold,
+                mirrored,
+            })
+        }
+        StepPicture::PutIn => Some(filling_picture(FillingPicture {
+            pattern,
+            view,
+            contents: contents(made, facts)?,
+            name: &facts.spec.contents_name,
+            mirrored,
+        })),
+        _ => None,
+    }
+}
+
+/// The finished piece, small and without words: its front up, or, if it is flat, its flaps.
+#[must_use]
+pub fn finished(made: &MadePiece) -> Scene {
+    let pattern = &made.pattern;
+    let view = SpaceView::of(pattern);
+    let view = match pattern.solid {
+        Solid::Flat { .. } => view,
+        Solid::Box { .. } | Solid::Faces(_) => view.turned_over(),
+    };
+    folded_portrait(&made.name, &[(pattern, Pose::FLAT)], view)
+}
+
+/// The contents where they come to lie: in the middle, on the root panel.
+fn contents(made: &MadePiece, facts: &PieceFacts) -> Option<SpaceContents> {
+    let contents = &facts.spec.contents;
+    let axes = contents.axes()?;
+    let extent = |name: &str| {
+        let axis = axes.iter().find(|axis| axis.0 == name);
+        axis.map_or(0.0, |axis| axis.1.mm())
+    };
+    let names = [made.axes.width, made.axes.length, made.axes.depth];
+    let [x, y, z] = names.map(extent);
+    let along = |name: &str| match names.iter().position(|axis| *axis == name) {
+        Some(0) => SpaceAxis::X,
+        Some(1) => SpaceAxis::Y,
+        _ => SpaceAxis::Z,
+    };
+    let shape = match *contents {
+        Contents::Block { .. } => SpaceShape::Block,
+        Contents::Cylinder { .. } => SpaceShape::Cylinder(along("height")),
+        Contents::Stack { count, .. } => SpaceShape::Stack(along("thickness"), count),
+    };
+    // Half a sheet lies between the contents and the middle of the paper under them.
+    let above = made.pattern.caliper_mm / 2.0;
+    Some(SpaceContents {
+        shape,
+        size: Vec3::new(x, y, z),
+        middle: Vec3::new(0.0, 0.0, z / 2.0 + above),
+    })
+}
+
+fn fold(pattern: &Pattern, name: &str) -> Option<usize> {
+    pattern.folds.iter().position(|step| step.name == name)
+}
