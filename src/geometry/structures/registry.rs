@@ -12,7 +12,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::box_family::PunchBoxFamily;
 use super::envelope_family::PunchEnvelopeFamily;
-use super::pouch::PouchFamily;
+use super::pouch_family::PouchFamily;
 use super::tray::TrayFamily;
 use super::{Inside, SetOn, SettingField, Settings, Structure, StructureError, Tools};
 use crate::sizing::{Candidate, Offers, RefusalReason, Search, Wanted, explain_in_general};
