@@ -4,7 +4,10 @@ use divan::{Bencher, black_box};
 use tablefold::demo;
 use tablefold::recipe::{ProjectFacts, Recipe, StepPicture, draw};
 use tablefold::workshop::{draft, packet, plan_now};
-use tablefold_geometry::{CutError, CutJob, Svg};
+use tablefold_geometry::{
+    Contents, CutError, CutJob, Length, PunchBoard, Ruler, SizingRequest, Stock, Svg, Tools,
+    Trimmer, size,
+};
 
 fn main() {
     divan::main();
@@ -49,6 +52,40 @@ fn one_box(bencher: Bencher<'_, '_>) {
     let mut project = demo::project();
     project.pieces.truncate(1);
     bencher.bench_local(|| Recipe::build(black_box(&project)).expect("the box can be made"));
+}
+
+/// Every structure, every way to lay the contents, ranked by what a class of 40 costs.
+#[divan::bench]
+fn every_structure_for_a_class_of_40(bencher: Bencher<'_, '_>) {
+    let mm = Length::from_mm;
+    let sheet = |name: &str, width, height| Stock {
+        name: name.to_owned(),
+        width,
+        height,
+        price: None,
+        turnable: true,
+    };
+    let request = SizingRequest {
+        contents: Contents::Block {
+            width: mm(90),
+            depth: mm(55),
+            height: mm(12),
+        },
+        structure: None,
+        clearance: mm(2),
+        caliper: Length::from_nm(300_000),
+        tools: Tools::new(
+            PunchBoard::default_inch(),
+            Ruler::inch(16),
+            &Trimmer::default_inch(),
+        ),
+        sheets: vec![
+            sheet("12 x 12 in", Length::inches(12), Length::inches(12)),
+            sheet("A4", mm(210), mm(297)),
+        ],
+        makes: 40,
+    };
+    bencher.bench_local(|| size(black_box(&request)).expect("a question that makes sense"));
 }
 
 /// Packs, pull list, cut plans thought out anew, prep and reconciliation.

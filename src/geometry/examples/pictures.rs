@@ -62,6 +62,14 @@ fn scenes() -> Vec<Scene> {
         ],
     ));
     scenes.extend(named(
+        Drawer::KIND,
+        &[55, 74, 14, 96, 47, 29, 45, 12].map(sixteenths),
+    ));
+    scenes.extend(named(
+        Hexagon::KIND,
+        &[104, 106, 33, 70, 66, 12].map(sixteenths),
+    ));
+    scenes.extend(named(
         Pouch::KIND,
         &[
             sixteenths(92),

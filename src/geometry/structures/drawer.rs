@@ -131,7 +131,7 @@ impl Drawer {
         }
     }
 
-    fn blanks(&self) -> [(Length, Length); 2] {
+    pub(super) fn blanks(&self) -> [(Length, Length); 2] {
         let [width, length, _, sheet, sleeve_length] = self.settings.first();
         [(width, length), (sheet, sleeve_length)]
     }

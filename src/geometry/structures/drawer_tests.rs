@@ -3,6 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
+use crate::sizing::{Offer, Wanted};
 use crate::{Check, ContentsBox, Length, PunchBoard, Ruler, Trimmer, Unit, fold, fold_closed};
 
 /// Marks each tenth of a millimetre, so that a measure by hand is a setting.
@@ -228,4 +229,143 @@ proptest! {
             Err(error) => prop_assert!(error.to_string().contains(" or "), "{error}"),
         }
     }
+}
+
+/// A trimmer with marks each 3 mm and a score board with marks each 2 mm.
+fn coarse() -> Tools {
+    let ruler = |step| {
+        let (step, longest) = (Length::from_mm(step), Length::from_mm(600));
+        Ruler::new(Unit::Millimetre, step, Length::ZERO, longest).unwrap()
+    };
+    Tools {
+        score: Some(ruler(2)),
+        trimmer: ruler(3),
+        ..tools()
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
+
+    /// Every drawer on a grid round about the least: one that is offered has no larger sheet in any
+    /// measure, and no more room left over.
+    #[test]
+    fn no_drawer_on_the_grid_beats_what_is_offered(
+        block in (20_i64..900, 20_i64..900, 20_i64..600), caliper in 1_i64..8,
+    ) {
+        let (tools, t) = (coarse(), caliper as f64 / 10.0);
+        let block_mm = [block.0, block.1, block.2].map(|side| side as f64 / 10.0);
+        let wanted = Wanted { block_mm, round: false, caliper: tenths(caliper), tools: &tools };
+        let offers = Drawer::KIND.family().offers(&wanted);
+        prop_assert!(!offers.found.is_empty());
+        for offer in &offers.found {
+            let made = Structure::new(offer.settings, &tools, tenths(caliper)).unwrap();
+            let [x, y, z] = block_mm;
+            let checks = made.checks(Some(&ContentsBox { x, y, z }));
+            prop_assert_eq!(faults(&checks), Vec::<String>::new(), "{:?}", offer.settings);
+        }
+        let from = |mm: f64, step: i64, marks: i64| {
+            let first = (mm / step as f64).floor() as i64;
+            (0..marks).map(move |mark| (first + mark) * step)
+        };
+        let mut seen = 0;
+        for score in from(block_mm[2], 2, 8) {
+            for w in from(block_mm[0].max(10.0) + 2.0 * score as f64, 3, 5) {
+                for l in from(block_mm[1].max(12.0) + 2.0 * score as f64, 3, 5) {
+                    for first in from((w - 2 * score) as f64, 2, 5) {
+                        for second in from((first + score) as f64, 2, 4) {
+                            for sheet in from((2 * second) as f64 + 6.0, 3, 3) {
+                                let long = from((l - 2 * score) as f64, 3, 2).nth(1).unwrap();
+                                let at = [w, l, score, sheet, long, first, second, 10];
+                                let at = Settings::of(Drawer::KIND, &at.map(Length::from_mm));
+                                let Ok(made) = Drawer::new(at, &tools, tenths(caliper)) else {
+                                    continue;
+                                };
+                                let room = [w - 2 * score, l - 2 * score, score].map(|n| n as f64);
+                                let spare = [
+                                    room[0] - t - block_mm[0],
+                                    room[1] - 3.0 * t - block_mm[1],
+                                    room[2] - t / 2.0 - block_mm[2],
+                                ];
+                                if spare.iter().any(|spare| *spare < -1e-9) {
+                                    continue;
+                                }
+                                seen += 1;
+                                let loose = spare.into_iter().fold(0.0, f64::max);
+                                prop_assert!(
+                                    offers.found.iter().any(|it| beats(it, &made, loose, block_mm)),
+                                    "{made:?}"
+                                );
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        prop_assert!(seen > 0);
+    }
+}
+
+/// Whether an offer takes no more paper, and leaves no more room, than a drawer that is made.
+fn beats(offer: &Offer, made: &Drawer, loose: f64, block_mm: [f64; 3]) -> bool {
+    let spare = [offer.inside.width, offer.inside.length, offer.inside.depth];
+    let spare = spare.iter().zip(block_mm).map(|(room, block)| room - block);
+    let mut sheets = offer.blanks.iter().zip(made.blanks());
+    sheets.all(|(a, b)| a.0 <= b.0 && a.1 <= b.1) && spare.fold(0.0, f64::max) <= loose + 1e-9
+}
+
+/// A seed tin of 40 x 70 x 20 mm with 1 mm of play, card of 0.3 mm, marks each 1 mm. By hand:
+/// depth 21 + 0.15 up to 22; floor 41 + 0.3 up to 42 (sheet 86) by 71 + 0.9 up to 72 (sheet 116);
+/// over the walls 42.3 x 72.3 x 22.15; sleeve 42.3 + 0.3 + 1 up to 44, sides 22.15 + 0.6 + 1 up
+/// to 24, so 2 (44 + 24) + 8 = 144 wide and 73 long. The other way round the same drawer slides
+/// along its short side, and the sleeve is 2 (74 + 24) + 8 = 204 by 43: 8772 mm², not 10 512.
+#[test]
+fn a_seed_tin_gets_the_drawer_worked_by_hand() {
+    let mm = Length::from_mm;
+    let millimetres = Ruler::millimetre();
+    let tools = Tools::new(
+        PunchBoard::default_metric(),
+        millimetres,
+        &Trimmer::new(millimetres),
+    );
+    let lengthways = Wanted {
+        block_mm: [41.0, 71.0, 21.0],
+        round: false,
+        caliper: tenths(3),
+        tools: &tools,
+    };
+    let marks = |settings: &Settings| {
+        let each = settings.list().into_iter().map(|(_, at)| at.mm());
+        each.collect::<Vec<_>>()
+    };
+    let offered = Drawer::KIND.family().offers(&lengthways).found;
+    let offered: Vec<_> = offered.iter().map(|it| marks(&it.settings)).collect();
+    assert_eq!(
+        offered,
+        [[86.0, 116.0, 22.0, 144.0, 73.0, 44.0, 68.0, 20.0]]
+    );
+    let request = crate::SizingRequest {
+        contents: crate::Contents::Block {
+            width: mm(40),
+            depth: mm(20),
+            height: mm(70),
+        },
+        structure: Some(Drawer::KIND),
+        clearance: mm(1),
+        caliper: tenths(3),
+        tools,
+        sheets: vec![crate::Stock {
+            name: "A4".to_owned(),
+            width: mm(210),
+            height: mm(297),
+            price: None,
+            turnable: true,
+        }],
+        makes: 1,
+    };
+    let sizing = crate::size(&request).unwrap();
+    assert_eq!(
+        marks(&sizing.answers[0].settings),
+        [116.0, 86.0, 22.0, 204.0, 43.0, 74.0, 98.0, 20.0]
+    );
 }

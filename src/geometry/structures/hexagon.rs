@@ -141,7 +141,7 @@ impl Hexagon {
         }
     }
 
-    fn blanks(&self) -> [(Length, Length); 2] {
+    pub(super) fn blanks(&self) -> [(Length, Length); 2] {
         let [base_w, base_l, _, lid_w, lid_l, _] = self.settings.first();
         [(base_w, base_l), (lid_w, lid_l)]
     }

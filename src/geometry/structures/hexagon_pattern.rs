@@ -48,12 +48,12 @@ const WALL_NAMES: [&str; 6] = [
 ];
 /// The tab at each corner, between the wall of that number and the next.
 const TAB_NAMES: [&str; 6] = [
-    "tab left of the top wall",
-    "upper tab of the lower left wall",
-    "lower tab of the lower left wall",
-    "lower tab of the lower right wall",
-    "upper tab of the lower right wall",
-    "tab right of the top wall",
+    "first tab",
+    "second tab",
+    "third tab",
+    "fourth tab",
+    "fifth tab",
+    "sixth tab",
 ];
 
 /// A six-sided tray without a lid, crease to crease, mm.
@@ -251,8 +251,11 @@ impl HexTray {
                 part: "only from one slanting score to the other",
             },
             Work::ByTemplate {
-                what: "the outline and the six slits beside the tabs",
+                what: "the outline, six walls and six tabs,",
                 cut: true,
+            },
+            Work::CutSlits {
+                what: "the six slits between tab and wall, up to the corner of the floor",
             },
             Work::Burnish,
             Work::Fold(0),

@@ -4,6 +4,7 @@ use proptest::prelude::*;
 
 use super::hexagon_pattern::HexTray;
 use super::*;
+use crate::sizing::{Offer, Wanted};
 use crate::{
     Check, ContentsBox, Folded, Length, PunchBoard, Ruler, Trimmer, Unit, Vec3, enclosed_volume,
     fold_closed,
@@ -167,12 +168,6 @@ fn a_six_sided_box_folds_and_its_lid_goes_over() {
 #[test]
 fn a_cylinder_fits_across_flats_and_a_block_by_its_corners() {
     let made = hexagon(BY_HAND).unwrap();
-    let reach = |x: f64, y: f64| {
-        (0..6)
-            .map(|k| f64::from(60 * k + 90).to_radians())
-            .map(|at| x * at.cos() + y * at.sin())
-            .fold(0.0, f64::max)
-    };
     let round = made.room_for_round();
     near(round.width, 2.0 * (35.0 - 0.45));
     for (width, length) in [(50.0, 50.0), (10.0, 60.0), (70.0, 5.0), (40.0, 90.0)] {
@@ -289,4 +284,174 @@ proptest! {
             Err(error) => prop_assert!(error.to_string().contains(" or "), "{error}"),
         }
     }
+}
+
+/// A trimmer with marks each 3 mm and a score board with marks each 2 mm.
+fn coarse() -> Tools {
+    let ruler = |step| {
+        let (step, longest) = (Length::from_mm(step), Length::from_mm(900));
+        Ruler::new(Unit::Millimetre, step, Length::ZERO, longest).unwrap()
+    };
+    Tools {
+        score: Some(ruler(2)),
+        trimmer: ruler(3),
+        ..tools()
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
+
+    /// Every box on a grid round about the least, with the lid of usual depth: one that is offered
+    /// has no larger sheet in any measure, and no more room left over. Whether contents go in is
+    /// worked out apart: by the six walls.
+    #[test]
+    fn no_six_sided_box_on_the_grid_beats_what_is_offered(
+        block in (20_i64..900, 20_i64..900, 20_i64..600), caliper in 1_i64..8, round: bool,
+    ) {
+        let (tools, t) = (coarse(), caliper as f64 / 10.0);
+        let mut block_mm = [block.0, block.1, block.2].map(|side| side as f64 / 10.0);
+        if round {
+            block_mm[1] = block_mm[0];
+        }
+        let wanted = Wanted { block_mm, round, caliper: tenths(caliper), tools: &tools };
+        let offers = Hexagon::KIND.family().offers(&wanted);
+        prop_assert!(!offers.found.is_empty());
+        let need = if round { block_mm[0] / 2.0 } else { reach(block_mm[0] / 2.0, block_mm[1] / 2.0) };
+        let least = (2.0 * need).max(20.0);
+        let from = |mm: f64, step: i64, marks: i64| {
+            let first = (mm / step as f64).floor() as i64;
+            (0..marks).map(move |mark| (first + mark) * step)
+        };
+        let score_ruler = tools.score.unwrap();
+        let mut seen = 0;
+        for score in from(block_mm[2], 2, 9) {
+            let lid = tray::usual_lid(Length::from_mm(score), &score_ruler).mm() as i64;
+            for l in from(least + 2.0 * score as f64, 3, 8) {
+                for w in from(1.15 * (l - 2 * score) as f64 + 1.7 * score as f64, 3, 6) {
+                    for lid_l in from((l - 2 * score + 2 * lid) as f64, 3, 5) {
+                        for lid_w in from(1.15 * (lid_l - 2 * lid) as f64 + 1.7 * lid as f64, 3, 6) {
+                            let at = [w, l, score, lid_w, lid_l, lid];
+                            let at = Settings::of(Hexagon::KIND, &at.map(Length::from_mm));
+                            let Ok(made) = Hexagon::new(at, &tools, tenths(caliper)) else {
+                                continue;
+                            };
+                            let clear = (l - 2 * score) as f64 / 2.0 - 1.5 * t;
+                            let deep = score as f64 - t - block_mm[2];
+                            if need > clear + 1e-9 || deep < -1e-9 {
+                                continue;
+                            }
+                            seen += 1;
+                            let across = if round { 2.0 * (clear - need) } else { grows(block_mm, clear) };
+                            let loose = across.max(deep);
+                            prop_assert!(
+                                offers.found.iter().any(|it| beats(it, &made, loose, block_mm)),
+                                "{made:?}"
+                            );
+                        }
+                    }
+                }
+            }
+        }
+        prop_assert!(seen > 0);
+    }
+
+    /// What is offered folds round the contents, with the cylinder as the block that stands for it.
+    #[test]
+    fn what_is_offered_holds_the_contents(
+        block in (20_i64..900, 20_i64..900, 20_i64..600), round: bool,
+    ) {
+        let mut sides = [block.0, block.1, block.2].map(|side| side as f64 / 10.0);
+        if round {
+            sides[1] = sides[0];
+        }
+        let (tools, caliper) = (coarse(), tenths(3));
+        let wanted = Wanted { block_mm: sides, round, caliper, tools: &tools };
+        let family = Hexagon::KIND.family();
+        let block = ContentsBox { x: sides[0], y: sides[1], z: sides[2] };
+        for offer in family.offers(&wanted).found {
+            let made = Structure::new(offer.settings, &tools, caliper).unwrap();
+            let block = if round { family.block_for_round(&block) } else { block };
+            prop_assert_eq!(faults(&made.checks(Some(&block))), Vec::<String>::new());
+            let room = made.room_for(&block, round);
+            prop_assert!(room.depth >= sides[2] - 1e-9 && room.width >= block.x - 1e-9);
+        }
+    }
+}
+
+/// How far a block's corner reaches towards the wall that it comes nearest to, from its middle.
+fn reach(x: f64, y: f64) -> f64 {
+    (0..6)
+        .map(|k| f64::from(60 * k + 90).to_radians())
+        .map(|at| x * at.cos() + y * at.sin())
+        .fold(0.0, f64::max)
+}
+
+/// By how much width and length may grow together until a corner touches, by halving.
+fn grows([x, y, _]: [f64; 3], clear: f64) -> f64 {
+    let (mut low, mut high) = (0.0, 2.0 * clear);
+    for _ in 0..60 {
+        let middle = f64::midpoint(low, high);
+        if reach((x + middle) / 2.0, (y + middle) / 2.0) <= clear {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    low
+}
+
+/// Whether an offer takes no more paper, and leaves no more room, than a box that is made.
+fn beats(offer: &Offer, made: &Hexagon, loose: f64, block_mm: [f64; 3]) -> bool {
+    let spare = [offer.inside.width, offer.inside.length, offer.inside.depth];
+    let spare = spare.iter().zip(block_mm).map(|(room, block)| room - block);
+    let mut sheets = offer.blanks.iter().zip(made.blanks());
+    sheets.all(|(a, b)| a.0 <= b.0 && a.1 <= b.1) && spare.fold(0.0, f64::max) <= loose + 1e-6
+}
+
+/// A jar 60 mm across and 50 mm high with 1 mm of play, card of 0.3 mm, marks each 1 mm. By hand:
+/// depth 51 + 0.3 up to 52; across flats 61 + 0.9 up to 62 (sheet 166 long); 2 · 62/√3 + √3 · 52 =
+/// 161.66 up to 162 wide. Lid a third as deep, 18; across flats 62 + 1.2 + 0.5 up to 64 (sheet 100
+/// long); 2 · 64/√3 + √3 · 18 = 105.08 up to 106 wide. A block of 60 x 60 would need
+/// (√3 + 1) · 61 / 2 = 83.3 across flats.
+#[test]
+fn a_jar_that_stands_fits_across_flats() {
+    let mm = Length::from_mm;
+    let millimetres = Ruler::millimetre();
+    let ask = |contents| crate::SizingRequest {
+        contents,
+        structure: Some(Hexagon::KIND),
+        clearance: mm(1),
+        caliper: tenths(3),
+        tools: Tools::new(
+            PunchBoard::default_metric(),
+            millimetres,
+            &Trimmer::new(millimetres),
+        ),
+        sheets: vec![crate::Stock {
+            name: "A4".to_owned(),
+            width: mm(210),
+            height: mm(297),
+            price: None,
+            turnable: true,
+        }],
+        makes: 1,
+    };
+    let (diameter, height) = (mm(60), mm(50));
+    let jar = crate::size(&ask(crate::Contents::Cylinder { diameter, height })).unwrap();
+    let answer = &jar.answers[0];
+    let at = answer.settings.list().into_iter().map(|(_, at)| at.mm());
+    assert_eq!(
+        at.collect::<Vec<_>>(),
+        [162.0, 166.0, 52.0, 106.0, 100.0, 18.0]
+    );
+    assert_eq!(answer.axes.depth, "height");
+    let block = crate::Contents::Block {
+        width: diameter,
+        depth: diameter,
+        height,
+    };
+    let block = crate::size(&ask(block)).unwrap();
+    let flats = block.answers[0].structure.main().pattern.solid.bounds();
+    assert!((flats.1 - flats.0).y > 70.0, "{flats:?}");
 }

@@ -24,6 +24,8 @@ mod open_tray;
 #[cfg(test)]
 mod other_shapes_tests;
 mod pouch;
+mod pouch_bend;
+mod pouch_family;
 mod pouch_pattern;
 #[cfg(test)]
 mod pouch_tests;

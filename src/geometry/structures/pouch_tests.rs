@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 
-use super::pouch_pattern::STRIPS;
+use super::pouch_bend::STRIPS;
 use super::segment::Segment;
 use super::*;
 use crate::{Check, ContentsBox, Length, PunchBoard, Ruler, Trimmer, Unit, fold, fold_closed};

@@ -14,7 +14,7 @@ use super::box_family::PunchBoxFamily;
 use super::drawer::DrawerFamily;
 use super::envelope_family::PunchEnvelopeFamily;
 use super::hexagon::HexagonFamily;
-use super::pouch::PouchFamily;
+use super::pouch_family::PouchFamily;
 use super::tray::TrayFamily;
 use super::{Inside, SetOn, SettingField, Settings, Structure, StructureError, Tools};
 use crate::sizing::{Candidate, Offers, RefusalReason, Search, Wanted, explain_in_general};

@@ -40,16 +40,15 @@ impl Segment {
         if !possible {
             return None;
         }
-        let (mut low, mut high) = (0.0, FRAC_PI_2);
-        for _ in 0..60 {
-            let half = f64::midpoint(low, high);
-            if share(half) < wanted {
-                low = half;
-            } else {
-                high = half;
-            }
+        // The share is concave: Newton's steps from below never pass the root, and eight of them
+        // leave nothing to do.
+        let mut half_angle = 4.0 * wanted;
+        for _ in 0..8 {
+            let (sin, cos) = half_angle.sin_cos();
+            let slope = (sin - (1.0 - cos) / half_angle) / (2.0 * half_angle);
+            half_angle += (wanted - share(half_angle)) / slope;
         }
-        let half_angle = f64::midpoint(low, high);
+        let half_angle = half_angle.min(FRAC_PI_2);
         Some(Self {
             radius: arc / (2.0 * half_angle),
             half_angle,

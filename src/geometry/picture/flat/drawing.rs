@@ -43,7 +43,7 @@ impl Flat<'_> {
         // What lies folded over takes its own creases along.
         let gone = |id: PanelId| self.folded.contains(&id);
         let creases = creases
-            .filter(|(_, crease)| !crease.smooth && !(gone(crease.parent) && gone(crease.child)));
+            .filter(|(_, crease)| !(crease.smooth || gone(crease.parent) && gone(crease.child)));
         let (now, done): (Vec<_>, Vec<_>) =
             creases.partition(|(index, _)| self.is_now(CreaseId(*index)));
         for (is_now, creases) in [(false, done), (true, now)] {

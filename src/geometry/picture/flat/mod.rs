@@ -189,9 +189,10 @@ impl<'a> Flat<'a> {
         self.pattern.waste.iter().filter_map(move |waste| {
             let is_now = now == FlatNow::TakeOff(waste.why);
             let stays = match now {
-                // The hands take things off in this order: notches, slits, points, round tips.
+                // The hands take things off in this order: notches and what is round a template,
+                // slits, points, round tips.
                 FlatNow::Template => !is_cut,
-                FlatNow::Cuts => waste.why != WasteReason::Notch,
+                FlatNow::Cuts => !matches!(waste.why, WasteReason::Notch | WasteReason::Shape),
                 FlatNow::TakeOff(WasteReason::Trim) => waste.why == WasteReason::Rounded,
                 _ => !is_cut && waste.why != WasteReason::Notch,
             };
