@@ -40,7 +40,7 @@ pub(crate) fn nest_check(structure: &Structure) -> Option<Check> {
             continue;
         };
         for (face, play) in plays(nest, inner, outer) {
-            // Bodies made to the very play differ from it by the rounding of the last digit.
+            // Made to the very play, it differs by the rounding of the last digit.
             let spare = play - nest.play_mm;
             let spare = if spare.abs() < 1e-9 { 0.0 } else { spare };
             worst.note(spare, || {

@@ -22,11 +22,17 @@ pub(super) fn check(pattern: &Pattern, moments: &Moments, contents: Option<&Cont
     }
     let pairs = (0..pattern.panels.len())
         .flat_map(|i| (i + 1..pattern.panels.len()).map(move |j| (PanelId(i), PanelId(j))));
+    let whole: Vec<Option<PanelId>> = (0..pattern.panels.len())
+        .map(|id| pattern.bent_panel(PanelId(id)).first().copied())
+        .collect();
     for (one, other) in pairs {
         let (Some(a), Some(b)) = (pattern.panel(one), pattern.panel(other)) else {
             continue;
         };
-        crossings(pattern, moments, (one, a), (other, b), &mut worst);
+        // Strips of one bent panel part for a moment as it snaps over.
+        if whole.get(one.0) != whole.get(other.0) {
+            crossings(pattern, moments, (one, a), (other, b), &mut worst);
+        }
         layers(pattern, moments, &faces, (one, a), (other, b), &mut worst);
     }
     if worst.margin == f64::INFINITY {

@@ -59,8 +59,9 @@ fn loosenesses(
     ];
     let play = request.clearance.mm();
     let mut found = Vec::new();
-    let mut take = |settings: Settings, room: &dyn Fn([f64; 3]) -> Option<[f64; 3]>| {
-        if Structure::new(settings, &request.tools, request.caliper).is_err() {
+    let board = request.tools.punch_board.unwrap();
+    let mut take = |can_be: bool, room: &dyn Fn([f64; 3]) -> Option<[f64; 3]>| {
+        if !can_be {
             return;
         }
         for order in orders {
@@ -81,10 +82,13 @@ fn loosenesses(
             };
             let width = SQRT_2 * (p1 - e) - t;
             let length = SQRT_2 * (sheet.mm() - p1 - e) - t;
-            take(Settings::from(at), &|lies| {
-                let thick = lies[2];
-                (thick <= 6.35).then_some([width - thick, length - thick, thick + play])
-            });
+            take(
+                PunchEnvelope::new(at, &board, request.caliper).is_ok(),
+                &|lies| {
+                    let thick = lies[2];
+                    (thick <= 6.35).then_some([width - thick, length - thick, thick + play])
+                },
+            );
             continue;
         }
         for punch_2 in punches.iter().filter(|punch_2| *punch_2 > punch_1) {
@@ -101,7 +105,7 @@ fn loosenesses(
             } else {
                 3.0
             };
-            take(Settings::from(at), &|_| {
+            take(PunchBox::new(at, &board, request.caliper).is_ok(), &|_| {
                 Some([width - t, length - layers * t, depth - 2.0 * t])
             });
         }
