@@ -35,6 +35,7 @@ mod sheet_sizes;
 mod sizing;
 mod space;
 mod structures;
+mod tolerance;
 mod words;
 
 pub use kurbo::BezPath;
@@ -56,3 +57,4 @@ pub use sheet_sizes::*;
 pub use sizing::*;
 pub use space::*;
 pub use structures::*;
+pub use tolerance::*;

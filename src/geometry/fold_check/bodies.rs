@@ -2,7 +2,7 @@
 
 use super::stack::{FacePlane, faces, taken_inside, taken_outside};
 use super::{Check, ContentsBox, Worst, fold_check};
-use crate::{Body, Nest, Structure, Vec3};
+use crate::{Body, Face, Nest, Structure, Vec3};
 
 /// The fold check of every body; of each point the worst, with the body's name where it fails.
 pub(crate) fn bodies_check(structure: &Structure, contents: Option<&ContentsBox>) -> Vec<Check> {
@@ -39,7 +39,7 @@ pub(crate) fn nest_check(structure: &Structure) -> Option<Check> {
             worst.note(-1.0, || "A body is missing.".to_owned());
             continue;
         };
-        for (face, play) in plays(nest, inner, outer) {
+        for (_, face, play) in plays(nest, inner, outer) {
             // Made to the very play, it differs by the rounding of the last digit.
             let spare = play - nest.play_mm;
             let spare = if spare.abs() < 1e-9 { 0.0 } else { spare };
@@ -60,7 +60,7 @@ pub(crate) fn nest_check(structure: &Structure) -> Option<Check> {
 
 /// Play at each face that holds the inner body, as if the other side of the outer one gave as
 /// much: twice the room between the outside of the one and the inside of the other, mm.
-fn plays(nest: &Nest, inner: &Body, outer: &Body) -> Vec<(&'static str, f64)> {
+pub(crate) fn plays(nest: &Nest, inner: &Body, outer: &Body) -> Vec<(Face, &'static str, f64)> {
     let planes = faces(&outer.pattern.solid);
     let held = planes
         .iter()
@@ -78,7 +78,7 @@ fn plays(nest: &Nest, inner: &Body, outer: &Body) -> Vec<(&'static str, f64)> {
         let paper = inner_planes.iter().find(along);
         let paper = paper.map_or(0.0, |it| taken_outside(&inner.pattern, it.face));
         let gap = -highest - paper - taken_inside(&outer.pattern, plane.face);
-        (plane.name, 2.0 * gap)
+        (plane.face, plane.name, 2.0 * gap)
     })
     .collect()
 }

@@ -19,7 +19,7 @@ mod broken_tests;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use bodies::{bodies_check, nest_check};
+pub(crate) use bodies::{bodies_check, nest_check, plays};
 pub(crate) use closed::covered_faces;
 pub(crate) use stack::stack_places;
 pub use vertices::{kawasaki, maekawa};

@@ -97,6 +97,16 @@ impl Ruler {
         }
     }
 
+    /// A ruler without marks: every nanometre from `shortest` to 10 m can be set.
+    pub(crate) fn unmarked(shortest: Length) -> Self {
+        Self {
+            unit: Unit::Millimetre,
+            step: Length::from_nm(1),
+            shortest,
+            longest: Length::MAX,
+        }
+    }
+
     /// The unit that it is read in.
     #[must_use]
     pub fn unit(&self) -> Unit {

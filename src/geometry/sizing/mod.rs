@@ -136,6 +136,15 @@ pub fn size(request: &SizingRequest) -> Result<Sizing, SizingError> {
     })
 }
 
+/// The best answer for one structure, without its break points.
+pub(crate) fn answer_for(
+    request: &SizingRequest,
+    kind: StructureKind,
+) -> Result<Result<Answer, Refusal>, SizingError> {
+    request.check()?;
+    Ok(answer(request, kind).map(|(answer, _)| answer))
+}
+
 /// The best settings for one structure that also fold.
 fn answer(request: &SizingRequest, kind: StructureKind) -> Result<(Answer, Cutting), Refusal> {
     let mut failed = Vec::new();

@@ -1,0 +1,200 @@
+//! How much clearance to give: the least for which a share of makers' pieces take their contents
+//! and close.
+//!
+//! Every clearance on a grid, from none upwards, is sized as for a class and its piece asked. The
+//! first that does is the least; because settings go by marks and the ways to lay the contents
+//! change, a larger one need not do as well.
+
+use super::{Hands, Measure, Tolerance, tolerance};
+use crate::sizing::answer_for;
+use crate::{
+    Answer, AxisMap, Contents, ContentsBox, Length, Refusal, SizingError, SizingRequest,
+    StructureKind,
+};
+
+/// A search over more steps of the grid than this is a slip in typing.
+const MOST_STEPS: i64 = 400;
+
+/// What is wanted of a clearance.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WantedShare {
+    /// Share of makers, above 0 and below 1: 0.95 for 95 of 100.
+    pub share: f64,
+    /// Steps in which clearance is tried, such as 1/64 in.
+    pub grid: Length,
+    /// No clearance above this is tried.
+    pub most: Length,
+}
+
+/// The least clearance that does.
+#[derive(Clone, Debug)]
+pub struct Clearance {
+    /// Total play to ask for in each axis.
+    pub clearance: Length,
+    /// What sizing answers to it.
+    pub answer: Answer,
+    /// What the hands make of that.
+    pub tolerance: Tolerance,
+}
+
+/// Why no clearance is found. Prints as the sentence that the user reads.
+#[derive(Clone, Debug, thiserror::Error)]
+pub enum ClearanceError {
+    /// Not above 0 and below 1.
+    #[error(
+        "share: {0} is no share of makers. Type one above 0 and below 1, such as 0.95 for 95 of 100."
+    )]
+    Share(f64),
+    /// No step, or so small that the search does not end.
+    #[error(
+        "grid: from 0 mm to {} in steps of {} is no search of 1 to {MOST_STEPS} steps. Type another step, such as 0.5 mm.",
+        most.exact_text(), grid.exact_text()
+    )]
+    Grid {
+        /// The step.
+        grid: Length,
+        /// How far.
+        most: Length,
+    },
+    /// Sizing cannot be asked.
+    #[error("{}: {}", .0.field, .0)]
+    Sizing(#[from] SizingError),
+    /// Not made with any clearance.
+    #[error("{0}")]
+    Refused(Box<Refusal>),
+    /// Too few makers succeed with each.
+    #[error("{}", .0.sentence())]
+    NotReached(Box<NotReached>),
+}
+
+/// The best that clearance alone does.
+#[derive(Clone, Debug)]
+pub struct NotReached {
+    /// What was wanted.
+    pub wanted: WantedShare,
+    /// The clearance that does best.
+    pub best: Clearance,
+}
+
+impl NotReached {
+    /// The measure that fails most often.
+    #[must_use]
+    pub fn held_back_by(&self) -> Option<&Measure> {
+        let measures = self.best.tolerance.measures.iter();
+        measures.min_by(|one, other| one.share.total_cmp(&other.share))
+    }
+
+    fn sentence(&self) -> String {
+        let tenths = (1000.0 * self.wanted.share).round() / 10.0;
+        let best = format!(
+            "No clearance up to {} is enough for {tenths} of 100 makers. The best, {}, is enough for {}.",
+            self.wanted.most.exact_text(),
+            self.best.clearance.exact_text(),
+            (100.0 * self.best.tolerance.together.share).floor(),
+        );
+        match self.held_back_by() {
+            None => best,
+            Some(measure) => format!(
+                "{best} The {} fails most often: it has {:.1} mm to spare and needs {:.1} mm.",
+                measure.kind.name(),
+                measure.room_mm,
+                measure.room_for_mm(self.wanted.share),
+            ),
+        }
+    }
+}
+
+/// The least clearance with which the share of makers succeeds, for one structure; whatever
+/// clearance the request has is not looked at.
+///
+/// # Errors
+/// A share that is not between 0 and 1; a grid without steps or with over 400; a request that
+/// sizing cannot be asked; a structure that is made with no clearance; a share that no clearance
+/// reaches, with the best one and the measure that stands in its way.
+pub fn clearance_for(
+    request: &SizingRequest,
+    kind: StructureKind,
+    hands: &Hands,
+    wanted: &WantedShare,
+) -> Result<Clearance, ClearanceError> {
+    if !(wanted.share > 0.0 && wanted.share < 1.0) {
+        return Err(ClearanceError::Share(wanted.share));
+    }
+    let WantedShare { grid, most, .. } = *wanted;
+    let steps = most.nm().checked_div(grid.nm()).unwrap_or(-1);
+    if grid <= Length::ZERO || !(1..=MOST_STEPS).contains(&steps) {
+        return Err(ClearanceError::Grid { grid, most });
+    }
+    let mut request = request.clone();
+    let mut best: Option<Clearance> = None;
+    let mut refused = None;
+    for step in 0..=steps {
+        request.clearance = grid * step;
+        let answer = match answer_for(&request, kind)? {
+            Ok(answer) => answer,
+            Err(refusal) => {
+                refused.get_or_insert(refusal);
+                continue;
+            }
+        };
+        let Some(tried) = tried(&request, answer, hands, best.as_ref()) else {
+            continue;
+        };
+        if tried.tolerance.together.share >= wanted.share {
+            return Ok(tried);
+        }
+        best = Some(tried);
+    }
+    Err(match (best, refused) {
+        (Some(best), _) => ClearanceError::NotReached(Box::new(NotReached {
+            wanted: *wanted,
+            best,
+        })),
+        (None, Some(refusal)) => ClearanceError::Refused(Box::new(refusal)),
+        (None, None) => ClearanceError::Grid { grid, most },
+    })
+}
+
+/// What the hands make of an answer; `None` unless that is better than the best.
+fn tried(
+    request: &SizingRequest,
+    answer: Answer,
+    hands: &Hands,
+    best: Option<&Clearance>,
+) -> Option<Clearance> {
+    let same = |best: &Clearance| {
+        best.answer.settings == answer.settings && best.answer.axes == answer.axes
+    };
+    if best.is_some_and(same) {
+        return None;
+    }
+    let contents = answer.axes.contents_box(&request.contents)?;
+    let found = tolerance(&answer.structure, &contents, hands);
+    let share = |found: &Tolerance| found.together.share;
+    if best.is_some_and(|best| share(&best.tolerance) >= share(&found)) {
+        return None;
+    }
+    Some(Clearance {
+        clearance: request.clearance,
+        answer,
+        tolerance: found,
+    })
+}
+
+impl AxisMap {
+    /// The extents of the contents as they lie, without clearance; `None` for axes of other
+    /// contents.
+    #[must_use]
+    pub fn contents_box(&self, contents: &Contents) -> Option<ContentsBox> {
+        let axes = contents.axes()?;
+        let extent = |name: &str| {
+            let found = axes.iter().find(|(axis, _)| *axis == name);
+            found.map(|(_, extent)| extent.mm())
+        };
+        Some(ContentsBox {
+            x: extent(self.width)?,
+            y: extent(self.length)?,
+            z: extent(self.depth)?,
+        })
+    }
+}
