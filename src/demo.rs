@@ -124,6 +124,7 @@ fn piece(id: i64, name: &str, spec: PieceSpec) -> PieceFacts {
 
 fn spec(name: &str, contents: Contents, structure: StructureKind) -> PieceSpec {
     PieceSpec {
+        second_role: None,
         contents_name: name.to_owned(),
         contents,
         contents_supply: None,
@@ -201,6 +202,7 @@ pub fn project() -> ProjectFacts {
         board: PunchBoard::default_inch(),
         trimmer: Trimmer::new(ruler),
         score_ruler: ruler,
+        has_score_board: true,
         pieces: vec![seed_box(), seed_envelope()],
         edits: Vec::new(),
     }

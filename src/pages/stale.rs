@@ -50,7 +50,8 @@ pub(crate) fn stale<F: Serialize>(
     })
 }
 
-fn pairs<F: Serialize>(form: &F) -> Result<Vec<(String, String)>, PageError> {
+/// The fields of a form as a browser sends them.
+pub(crate) fn pairs<F: Serialize>(form: &F) -> Result<Vec<(String, String)>, PageError> {
     let text = serde_html_form::to_string(form).map_err(PageError::internal)?;
     serde_html_form::from_str(&text).map_err(PageError::internal)
 }

@@ -8,7 +8,7 @@ use super::facts::{Phase, PieceFacts, ProjectFacts, StepEdit, ToolKind};
 use super::made::{MadePiece, RecipeProblem, make};
 use super::operation::{Operation, Verb};
 use super::part::Part;
-use super::{box_steps, envelope_steps, tag, trimmings, wording};
+use super::{box_steps, envelope_steps, tag, trimmings, wording, work_steps};
 
 /// Everything that follows from a project's facts.
 #[derive(Clone, Debug)]
@@ -191,12 +191,14 @@ fn written(
         box_steps::write(&mut draft, &piece.spec, &structure, &made.pattern);
     } else if let Some(structure) = PunchEnvelope::of(&made.structure) {
         envelope_steps::write(&mut draft, &piece.spec, &structure, &made.pattern);
+    } else if work_steps::has_work(&made.structure) {
+        work_steps::write(&mut draft, &piece.spec, &made.structure);
     } else {
         return Err(RecipeProblem {
             piece: piece.name.clone(),
             field: "structure",
             message: format!(
-                "The {} has no steps yet. Choose a structure from the punch board.",
+                "The {} has no steps yet. Choose another structure.",
                 made.structure.kind().name()
             ),
         });

@@ -51,6 +51,24 @@ impl Draft {
         }
     }
 
+    /// Gives the last operation a name that what comes after the structure waits for.
+    pub(super) fn name_last(&mut self, name: &str) {
+        let key = self.key(name);
+        if let Some(last) = self.operations.last_mut() {
+            last.key = key;
+        }
+    }
+
+    /// The names of the steps that nothing waits for yet, but for those on `part`.
+    pub(super) fn ends(&self, part: &str) -> Vec<String> {
+        let (part, front) = (self.key(part), self.key(""));
+        let waited = |key: &String| self.operations.iter().any(|it| it.after.contains(key));
+        let free = self.operations.iter().filter(|it| !waited(&it.key));
+        free.filter(|it| it.part.as_ref() != Some(&part))
+            .filter_map(|it| it.key.strip_prefix(&front).map(str::to_owned))
+            .collect()
+    }
+
     /// Adds an operation on `part` that waits for `after` (those that this piece has).
     pub(super) fn step(&mut self, part: &str, after: &[&str], mut operation: Operation) {
         operation.piece = Some(self.piece);

@@ -15,6 +15,7 @@ use super::made::MadePiece;
 use super::operation::Operation;
 use super::step_picture::StepPicture;
 use super::tag::blank;
+use super::work_picture::work_picture;
 
 /// The picture of a step, if it has one. `mirrored` is for left-handers: it turns what the hands
 /// do, never the tools.
@@ -38,16 +39,17 @@ pub fn draw(
     };
     drawing
         .tool(picture)
+        .or_else(|| work_picture(project, drawing.made, picture, mirrored))
         .or_else(|| in_space(drawing.made, drawing.facts, picture, mirrored))
         .or_else(|| drawing.flat(picture, mirrored))
         .or_else(on_piece)
 }
 
-/// The template of a piece with its sizes: its portrait until it is drawn folded.
+/// The template of one body with its sizes.
 #[must_use]
-pub fn portrait(project: &ProjectFacts, made: &MadePiece) -> Scene {
+pub fn template(project: &ProjectFacts, pattern: &Pattern) -> Scene {
     flat_picture(FlatPicture {
-        pattern: &made.pattern,
+        pattern,
         ruler: project.board.ruler(),
         now: FlatNow::Template,
         is_cut: true,

@@ -120,10 +120,19 @@ pub struct ProjectFacts {
     pub trimmer: Trimmer,
     /// The ruler of the board that bands are scored on.
     pub score_ruler: Ruler,
+    /// Whether the bench has a score board; without one, bands are scored on the trimmer, and
+    /// structures that are scored are refused.
+    #[serde(default = "yes")]
+    pub has_score_board: bool,
     /// What is made, in order.
     pub pieces: Vec<PieceFacts>,
     /// What the instructor changed in the steps.
     pub edits: Vec<StepEdit>,
+}
+
+/// What was frozen before this was asked has only structures from the punch board.
+fn yes() -> bool {
+    true
 }
 
 /// A piece of a project with the paper that it is designed for.
@@ -181,6 +190,9 @@ pub struct PieceSpec {
     pub clearance: Length,
     /// What the sheet's paper is called in colourways.
     pub role: String,
+    /// What the paper of the other bodies is called (a lid, a sleeve); as the first one's if none.
+    #[serde(default)]
+    pub second_role: Option<String>,
     /// Settings chosen by hand in place of the computed ones.
     pub by_hand: Option<Settings>,
     /// A band round the finished piece.
@@ -194,6 +206,12 @@ pub struct PieceSpec {
 }
 
 impl PieceSpec {
+    /// What the paper of a lid, a sleeve or another second body is called in colourways.
+    #[must_use]
+    pub fn second_role(&self) -> &str {
+        self.second_role.as_deref().unwrap_or(&self.role)
+    }
+
     /// The supplies that the piece names, in a fixed order.
     #[must_use]
     pub fn supplies(&self) -> Vec<i64> {

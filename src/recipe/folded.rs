@@ -55,16 +55,19 @@ pub(super) fn in_space(
     }
 }
 
-/// The finished piece, small and without words: its front up, or, if it is flat, its flaps.
+/// The finished piece, small and without words: several bodies as they stand in use; one by
+/// itself with its front up, which has no seam, or, if it is flat, its flaps.
 #[must_use]
 pub fn finished(made: &MadePiece) -> Scene {
     let pattern = &made.pattern;
+    let bodies = made.structure.bodies();
+    let bodies: Vec<(&Pattern, Pose)> = bodies.map(|body| (&body.pattern, body.place)).collect();
     let view = SpaceView::of(pattern);
     let view = match pattern.solid {
-        Solid::Flat { .. } => view,
-        Solid::Box { .. } | Solid::Faces(_) => view.turned_over(),
+        Solid::Box { .. } | Solid::Faces(_) if bodies.len() == 1 => view.turned_over(),
+        _ => view,
     };
-    folded_portrait(&made.name, &[(pattern, Pose::FLAT)], view)
+    folded_portrait(&made.name, &bodies, view)
 }
 
 /// The contents where they come to lie: in the middle, on the root panel.

@@ -2,8 +2,9 @@
 
 use tablefold_geometry::{
     AxisMap, Band, BandError, BandRequest, BoxOutside, BreakPoint, Check, Contents, FingerNotch,
-    Length, Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Settings, Sizing, SizingRequest,
-    Structure, Tools, blanks_per_sheet, size,
+    Length, Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Serves, Settings, Sizing,
+    SizingError, SizingRequest, Solid, Structure, StructureKind, Tools, Vec3, blanks_per_sheet,
+    size, yields,
 };
 
 use super::caution::Caution;
@@ -73,6 +74,7 @@ pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, Rec
         break_points,
     } = sized;
     let outside = outside(&structure, piece);
+    goes_round(&structure, piece).map_err(|(field, message)| problem(field, message))?;
     let band = band(project, piece, outside);
     let band = band.map_err(|(field, message)| problem(field, message))?;
     let ribbon = piece
@@ -122,16 +124,45 @@ struct Sized {
 
 type Wrong = (&'static str, String);
 
-fn sized(project: &ProjectFacts, piece: &PieceFacts) -> Result<Sized, Wrong> {
-    let request = SizingRequest {
+/// What is asked of sizing for a piece; no structure tries all.
+pub(super) fn request(
+    project: &ProjectFacts,
+    piece: &PieceFacts,
+    structure: Option<StructureKind>,
+) -> SizingRequest {
+    SizingRequest {
         contents: piece.spec.contents,
-        structure: Some(piece.spec.structure),
+        structure,
         clearance: piece.spec.clearance,
         caliper: piece.paper.caliper,
-        tools: Tools::new(project.board, project.score_ruler, &project.trimmer),
+        tools: Tools {
+            score: project.has_score_board.then_some(project.score_ruler),
+            ..Tools::new(project.board, project.score_ruler, &project.trimmer)
+        },
         sheets: piece.sheets.clone(),
         makes: project.makes,
-    };
+    }
+}
+
+/// A question that makes no sense, by the field of the form that is wrong.
+pub(super) fn wrong_request(piece: &PieceFacts, error: &SizingError) -> RecipeProblem {
+    RecipeProblem {
+        piece: piece.name.clone(),
+        field: field_of(error),
+        message: error.to_string(),
+    }
+}
+
+fn field_of(error: &SizingError) -> &'static str {
+    if error.field == "caliper" || error.field.starts_with("sheets") {
+        "paper"
+    } else {
+        "contents"
+    }
+}
+
+fn sized(project: &ProjectFacts, piece: &PieceFacts) -> Result<Sized, Wrong> {
+    let request = request(project, piece, Some(piece.spec.structure));
     match piece.spec.by_hand {
         Some(settings) => by_hand(&request, settings),
         None => computed(&request),
@@ -143,14 +174,7 @@ fn computed(request: &SizingRequest) -> Result<Sized, Wrong> {
         answers,
         break_points,
         refused,
-    } = size(request).map_err(|error| {
-        let field = if error.field == "caliper" || error.field == "sheets" {
-            "paper"
-        } else {
-            "contents"
-        };
-        (field, error.to_string())
-    })?;
+    } = size(request).map_err(|error| (field_of(&error), error.to_string()))?;
     let Some(answer) = answers.into_iter().next() else {
         return Err(refusal(request, &refused));
     };
@@ -203,51 +227,61 @@ fn by_hand(request: &SizingRequest, settings: Settings) -> Result<Sized, Wrong> 
     let wrong = |message: String| ("settings", message);
     let structure = Structure::new(settings, &request.tools, request.caliper)
         .map_err(|error| wrong(error.to_string()))?;
-    let (side, _) = structure.blank();
-    let ruler = &request.tools.trimmer;
-    if !ruler.has(side) {
-        let near = |mark: Option<Length>| mark.map(|mark| ruler.text(mark));
-        let marks: Vec<String> = [near(ruler.down(side.mm())), near(ruler.up(side.mm()))]
-            .into_iter()
-            .flatten()
-            .collect();
-        return Err(wrong(format!(
-            "A sheet of {} is not on the trimmer's ruler. The nearest marks are {}.",
-            ruler.text_or_exact(side),
-            marks.join(" and ")
-        )));
-    }
+    on_the_trimmer(request, &structure).map_err(wrong)?;
     let axes = room(request, &structure).map_err(wrong)?;
     let pattern = structure.pattern().clone();
     let checks = structure.checks(None);
     if let Some(check) = checks.iter().find(|check| !check.holds) {
         return Err(wrong(check.says.clone()));
     }
-    let per_sheet: Vec<(String, u32)> = request
-        .sheets
-        .iter()
-        .map(|sheet| (sheet.name.clone(), blanks_per_sheet(sheet, side, side)))
-        .collect();
-    let best_sheet = per_sheet
-        .iter()
-        .filter(|(_, yields)| *yields > 0)
-        .map(|(name, yields)| (name.clone(), request.makes.div_ceil(*yields)))
-        .min_by_key(|(_, sheets)| *sheets);
-    if best_sheet.is_none() {
-        let square = ruler.text(side);
-        return Err(wrong(format!(
-            "No sheet of this paper holds a square of {square}. Choose a smaller one."
-        )));
-    }
+    let (per_sheet, best_sheet) = yields(&request.sheets, &structure.blanks(), request.makes)
+        .ok_or_else(|| wrong(no_sheet(request, &structure)))?;
     Ok(Sized {
         structure,
         pattern,
         checks,
         axes,
         per_sheet,
-        best_sheet,
+        best_sheet: Some(best_sheet),
         break_points: Vec::new(),
     })
+}
+
+/// Whether each side of each sheet is a mark of the trimmer.
+fn on_the_trimmer(request: &SizingRequest, structure: &Structure) -> Result<(), String> {
+    let ruler = &request.tools.trimmer;
+    let blanks = structure.blanks();
+    let mut sides = blanks.iter().flat_map(|(width, height)| [*width, *height]);
+    let Some(side) = sides.find(|side| !ruler.has(*side)) else {
+        return Ok(());
+    };
+    let near = |mark: Option<Length>| mark.map(|mark| ruler.text(mark));
+    let marks: Vec<String> = [near(ruler.down(side.mm())), near(ruler.up(side.mm()))]
+        .into_iter()
+        .flatten()
+        .collect();
+    Err(format!(
+        "A sheet of {} is not on the trimmer's ruler. The nearest marks are {}.",
+        ruler.text_or_exact(side),
+        marks.join(" and ")
+    ))
+}
+
+fn no_sheet(request: &SizingRequest, structure: &Structure) -> String {
+    let ruler = &request.tools.trimmer;
+    let holds = |blank: &(Length, Length)| {
+        let mut sheets = request.sheets.iter();
+        sheets.any(|sheet| blanks_per_sheet(sheet, blank.0, blank.1) > 0)
+    };
+    let blanks = structure.blanks();
+    let blank = blanks.iter().find(|blank| !holds(blank)).or(blanks.first());
+    let (width, height) = blank.copied().unwrap_or_default();
+    let what = if width == height {
+        format!("a square of {}", ruler.text(width))
+    } else {
+        format!("a sheet of {} by {}", ruler.text(width), ruler.text(height))
+    };
+    format!("No sheet of this paper holds {what}. Choose a smaller one.")
 }
 
 /// How the contents with their play lie inside, longest along longest; or that they do not fit.
@@ -311,6 +345,51 @@ fn thickness_mm(piece: &PieceFacts) -> f64 {
         axes.map(|(_, extent)| extent.mm())
             .into_iter()
             .fold(f64::MAX, f64::min)
+    })
+}
+
+/// Whether what is to go round the piece can: bands and ties hold on blocks and on what lies flat.
+fn goes_round(structure: &Structure, piece: &PieceFacts) -> Result<(), Wrong> {
+    let kind = structure.kind();
+    if kind.serves() != Serves::Cards && is_block(&structure.pattern().solid) {
+        return Ok(());
+    }
+    let ties = |spec: &RibbonSpec| spec.style != RibbonStyle::Bow;
+    if piece.spec.band.is_some() {
+        return Err((
+            "band",
+            format!(
+                "A band goes round a block, and the {} is none. Leave the band out, or choose \
+                 another structure.",
+                kind.name()
+            ),
+        ));
+    }
+    if piece.spec.ribbon.as_ref().is_some_and(ties) {
+        return Err((
+            "ribbon",
+            format!(
+                "A ribbon round it needs a block, and the {} is none. Choose a small bow that is \
+                 stuck on, or no ribbon.",
+                kind.name()
+            ),
+        ));
+    }
+    Ok(())
+}
+
+/// A box, something flat, or faces that all look along an axis.
+fn is_block(solid: &Solid) -> bool {
+    let Solid::Faces(faces) = solid else {
+        return true;
+    };
+    faces.iter().all(|face| {
+        let flat = |axis: fn(&Vec3) -> f64| {
+            let mut along = face.corners.iter().map(axis);
+            let first = along.next().unwrap_or_default();
+            along.all(|at| (at - first).abs() < 1e-6)
+        };
+        flat(|p| p.x) || flat(|p| p.y) || flat(|p| p.z)
     })
 }
 

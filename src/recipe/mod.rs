@@ -6,6 +6,7 @@ mod box_folds;
 mod box_steps;
 mod build;
 mod caution;
+mod comparison;
 mod draft;
 mod draw;
 mod envelope_steps;
@@ -19,11 +20,15 @@ mod tag;
 mod tight;
 mod trimmings;
 mod wording;
+mod work_picture;
+mod work_steps;
+mod work_words;
 
 pub use arrange::{MoveRefused, moved, switched};
 pub use build::{Recipe, Step};
 pub use caution::Caution;
-pub use draw::{draw, portrait};
+pub use comparison::{Choice, Comparison, Refused, compare};
+pub use draw::{draw, template};
 pub use facts::{
     BandSpec, ExtraSpec, Hazard, MatSpec, Phase, PieceFacts, PieceSpec, ProjectFacts, RibbonSpec,
     RibbonStyle, StepEdit, StoredSpec, SupplyFacts, TagShape, TagSpec, ToolKind,
@@ -32,13 +37,15 @@ pub use folded::finished;
 pub use made::{MadePiece, RecipeProblem, make};
 pub use operation::{Measure, MeasureValue, Operation, Verb};
 pub use part::{Part, PartKind, Role};
-pub use step_picture::StepPicture;
+pub use step_picture::{BodyNow, StepPicture};
 pub use tight::tight_sheet;
-pub use wording::{WordingError, check as check_wording};
+pub use wording::{WordingError, capital, check as check_wording};
 
 #[cfg(test)]
 mod fault_tests;
 #[cfg(test)]
 mod number_tests;
+#[cfg(test)]
+mod structure_tests;
 #[cfg(test)]
 mod tests;

@@ -1,6 +1,6 @@
 //! Which picture an operation has: facts only; `draw` turns them into a scene.
 
-use tablefold_geometry::Length;
+use tablefold_geometry::{Edge, Length, WasteReason};
 
 /// The picture of a step, as facts. Sizes that the piece knows are not said again.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,4 +67,49 @@ pub enum StepPicture {
     },
     /// Ribbon on the finished piece.
     Tie,
+    /// Work on one body of the structure.
+    Body {
+        /// Which, by its place in the structure.
+        body: usize,
+        /// What is done to it.
+        now: BodyNow,
+    },
+}
+
+/// What is done to one body of a structure.
+#[derive(Clone, Debug, PartialEq)]
+pub enum BodyNow {
+    /// Scored on the score board.
+    Score {
+        /// The edge against the fence.
+        from: Edge,
+        /// The mark.
+        at: Length,
+        /// Marks scored before from the same edge.
+        done: Vec<Length>,
+    },
+    /// Slits are cut.
+    Slits,
+    /// Something is cut away.
+    TakeOff(WasteReason),
+    /// Cut or scored along a template.
+    Template {
+        /// Cut, else scored.
+        cut: bool,
+    },
+    /// Turned over.
+    TurnOver,
+    /// All creases are folded and pressed.
+    Burnish,
+    /// A fold of the pattern, by index.
+    Fold(usize),
+    /// Glue on zones.
+    Glue {
+        /// The first zone, by index.
+        zone: usize,
+        /// The fold that presses it.
+        fold: Option<usize>,
+    },
+    /// All bodies come together.
+    Together,
 }

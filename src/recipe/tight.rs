@@ -9,9 +9,13 @@ use super::made::MadePiece;
 /// of what ISO 216 allows for trimming would give fewer.
 #[must_use]
 pub fn tight_sheet(made: &MadePiece, facts: &PieceFacts, ruler: &Ruler) -> Option<String> {
+    // Sheets of several sizes share a sheet in more ways than sides can tell.
+    let (side, other) = made.structure.blank();
+    if side != other || made.structure.bodies().count() > 1 {
+        return None;
+    }
     let (name, _) = made.best_sheet.as_ref()?;
     let sheet = facts.sheets.iter().find(|sheet| sheet.name == *name)?;
-    let side = made.structure.blank().0;
     let spare = |length: Length| {
         let count = length.nm() / side.nm().max(1);
         (length - side * count, trim_tolerance(length))

@@ -54,6 +54,15 @@ pub(super) fn render(text: &str, operation: &Operation, ruler: &Ruler) -> String
     .unwrap_or_else(|_| text.to_owned())
 }
 
+/// "punch board" as "Punch board".
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(chars).collect()
+    })
+}
+
 fn fill(
     text: &str,
     measures: &[Measure],

@@ -82,6 +82,7 @@ impl Bench {
             board: self.tool(project.board)?.board()?,
             trimmer,
             score_ruler: *self.score_ruler().unwrap_or(trimmer.ruler()),
+            has_score_board: self.score_ruler().is_some(),
             pieces: Vec::new(),
             edits: Vec::new(),
         })

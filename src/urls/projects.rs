@@ -72,6 +72,33 @@ pub fn piece(project: i64, piece: i64) -> String {
 /// Pattern of [`piece`].
 pub const PIECE: &str = "/projects/{project}/pieces/{piece}";
 
+/// POST: every structure for what was typed about a new project's piece.
+#[must_use]
+pub fn choose_for_project() -> String {
+    CHOOSE_FOR_PROJECT.to_owned()
+}
+
+/// Pattern of [`choose_for_project`].
+pub const CHOOSE_FOR_PROJECT: &str = "/projects/new/structure";
+
+/// POST: every structure for what was typed about a new piece.
+#[must_use]
+pub fn choose_for_new_piece(project: i64) -> String {
+    format!("/projects/{project}/pieces/new/structure")
+}
+
+/// Pattern of [`choose_for_new_piece`].
+pub const CHOOSE_FOR_NEW_PIECE: &str = "/projects/{project}/pieces/new/structure";
+
+/// POST: every structure for what was typed about a piece.
+#[must_use]
+pub fn choose_for_piece(project: i64, piece: i64) -> String {
+    format!("/projects/{project}/pieces/{piece}/structure")
+}
+
+/// Pattern of [`choose_for_piece`].
+pub const CHOOSE_FOR_PIECE: &str = "/projects/{project}/pieces/{piece}/structure";
+
 /// POST: move a piece up or down.
 #[must_use]
 pub fn move_piece(project: i64, piece: i64) -> String {
@@ -90,19 +117,32 @@ pub fn remove_piece(project: i64, piece: i64) -> String {
 /// Pattern of [`remove_piece`].
 pub const REMOVE_PIECE: &str = "/projects/{project}/pieces/{piece}/remove";
 
-/// GET: a piece's pattern at true size.
+/// GET: the pattern of one body of a piece, the main one is 0, at true size.
 #[must_use]
-pub fn pattern_svg(project: i64, piece: i64) -> String {
-    format!("/projects/{project}/pieces/{piece}/pattern.svg")
+pub fn pattern_svg(project: i64, piece: i64, body: usize) -> String {
+    format!(
+        "/projects/{project}/pieces/{piece}/pattern.svg{}",
+        of_body(body)
+    )
+}
+
+fn of_body(body: usize) -> String {
+    if body == 0 {
+        return String::new();
+    }
+    format!("?body={body}")
 }
 
 /// Pattern of [`pattern_svg`].
 pub const PATTERN_SVG: &str = "/projects/{project}/pieces/{piece}/pattern.svg";
 
-/// GET: a piece's pattern for programs that fold.
+/// GET: the pattern of one body of a piece, for programs that fold.
 #[must_use]
-pub fn pattern_fold(project: i64, piece: i64) -> String {
-    format!("/projects/{project}/pieces/{piece}/pattern.fold")
+pub fn pattern_fold(project: i64, piece: i64, body: usize) -> String {
+    format!(
+        "/projects/{project}/pieces/{piece}/pattern.fold{}",
+        of_body(body)
+    )
 }
 
 /// Pattern of [`pattern_fold`].

@@ -236,7 +236,9 @@ fn papers(class: &ClassFacts, recipe: &Recipe) -> Vec<PacketProblem> {
 
 /// Whether the piece's sizes depend on how thick that role's paper is. Tags lie on the outside.
 fn must_fit(spec: &PieceSpec, role: &str) -> bool {
-    spec.role == role || spec.band.as_ref().is_some_and(|band| band.role == role)
+    spec.role == role
+        || spec.second_role() == role
+        || spec.band.as_ref().is_some_and(|band| band.role == role)
 }
 
 fn tools(class: &ClassFacts, recipe: &Recipe) -> Vec<ToolLine> {

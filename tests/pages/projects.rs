@@ -166,13 +166,13 @@ async fn next_class(server: &Server, visitor: &mut Visitor<'_>) {
 async fn patterns_are_files() {
     let server = workshop().await;
     let mut visitor = with_project(&server).await;
-    let svg = visitor.get(&urls::pattern_svg(1, 1)).await.expect(200);
+    let svg = visitor.get(&urls::pattern_svg(1, 1, 0)).await.expect(200);
     assert_eq!(svg.header("content-type"), "image/svg+xml");
     svg.shows("id=\"cut\"").shows("id=\"score\"");
-    let fold = visitor.get(&urls::pattern_fold(1, 1)).await.expect(200);
+    let fold = visitor.get(&urls::pattern_fold(1, 1, 0)).await.expect(200);
     let fold: serde_json::Value = serde_json::from_str(&fold.text).unwrap();
     assert_eq!(fold["file_spec"], 1.2);
-    visitor.get(&urls::pattern_svg(1, 9)).await.expect(404);
+    visitor.get(&urls::pattern_svg(1, 9, 0)).await.expect(404);
 }
 
 #[tokio::test]
@@ -231,9 +231,9 @@ async fn settings_off_the_ruler_are_refused_with_the_nearest_marks() {
     let server = workshop().await;
     let mut visitor = with_project(&server).await;
     let off = [
-        ("sheet", "5.2 in"),
-        ("punch_1", "54 mm"),
-        ("punch_2", "1/4 in"),
+        ("at_sheet", "5.2 in"),
+        ("at_punch_1", "54 mm"),
+        ("at_punch_2", "1/4 in"),
     ];
     let page = visitor
         .post(&urls::pieces(1), &with(&BOX, &off))
@@ -244,19 +244,19 @@ async fn settings_off_the_ruler_are_refused_with_the_nearest_marks() {
         .shows("The nearest mark is 1/2 in. Type it.")
         .shows("value=\"54 mm\"");
     let small = [
-        ("sheet", "5 1/4 in"),
-        ("punch_1", "1 1/2 in"),
-        ("punch_2", "2 7/8 in"),
+        ("at_sheet", "5 1/4 in"),
+        ("at_punch_1", "1 1/2 in"),
+        ("at_punch_2", "2 7/8 in"),
     ];
     let page = visitor
         .post(&urls::pieces(1), &with(&BOX, &small))
         .await
         .expect(422);
-    page.shows("the contents lack").shows("id=\"e-sheet\"");
+    page.shows("the contents lack").shows("id=\"e-at_sheet\"");
     let own = [
-        ("sheet", "6 in"),
-        ("punch_1", "2 1/4 in"),
-        ("punch_2", "3 7/8 in"),
+        ("at_sheet", "6 in"),
+        ("at_punch_1", "2 1/4 in"),
+        ("at_punch_2", "3 7/8 in"),
     ];
     visitor
         .post(&urls::pieces(1), &with(&BOX, &own))
@@ -386,7 +386,7 @@ async fn a_paper_that_grew_too_small_is_said_on_the_project() {
         .await
         .expect(200)
         .shows("needs a sheet of");
-    visitor.get(&urls::pattern_svg(1, 1)).await.expect(400);
+    visitor.get(&urls::pattern_svg(1, 1, 0)).await.expect(400);
     visitor.get(&urls::step(1, "p1.cut")).await.expect(400);
 }
 
@@ -663,7 +663,7 @@ async fn pieces_of_another_project_are_not_found() {
     visitor.post(&urls::projects(), &second).await.expect(303);
     for url in [
         urls::piece(2, 1),
-        urls::pattern_fold(2, 1),
+        urls::pattern_fold(2, 1, 0),
         urls::project(99),
         urls::new_piece(99),
     ] {
@@ -787,4 +787,65 @@ async fn what_a_hidden_step_leaves_undone_is_said() {
         let page = visitor.get(page).await.expect(200);
         page.shows("Seed box: round seed tin is still packed, and no step uses it.");
     }
+}
+
+#[tokio::test]
+async fn a_tray_is_made_to_measure_with_a_template_for_each_body() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let tray = [
+        ("structure", "tray"),
+        ("name", "Seed tray"),
+        ("second_role", "lid"),
+    ];
+    let saved = visitor.post(&urls::pieces(1), &with(&BOX, &tray)).await;
+    saved.expect(303);
+    let page = visitor.get(&urls::project(1)).await.expect(200);
+    page.shows("Seed tray: base sheet")
+        .shows("Seed tray: lid sheet")
+        .shows("paper for &#34;lid&#34;")
+        .shows("Put the lid over the base")
+        .shows(&urls::pattern_svg(1, 2, 1));
+    visitor.get(&urls::pattern_svg(1, 2, 1)).await.expect(200);
+    visitor.get(&urls::pattern_fold(1, 2, 2)).await.expect(404);
+    let page = visitor.get(&urls::piece(1, 2)).await.expect(200);
+    page.shows("name=\"at_base_score\"").hides("at_punch_1");
+}
+
+#[tokio::test]
+async fn structures_are_compared_for_what_was_typed_and_one_is_used() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let fields = with(&BOX, &[("name", "Second box")]);
+    let url = urls::choose_for_new_piece(1);
+    let page = visitor.post(&url, &fields).await.expect(200);
+    for kind in tablefold_geometry::StructureKind::all() {
+        let name = kind.name();
+        let told = page.text.to_lowercase().contains(name);
+        assert!(told, "{name} is neither offered nor refused");
+    }
+    page.shows("value=\"Second box\"").shows("Use this");
+    let used = with(&fields, &[("structure", "tray")]);
+    visitor.post(&urls::pieces(1), &used).await.expect(303);
+    let page = visitor.get(&urls::piece(1, 2)).await.expect(200);
+    page.shows("value=\"Second box\"")
+        .shows("name=\"at_lid_score\"");
+}
+
+#[tokio::test]
+async fn comparing_keeps_what_was_typed_wrong_and_names_it() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let wrong = with(&BOX, &[("diameter", "wide"), ("name", "Second box")]);
+    let url = urls::choose_for_piece(1, 1);
+    let page = visitor.post(&url, &wrong).await.expect(422);
+    page.shows("id=\"e-diameter\"")
+        .shows("value=\"wide\"")
+        .shows("value=\"Second box\"");
+    let both = with(&with(&BOX, &PROJECT), &[("makes", "many")]);
+    let url = urls::choose_for_project();
+    let page = visitor.post(&url, &both).await.expect(422);
+    page.shows("id=\"e-makes\"");
+    let both = with(&both, &[("makes", "40"), ("title", "")]);
+    visitor.post(&url, &both).await.expect(200).shows("40 from");
 }

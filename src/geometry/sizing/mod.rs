@@ -145,6 +145,20 @@ pub(crate) fn answer_for(
     Ok(answer(request, kind).map(|(answer, _)| answer))
 }
 
+/// Pieces that one sheet gives, for each kind of sheet; and the kind to take for all makes with
+/// how many of it.
+pub type Yields = (Vec<(String, u32)>, (String, u32));
+
+/// What sheets give of pieces whose blanks have these sizes; `None` where a blank fits no sheet.
+#[must_use]
+pub fn yields(sheets: &[Stock], blanks: &[(Length, Length)], makes: u32) -> Option<Yields> {
+    let cutting = Cutting::best(sheets, blanks, makes)?;
+    let names = sheets.iter().map(|sheet| sheet.name.clone());
+    let per_sheet = names.zip(cutting.per_sheet).collect();
+    let stock = sheets.get(cutting.stock)?;
+    Some((per_sheet, (stock.name.clone(), cutting.sheets)))
+}
+
 /// The best settings for one structure that also fold.
 fn answer(request: &SizingRequest, kind: StructureKind) -> Result<(Answer, Cutting), Refusal> {
     let mut failed = Vec::new();

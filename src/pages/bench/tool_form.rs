@@ -5,6 +5,7 @@ use tablefold_geometry::{Length, MOST_AT_ONCE, PunchBoard, Ruler, Trimmer, Unit}
 
 use crate::forms::{FormErrors, length_text};
 use crate::recipe::ToolKind;
+pub(super) use crate::recipe::capital;
 use crate::store::bench::{BenchTool, ToolParams};
 use crate::workshop::BroughtBy;
 
@@ -165,12 +166,4 @@ pub(super) fn usual_params(kind: ToolKind, unit: Unit) -> ToolParams {
         _ if inch => ToolParams::Ruled(Ruler::inch(16)),
         _ => ToolParams::Ruled(Ruler::millimetre()),
     }
-}
-
-/// "punch board" as "Punch board".
-pub(super) fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(chars).collect()
-    })
 }

@@ -3,16 +3,28 @@
 use axum::extract::State;
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
+use serde::Deserialize;
 use tablefold_geometry::{Pattern, fold_file, pattern_svg};
 
 use super::pieces::load;
 use crate::app::App;
 use crate::error::{PageError, PageResult};
-use crate::pages::extract::{Path, SignedIn};
+use crate::pages::extract::{Path, Query, SignedIn};
 use crate::recipe::make;
 use crate::store::projects;
 
-async fn pattern(app: &App, project: i64, id: i64) -> PageResult<Pattern> {
+/// Which body, the main one if none is named.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(super) struct WhichBody {
+    body: usize,
+}
+
+async fn pattern(
+    app: &App,
+    (project, id): (i64, i64),
+    WhichBody { body }: &WhichBody,
+) -> PageResult<(String, Pattern)> {
     let loaded = load(app, project).await?;
     let piece = projects::find_piece(app.store().read(), project, id).await?;
     let piece = piece.ok_or(PageError::NotFound)?;
@@ -24,7 +36,13 @@ async fn pattern(app: &App, project: i64, id: i64) -> PageResult<Pattern> {
             "Edit the piece until it can be made, then fetch its pattern.",
         )
     })?;
-    Ok(made.pattern)
+    let body = made.structure.bodies().nth(*body);
+    let body = body.ok_or(PageError::NotFound)?;
+    let name = match made.structure.bodies().count() {
+        1 => format!("piece-{id}"),
+        _ => format!("piece-{id}-{}", body.name.replace(' ', "-")),
+    };
+    Ok((name, body.pattern.clone()))
 }
 
 fn file(kind: &'static str, name: String, text: String) -> Response {
@@ -39,19 +57,27 @@ fn file(kind: &'static str, name: String, text: String) -> Response {
 pub(super) async fn show_svg(
     State(app): State<App>,
     _: SignedIn,
-    Path((project, id)): Path<(i64, i64)>,
+    Path(at): Path<(i64, i64)>,
+    Query(body): Query<WhichBody>,
 ) -> PageResult<Response> {
-    let pattern = pattern(&app, project, id).await?;
-    let name = format!("piece-{id}.svg");
-    Ok(file("image/svg+xml", name, pattern_svg(&pattern)))
+    let (name, pattern) = pattern(&app, at, &body).await?;
+    Ok(file(
+        "image/svg+xml",
+        format!("{name}.svg"),
+        pattern_svg(&pattern),
+    ))
 }
 
 pub(super) async fn show_fold(
     State(app): State<App>,
     _: SignedIn,
-    Path((project, id)): Path<(i64, i64)>,
+    Path(at): Path<(i64, i64)>,
+    Query(body): Query<WhichBody>,
 ) -> PageResult<Response> {
-    let pattern = pattern(&app, project, id).await?;
-    let name = format!("piece-{id}.fold");
-    Ok(file("application/json", name, fold_file(&pattern)))
+    let (name, pattern) = pattern(&app, at, &body).await?;
+    Ok(file(
+        "application/json",
+        format!("{name}.fold"),
+        fold_file(&pattern),
+    ))
 }

@@ -1,41 +1,67 @@
-//! Settings chosen by hand in place of the computed ones.
+//! Settings chosen by hand in place of the computed ones: a field for each setting of the
+//! structure, called `at_` and the setting's key.
 
-use serde::{Deserialize, Serialize};
-use tablefold_geometry::{Length, Ruler, SetOn, Settings, StructureKind};
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Deserializer, Serialize};
+use tablefold_geometry::{Length, Ruler, SetOn, SettingField, Settings, StructureKind};
 
 use crate::forms::{FormErrors, length_text};
-use crate::recipe::ProjectFacts;
+use crate::recipe::{ProjectFacts, capital};
 
-/// What was typed; all empty means computed.
-#[derive(Clone, Debug, Default, Serialize, Deserialize)]
-#[serde(default)]
-pub(super) struct HandFields {
-    pub(super) sheet: String,
-    pub(super) punch_1: String,
-    pub(super) punch_2: String,
+/// What was typed, by field; all empty means computed.
+#[derive(Clone, Debug, Default, Serialize)]
+#[serde(transparent)]
+pub(super) struct HandFields(BTreeMap<String, String>);
+
+/// A form's other fields pass by here too, since these are named by the structures.
+impl<'de> Deserialize<'de> for HandFields {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let all = BTreeMap::<String, String>::deserialize(deserializer)?;
+        let known = StructureKind::all().iter().flat_map(|kind| kind.fields());
+        let names: Vec<String> = known.map(field_name).collect();
+        let own = all.into_iter().filter(|(name, _)| names.contains(name));
+        Ok(Self(own.collect()))
+    }
+}
+
+/// The name of a setting's field.
+pub(super) fn field_name(field: &SettingField) -> String {
+    format!("at_{}", field.key)
 }
 
 impl HandFields {
     /// The fields of a stored piece.
     pub(super) fn of(settings: Option<Settings>, ruler: &Ruler) -> Self {
-        let Some(settings) = settings else {
-            return Self::default();
-        };
-        let text = |length: Option<Length>| {
-            length.map_or_else(String::new, |length| length_text(ruler, length))
-        };
-        let mut punches = settings.on(SetOn::PunchBoard).into_iter();
-        Self {
-            sheet: text(settings.on(SetOn::Sheet).pop()),
-            punch_1: text(punches.next()),
-            punch_2: text(punches.next()),
-        }
+        let each = settings.iter().flat_map(Settings::each);
+        Self(
+            each.map(|(field, at)| (field_name(field), length_text(ruler, at)))
+                .collect(),
+        )
     }
 
-    pub(super) fn is_empty(&self) -> bool {
-        [&self.sheet, &self.punch_1, &self.punch_2]
-            .iter()
-            .all(|typed| typed.trim().is_empty())
+    /// Name, label and what was typed, for each setting of a structure.
+    pub(super) fn fields(&self, kind: StructureKind) -> Vec<(String, String, String)> {
+        let fields = kind.fields().iter();
+        fields
+            .map(|field| {
+                let name = field_name(field);
+                let typed = self.0.get(&name).cloned().unwrap_or_default();
+                (name, capital(field.name), typed)
+            })
+            .collect()
+    }
+
+    /// Whether nothing is typed for that structure.
+    pub(super) fn is_empty(&self, kind: StructureKind) -> bool {
+        let typed = |field| self.0.get(&field_name(field));
+        let mut all = kind.fields().iter().filter_map(typed);
+        all.all(|typed| typed.trim().is_empty())
+    }
+
+    /// Forgets what was typed.
+    pub(super) fn clear(&mut self) {
+        self.0.clear();
     }
 
     /// The settings that were typed: `Some(None)` is none, `None` an error.
@@ -45,35 +71,22 @@ impl HandFields {
         project: &ProjectFacts,
         errors: &mut FormErrors,
     ) -> Option<Option<Settings>> {
-        if self.is_empty() {
+        if self.is_empty(kind) {
             return Some(None);
         }
-        let board = project.board.ruler();
-        let trimmer = ("trimmer", project.trimmer.ruler());
-        let board = ("punch board", board);
-        let mut punches = [
-            (("punch_1", "Punch 1"), &self.punch_1),
-            (("punch_2", "Punch 2"), &self.punch_2),
-        ]
-        .into_iter();
-        let mut lengths = Vec::new();
-        for field in kind.fields() {
-            lengths.push(match field.tool {
-                SetOn::Sheet => {
-                    let name = ("sheet", "Side of the sheet");
-                    mark(name, &self.sheet, trimmer, errors)
-                }
-                SetOn::PunchBoard => {
-                    let (name, typed) = punches.next()?;
-                    mark(name, typed, board, errors)
-                }
-                _ => {
-                    let only = "Settings by hand are for the punch board. Leave them empty.";
-                    errors.add("sheet", format!("Side of the sheet: {only}"));
-                    return None;
-                }
-            });
-        }
+        let read = |field: &SettingField| {
+            let ruler = match field.tool {
+                SetOn::Sheet | SetOn::Trimmer => project.trimmer.ruler(),
+                SetOn::PunchBoard => project.board.ruler(),
+                SetOn::Score | SetOn::Template => &project.score_ruler,
+            };
+            let name = field_name(field);
+            let typed = self.0.get(&name).map_or("", String::as_str);
+            let label = capital(field.name);
+            mark((name, &label), typed, (field.tool.tool(), ruler), errors)
+        };
+        // All are read, so that all errors show at once.
+        let lengths: Vec<Option<Length>> = kind.fields().iter().map(read).collect();
         let lengths: Option<Vec<Length>> = lengths.into_iter().collect();
         Settings::new(kind, &lengths?).map(Some)
     }
@@ -81,12 +94,12 @@ impl HandFields {
 
 /// A setting that is a mark of the tool's ruler.
 fn mark(
-    (field, label): (&'static str, &str),
+    (field, label): (String, &str),
     typed: &str,
     (tool, ruler): (&str, &Ruler),
     errors: &mut FormErrors,
 ) -> Option<Length> {
-    let length = errors.size(field, label, typed, ruler.unit())?;
+    let length = errors.size(field.clone(), label, typed, ruler.unit())?;
     if ruler.has(length) {
         return Some(length);
     }

@@ -1,5 +1,7 @@
 //! Projects: pieces made to measure, their parts and their steps.
 
+mod choose;
+mod choose_page;
 mod contents_fields;
 mod downloads;
 mod edit;
@@ -57,6 +59,12 @@ pub fn router() -> Router<App> {
             urls::REMOVE_PIECE,
             get(pieces::ask_remove_piece).post(pieces::delete_piece),
         )
+        .route(urls::CHOOSE_FOR_PROJECT, post(choose::choose_for_project))
+        .route(
+            urls::CHOOSE_FOR_NEW_PIECE,
+            post(choose::choose_for_new_piece),
+        )
+        .route(urls::CHOOSE_FOR_PIECE, post(choose::choose_for_piece))
         .route(urls::PATTERN_SVG, get(downloads::show_svg))
         .route(urls::PATTERN_FOLD, get(downloads::show_fold))
         .route(urls::NEW_STEP, get(steps::new_step))

@@ -25,9 +25,9 @@ use crate::urls;
 #[serde(default)]
 pub(super) struct NewProjectForm {
     #[serde(flatten)]
-    project: ProjectFields,
+    pub(super) project: ProjectFields,
     #[serde(flatten)]
-    piece: PieceForm,
+    pub(super) piece: PieceForm,
 }
 
 /// What the bench still lacks before there can be a project.
@@ -75,7 +75,7 @@ pub(super) async fn new_project(State(app): State<App>, _: SignedIn) -> PageResu
     Ok(once::page(Page::ok(page)))
 }
 
-fn page(
+pub(super) fn page(
     bench: Bench,
     form: NewProjectForm,
     errors: FormErrors,

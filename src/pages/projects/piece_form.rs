@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use tablefold_geometry::{Ruler, StructureKind, Unit};
 
 use super::contents_fields::ContentsFields;
-use super::hand_fields::HandFields;
+use super::hand_fields::{HandFields, field_name};
 use super::supply_fields::{SupplyFields, read_supply};
 use super::trimming_fields::{BandFields, ROLE_CHARS, TagFields};
 use crate::forms::{FormErrors, length_text, quoted_part};
@@ -33,16 +33,18 @@ pub(super) struct PieceForm {
     pub(super) clearance: String,
     pub(super) paper: String,
     pub(super) role: String,
+    pub(super) second_role: String,
     #[serde(flatten)]
     pub(super) contents: ContentsFields,
-    #[serde(flatten)]
-    pub(super) hand: HandFields,
     #[serde(flatten)]
     pub(super) band: BandFields,
     #[serde(flatten)]
     pub(super) tag: TagFields,
     #[serde(flatten)]
     pub(super) supplies: SupplyFields,
+    /// Last: it is shown all fields that no other part of the form has taken.
+    #[serde(flatten)]
+    pub(super) hand: HandFields,
 }
 
 impl PieceForm {
@@ -89,6 +91,7 @@ impl PieceForm {
             clearance: length_text(ruler, spec.clearance),
             paper: piece.paper.to_string(),
             role: spec.role.clone(),
+            second_role: spec.second_role.clone().unwrap_or_default(),
             contents: ContentsFields::of(&spec.contents, ruler),
             hand: HandFields::of(spec.by_hand, ruler),
             band: BandFields::of(spec.band.as_ref(), ruler),
@@ -109,12 +112,16 @@ impl PieceForm {
         let contents_name = errors.text("contents_name", "What goes in", &self.contents_name, 80);
         let contents = self.contents.read(unit, errors);
         let contents_supply = self.read_contents_supply(bench, errors);
-        let kinds = StructureKind::all().iter().map(|kind| (kind.slug(), *kind));
-        let kinds: Vec<_> = kinds.collect();
-        let structure = errors.choice("structure", "How it is made", &self.structure, &kinds);
+        let structure = self.read_structure(errors);
         let clearance = errors.length("clearance", "Clearance", &self.clearance, unit);
         let paper = self.read_paper(bench, errors);
         let role = errors.text("role", "Paper of the sheet", &self.role, ROLE_CHARS);
+        let second = errors.optional_text(
+            "second_role",
+            "Paper of the other sheets",
+            &self.second_role,
+            ROLE_CHARS,
+        );
         let by_hand = structure.and_then(|kind| self.hand.read(kind, project, errors));
         let band = self.band.read(unit, errors);
         let tag = self.tag.read(unit, errors);
@@ -128,6 +135,7 @@ impl PieceForm {
             structure: structure?,
             clearance: clearance?,
             role: role?,
+            second_role: Some(second?).filter(|role| !role.is_empty()),
             by_hand: by_hand?,
             band: band?,
             tag: tag?,
@@ -141,9 +149,49 @@ impl PieceForm {
         })
     }
 
+    /// What has to be known to compare structures: contents, clearance and paper. Names may still
+    /// be missing.
+    pub(super) fn read_contents(
+        &self,
+        bench: &Bench,
+        project: &ProjectFacts,
+        errors: &mut FormErrors,
+    ) -> Option<Piece> {
+        let usual = |typed: &String, usual: &str| match typed.trim() {
+            "" => usual.to_owned(),
+            typed => typed.to_owned(),
+        };
+        let mut bare = Self {
+            name: usual(&self.name, "Piece"),
+            contents_name: usual(&self.contents_name, "contents"),
+            role: usual(&self.role, "main"),
+            structure: StructureKind::all()
+                .first()
+                .map_or_else(String::new, |kind| kind.slug().to_owned()),
+            band: BandFields::default(),
+            tag: TagFields::default(),
+            supplies: SupplyFields::default(),
+            ..self.clone()
+        };
+        bare.hand.clear();
+        bare.read(bench, project, errors)
+    }
+
     /// Whether it is to be saved: it was asked for, and nothing is wrong.
     pub(super) fn is_save(&self, errors: &FormErrors) -> bool {
         self.action == "save" && errors.is_empty()
+    }
+
+    /// The structure that is chosen, if it is one.
+    pub(super) fn kind(&self) -> Option<StructureKind> {
+        let mut all = StructureKind::all().iter();
+        all.find(|kind| kind.slug() == self.structure).copied()
+    }
+
+    pub(super) fn read_structure(&self, errors: &mut FormErrors) -> Option<StructureKind> {
+        let kinds = StructureKind::all().iter().map(|kind| (kind.slug(), *kind));
+        let kinds: Vec<_> = kinds.collect();
+        errors.choice("structure", "How it is made", &self.structure, &kinds)
     }
 
     fn hazards(&self) -> Vec<Hazard> {
@@ -164,7 +212,7 @@ impl PieceForm {
         read_supply(name, &self.contents_supply, bench, Measured::Each, errors).map(Some)
     }
 
-    fn read_paper(&self, bench: &Bench, errors: &mut FormErrors) -> Option<i64> {
+    pub(super) fn read_paper(&self, bench: &Bench, errors: &mut FormErrors) -> Option<i64> {
         let id = self.paper.parse().ok();
         let found = bench.papers.iter().find(|paper| Some(paper.id) == id);
         if found.is_none() {
@@ -180,9 +228,12 @@ impl PieceForm {
     }
 
     /// The field of the form to mark for the cause that a recipe names.
-    pub(super) fn field_of(&self, cause: &str) -> &'static str {
-        match cause {
-            "settings" => "sheet",
+    pub(super) fn field_of(&self, cause: &str) -> String {
+        let field = match cause {
+            "settings" => {
+                let first = self.kind().and_then(|kind| kind.fields().first());
+                return first.map_or_else(|| "structure".to_owned(), field_name);
+            }
             "structure" => "structure",
             "band" => "band_overlap",
             "band_reveal" => "band_reveal",
@@ -198,14 +249,19 @@ impl PieceForm {
             "each_thickness" => "each_thickness",
             "count" => "count",
             _ => self.contents.first_field(),
-        }
+        };
+        field.to_owned()
     }
 
     /// Which optional parts stand open: those in use, and those with something wrong.
     pub(super) fn is_open(&self, part: &str, errors: &FormErrors) -> bool {
         let wrong = |fields: &[&str]| fields.iter().any(|field| errors.of(*field).is_some());
         match part {
-            "hand" => !self.hand.is_empty() || wrong(&["sheet", "punch_1", "punch_2"]),
+            "hand" => self.kind().is_some_and(|kind| {
+                let mut names = kind.fields().iter().map(field_name);
+                !self.hand.is_empty(kind) || names.any(|name| errors.of(&name).is_some())
+            }),
+            "role" => !self.second_role.is_empty() || wrong(&["role", "second_role"]),
             "band" => {
                 let fields = ["band_overlap", "band_reveal", "band_notch", "band_role"];
                 self.band.band.is_some() || wrong(&fields)

@@ -3,6 +3,8 @@
 use askama::Template;
 use axum::response::{IntoResponse, Response};
 
+use tablefold_geometry::{Serves, SetOn, StructureKind};
+
 use super::contents_fields::SHAPES;
 use super::piece_form::PieceForm;
 use super::piece_view::PieceView;
@@ -12,7 +14,7 @@ use super::trimming_fields::TAGS;
 use crate::forms::FormErrors;
 use crate::pages::both::Both;
 use crate::pages::{Nav, Page};
-use crate::recipe::{ProjectFacts, Recipe, ToolKind};
+use crate::recipe::{ProjectFacts, Recipe, ToolKind, capital};
 use crate::store::bench::Measured;
 use crate::store::project_facts::Bench;
 use crate::store::projects::Piece;
@@ -27,6 +29,7 @@ pub(super) struct PiecePage {
     pub(super) action: String,
     pub(super) back: (String, String),
     pub(super) remove_url: Option<String>,
+    pub(super) choose_url: String,
     pub(super) project: Option<ProjectFields>,
     pub(super) form: PieceForm,
     pub(super) errors: FormErrors,
@@ -47,6 +50,7 @@ impl PiecePage {
             action: urls::projects(),
             back: ("Projects".to_owned(), urls::projects()),
             remove_url: None,
+            choose_url: urls::choose_for_project(),
             project: None,
             form,
             errors,
@@ -76,11 +80,35 @@ impl PiecePage {
         RIBBONS
     }
 
-    fn structures(&self) -> [(&'static str, &'static str); 2] {
-        [
-            ("box", "Box from one square, on the punch board"),
-            ("envelope", "Envelope from one square, on the punch board"),
-        ]
+    /// Every structure, by what it is good for.
+    fn structures(&self) -> Vec<(&'static str, Vec<(&'static str, String)>)> {
+        groups()
+    }
+
+    /// What the chosen structure is.
+    fn about(&self) -> &'static str {
+        self.form.kind().map_or("", StructureKind::about)
+    }
+
+    /// Name, label and what was typed for each setting of the chosen structure.
+    fn hand(&self) -> Vec<(String, String, String)> {
+        let kind = self.form.kind();
+        kind.map(|kind| self.form.hand.fields(kind))
+            .unwrap_or_default()
+    }
+
+    /// How to go on where the bench lacks a tool that the structure needs.
+    fn lacks(&self) -> Option<(&'static str, String)> {
+        let has = |kind| self.bench.tools.iter().any(|tool| tool.it.kind == kind);
+        let needed = self.form.kind()?.fields().iter().map(|field| field.tool);
+        needed
+            .into_iter()
+            .filter_map(|tool| tool_of(tool))
+            .find(|kind| !has(*kind))
+            .map(|kind| {
+                let url = format!("{}?kind={}", urls::new_tool(), kind.slug());
+                (kind.name(), url)
+            })
     }
 
     fn boards(&self) -> Vec<(String, String)> {
@@ -125,6 +153,35 @@ impl PiecePage {
         std::iter::once((String::new(), none.to_owned()))
             .chain(named)
             .collect()
+    }
+}
+
+/// Every structure, by what it is good for.
+pub(super) fn groups() -> Vec<(&'static str, Vec<(&'static str, String)>)> {
+    let served = [
+        (Serves::Solids, "For tins, jars, boxes"),
+        (Serves::FlatThings, "For cards, packets, papers"),
+        (Serves::Cards, "Cards to give"),
+    ];
+    let of = |serves| {
+        let kinds = StructureKind::all().iter();
+        let kinds = kinds.filter(move |kind| kind.serves() == serves);
+        kinds.map(|kind| (kind.slug(), capital(kind.name())))
+    };
+    let groups = served.map(|(serves, words)| (words, of(serves).collect::<Vec<_>>()));
+    groups
+        .into_iter()
+        .filter(|(_, kinds)| !kinds.is_empty())
+        .collect()
+}
+
+/// The kind of tool that a setting is set on, of those that a bench may lack.
+pub(super) fn tool_of(tool: SetOn) -> Option<ToolKind> {
+    match tool {
+        SetOn::PunchBoard => Some(ToolKind::PunchBoard),
+        SetOn::Score => Some(ToolKind::ScoreBoard),
+        SetOn::Sheet | SetOn::Trimmer => Some(ToolKind::Trimmer),
+        SetOn::Template => None,
     }
 }
 

@@ -1,10 +1,10 @@
 //! What pages show of a piece: its picture and the numbers that decide.
 
-use tablefold_geometry::{Inside, Length, Ruler, SettingField};
+use tablefold_geometry::{Body, Inside, Length, Ruler, SettingField, blanks_per_sheet};
 
 use crate::pages::both::Both;
 use crate::pages::picture::Picture;
-use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, portrait, tight_sheet};
+use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, finished, template, tight_sheet};
 use crate::urls;
 
 /// A piece that can be made.
@@ -13,7 +13,9 @@ pub(super) struct PieceView {
     pub(super) name: String,
     pub(super) structure: &'static str,
     pub(super) paper: String,
-    pub(super) picture: Picture,
+    /// The finished piece.
+    pub(super) portrait: Picture,
+    pub(super) bodies: Vec<BodyView>,
     pub(super) settings: Vec<(&'static str, Both)>,
     pub(super) by_hand: bool,
     pub(super) per_sheet: Vec<(String, u32)>,
@@ -28,6 +30,15 @@ pub(super) struct PieceView {
     pub(super) cautions: Vec<&'static str>,
     pub(super) edit_url: String,
     pub(super) move_url: String,
+}
+
+/// One body of a piece: its sheet and its template.
+pub(super) struct BodyView {
+    pub(super) name: &'static str,
+    pub(super) picture: Picture,
+    pub(super) size: Both,
+    /// What a sheet gives of it alone.
+    pub(super) yields: String,
     pub(super) svg_url: String,
     pub(super) fold_url: String,
 }
@@ -64,7 +75,8 @@ impl PieceView {
             name: made.name.clone(),
             structure: facts.spec.structure.name(),
             paper: facts.paper.name.clone(),
-            picture: Picture::of(&portrait(project, made), &format!("piece{at}")),
+            portrait: Picture::of(&finished(made), &format!("piece{at}")),
+            bodies: bodies(project, (project_id, at), facts, made),
             settings: settings(made),
             by_hand: facts.spec.by_hand.is_some(),
             per_sheet: made.per_sheet.clone(),
@@ -77,8 +89,6 @@ impl PieceView {
             cautions: made.cautions.iter().map(|caution| caution.text()).collect(),
             edit_url: urls::piece(project_id, made.id),
             move_url: urls::move_piece(project_id, made.id),
-            svg_url: urls::pattern_svg(project_id, made.id),
-            fold_url: urls::pattern_fold(project_id, made.id),
         })
     }
 
@@ -86,6 +96,33 @@ impl PieceView {
     pub(super) fn folds(&self) -> bool {
         self.checks.iter().all(|check| check.holds)
     }
+}
+
+fn bodies(
+    project: &ProjectFacts,
+    (project_id, at): (i64, usize),
+    facts: &PieceFacts,
+    made: &MadePiece,
+) -> Vec<BodyView> {
+    let view = |(index, body): (usize, &Body)| {
+        let (width, height) = body.blank;
+        let yields = facts.sheets.iter().map(|sheet| {
+            let count = blanks_per_sheet(sheet, width, height);
+            format!("{count} from a sheet of {}", sheet.name)
+        });
+        BodyView {
+            name: body.name,
+            picture: Picture::of(
+                &template(project, &body.pattern),
+                &format!("piece{at}b{index}"),
+            ),
+            size: Both::sides(project.trimmer.ruler(), width, height),
+            yields: yields.collect::<Vec<_>>().join(", "),
+            svg_url: urls::pattern_svg(project_id, made.id, index),
+            fold_url: urls::pattern_fold(project_id, made.id, index),
+        }
+    };
+    made.structure.bodies().enumerate().map(view).collect()
 }
 
 /// Each setting on the ruler of its tool.

@@ -45,7 +45,7 @@ pub(super) async fn load(app: &App, project: i64) -> PageResult<Loaded> {
 
 impl Loaded {
     /// The page of a piece, new or stored.
-    fn page(
+    pub(super) fn page(
         self,
         stored: Option<&Saved<Piece>>,
         form: PieceForm,
@@ -53,13 +53,22 @@ impl Loaded {
         look: Option<super::piece_view::PieceView>,
     ) -> PiecePage {
         let id = self.project.id;
-        let (title, action) = match stored {
-            Some(piece) => (piece.it.name.clone(), urls::piece(id, piece.id)),
-            None => ("New piece".to_owned(), urls::pieces(id)),
+        let (title, action, choose_url) = match stored {
+            Some(piece) => (
+                piece.it.name.clone(),
+                urls::piece(id, piece.id),
+                urls::choose_for_piece(id, piece.id),
+            ),
+            None => (
+                "New piece".to_owned(),
+                urls::pieces(id),
+                urls::choose_for_new_piece(id),
+            ),
         };
         PiecePage {
             title,
             action,
+            choose_url,
             back: (self.project.it.title.clone(), urls::project(id)),
             remove_url: stored.map(|piece| urls::remove_piece(id, piece.id)),
             ..PiecePage::new(self.bench, form, errors, look)
@@ -109,7 +118,7 @@ pub(super) async fn create_piece(
     }
 }
 
-async fn find(app: &App, project: i64, id: i64) -> PageResult<Saved<Piece>> {
+pub(super) async fn find(app: &App, project: i64, id: i64) -> PageResult<Saved<Piece>> {
     let found = projects::find_piece(app.store().read(), project, id).await?;
     found.ok_or(PageError::NotFound)
 }

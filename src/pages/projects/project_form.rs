@@ -66,6 +66,15 @@ impl ProjectFields {
         })
     }
 
+    /// The tools and the number of makes, where the title may still be missing.
+    pub(super) fn tools(&self, bench: &Bench, errors: &mut FormErrors) -> Option<Project> {
+        let named = Self {
+            title: "-".to_owned(),
+            ..self.clone()
+        };
+        named.read(bench, errors)
+    }
+
     /// Something to read the piece with while these fields are wrong.
     pub(super) fn stand_in(&self) -> Option<Project> {
         Some(Project {

@@ -19,7 +19,8 @@ impl Seeded {
         let (a, b, c, d) = (point(), point(), point(), point());
         let turn = self.between(-180.0, 180.0);
         let shift = Vec3::new(0.0, 0.0, self.between(-20.0, 20.0));
-        Pose::FLAT.shifted(shift)
+        Pose::FLAT
+            .shifted(shift)
             .after(&Pose::turn_about(a, b, turn))
             .after(&Pose::turn_about(c, d, self.between(-180.0, 180.0)))
     }

@@ -1,0 +1,254 @@
+//! Parts and steps of a structure whose bodies say what the hands do: one step for each score,
+//! cut and fold; glue goes on in the step of the fold that presses it.
+
+use tablefold_geometry::{Body, Edge, Length, Structure, Work};
+
+use super::box_steps::put_in;
+use super::draft::Draft;
+use super::facts::{PieceSpec, ToolKind};
+use super::operation::{MeasureValue, Operation, Verb};
+use super::part::PartKind;
+use super::step_picture::{BodyNow, StepPicture};
+use super::work_words::{self, counted_zones, score_text, tape_mm, tool_of_glue};
+
+use MeasureValue::Exact;
+
+/// Whether the structure's steps follow from its bodies.
+pub(super) fn has_work(structure: &Structure) -> bool {
+    structure.bodies().any(|body| !body.work.is_empty())
+}
+
+/// Parts and operations of every body. Times are starting estimates.
+pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, structure: &Structure) {
+    let several = structure.bodies().count() > 1;
+    for (at, body) in structure.bodies().enumerate() {
+        let role = if at == 0 {
+            &spec.role
+        } else {
+            spec.second_role()
+        };
+        let kind = PartKind::Cut {
+            role: role.to_owned(),
+            width: body.blank.0,
+            height: body.blank.1,
+        };
+        let mut writer = Writer {
+            draft,
+            spec,
+            structure,
+            body,
+            at,
+            prefix: if several {
+                format!("{}-", body.name)
+            } else {
+                String::new()
+            },
+            last: None,
+        };
+        let part = writer.part();
+        let label = format!("{} sheet", body.name);
+        writer.draft.part(&part, &label, kind, 1);
+        writer.write();
+    }
+    draft.name_last("close");
+}
+
+/// Writes the steps of one body.
+struct Writer<'a> {
+    draft: &'a mut Draft,
+    spec: &'a PieceSpec,
+    structure: &'a Structure,
+    body: &'a Body,
+    at: usize,
+    /// In front of keys where there are several bodies.
+    prefix: String,
+    /// The key of the step before.
+    last: Option<String>,
+}
+
+impl Writer<'_> {
+    fn part(&self) -> String {
+        format!("{}sheet", self.prefix)
+    }
+
+    fn write(&mut self) {
+        self.cut();
+        let body = self.body;
+        let mut glued: Vec<usize> = Vec::new();
+        for (index, work) in body.work.iter().enumerate() {
+            match work {
+                Work::Glue(zone) => {
+                    glued.push(*zone);
+                    // Pressed by a fold that comes next, or by the hand.
+                    let next = body.work.get(index + 1);
+                    if !matches!(next, Some(Work::Glue(_) | Work::Fold(_))) {
+                        let zones = std::mem::take(&mut glued);
+                        self.glue(&zones, None);
+                    }
+                }
+                Work::Fold(fold) if !glued.is_empty() => {
+                    let zones = std::mem::take(&mut glued);
+                    self.glue(&zones, Some(*fold));
+                }
+                Work::Fold(fold) => self.fold(*fold),
+                Work::Fill => self.fill(),
+                Work::PutTogether { what } => self.put_together(what),
+                other => self.on_the_sheet(other, index),
+            }
+        }
+    }
+
+    /// Adds a step after the one before it.
+    fn step(&mut self, mut operation: Operation, also: &[String]) {
+        let key = format!("{}{}", self.prefix, operation.key);
+        operation.key.clone_from(&key);
+        let after: Vec<&str> = self.last.iter().chain(also).map(String::as_str).collect();
+        self.draft.step(&self.part(), &after, operation);
+        self.last = Some(key);
+    }
+
+    fn drawn(&self, now: BodyNow) -> StepPicture {
+        StepPicture::Body { body: self.at, now }
+    }
+
+    fn cut(&mut self) {
+        let (width, height) = self.body.blank;
+        let name = self.body.name;
+        let text = if width == height {
+            "Cut a square of {width}."
+        } else {
+            "Cut a sheet {width} wide and {height} high."
+        };
+        let title = format!("Cut the {name} sheet");
+        let step = Operation::new(Verb::CutToSize, "cut".into(), &title, text)
+            .with(ToolKind::Trimmer)
+            .in_prep()
+            .set_at(&[width, height])
+            .measuring("width", Exact(width))
+            .measuring("height", Exact(height))
+            .headed("width")
+            .taking(40)
+            .tip("Check the first one: both diagonals are equal when its corners are square.")
+            .drawn(StepPicture::Cut { width, height });
+        self.step(step, &[]);
+    }
+
+    /// Work on the sheet while it lies flat.
+    fn on_the_sheet(&mut self, work: &Work, index: usize) {
+        let step = match work {
+            Work::Score { from, at } => self.score(from, (*at, ""), index),
+            Work::ScorePart { from, at, part } => self.score(from, (*at, part), index),
+            _ => work_words::flat_step(work, self.body, |now| self.drawn(now)),
+        };
+        let Some(mut step) = step else { return };
+        step.key = format!("{}-{}", step.key, index + 1);
+        self.step(step, &[]);
+    }
+
+    fn score(&self, from: &[Edge], (at, part): (Length, &str), index: usize) -> Option<Operation> {
+        let first = from.first()?;
+        // Marks that earlier steps have scored from the same edge.
+        let before = self.body.work.get(..index).unwrap_or_default();
+        let marks = before.iter().filter_map(|work| match work {
+            Work::Score { from, at } if from.contains(first) => Some(*at),
+            _ => None,
+        });
+        let done: Vec<Length> = marks.collect();
+        let name = self.body.name;
+        let scores = |work: &Work| matches!(work, Work::Score { .. } | Work::ScorePart { .. });
+        let nth = before.iter().filter(|work| scores(work)).count() + 1;
+        let all = self.body.work.iter().filter(|work| scores(work)).count();
+        let title = match (all, from.len()) {
+            (1, 4) => format!("Score the {name} all round"),
+            (1, _) => format!("Score the {name}"),
+            _ => format!("Score the {name}, line {nth}"),
+        };
+        let edges = u32::try_from(from.len()).unwrap_or(4);
+        let step = Operation::new(
+            Verb::ScoreAt,
+            "score".into(),
+            &title,
+            &score_text(from, part),
+        );
+        Some(
+            step.with(ToolKind::ScoreBoard)
+                .set_at(&[at])
+                .measuring("at", Exact(at))
+                .headed("at")
+                .taking(20 + 15 * edges)
+                .tip("The side you see ends up inside. Press the paper to the fence.")
+                .drawn(self.drawn(BodyNow::Score {
+                    from: *first,
+                    at,
+                    done,
+                })),
+        )
+    }
+
+    fn fold(&mut self, fold: usize) {
+        let name = self.fold_name(fold);
+        let title = work_words::fold_title(self.body, self.prefix.is_empty(), fold);
+        let step = Operation::new(
+            Verb::Fold,
+            format!("fold-{}", fold + 1),
+            &title,
+            &format!("Fold {name}."),
+        );
+        self.step(step.taking(25).drawn(self.drawn(BodyNow::Fold(fold))), &[]);
+    }
+
+    fn fold_name(&self, fold: usize) -> &'static str {
+        let folds = &self.body.pattern.folds;
+        folds.get(fold).map_or("", |step| step.name)
+    }
+
+    /// Glue or tape on zones, and the fold that presses them.
+    fn glue(&mut self, zones: &[usize], fold: Option<usize>) {
+        let pattern = &self.body.pattern;
+        let serves = self.structure.kind().serves();
+        let tool = tool_of_glue(serves);
+        let what = counted_zones(pattern, zones);
+        let put = match tool {
+            ToolKind::Tape => "Put tape where it is hatched",
+            _ => "Put a thin line of glue where it is hatched",
+        };
+        let text = match fold {
+            Some(fold) => format!("{put}: {what}. Fold {} and press.", self.fold_name(fold)),
+            None => format!("{put}: {what}. Press."),
+        };
+        let place = zones.first().copied().unwrap_or_default();
+        let title = format!("Glue the {}", self.body.name);
+        let title = if tool == ToolKind::Tape {
+            title.replacen("Glue", "Tape", 1)
+        } else {
+            title
+        };
+        let seconds = 30 + 15 * u32::try_from(zones.len()).unwrap_or(10).min(10);
+        let step = Operation::new(Verb::Glue, format!("glue-{}", place + 1), &title, &text)
+            .with(tool)
+            .taking(seconds)
+            .sticking(tape_mm(pattern, zones))
+            .tip("Line up the edges before you press.")
+            .drawn(self.drawn(BodyNow::Glue { zone: place, fold }));
+        self.step(step, &[]);
+    }
+
+    fn fill(&mut self) {
+        let after = self.last.clone().unwrap_or_default();
+        put_in(self.draft, self.spec, &after);
+        self.last = Some("put-in".to_owned());
+    }
+
+    /// Waits for every other body.
+    fn put_together(&mut self, what: &str) {
+        let others = self.draft.ends(&self.part());
+        let step = Operation::new(
+            Verb::Layer,
+            "together".into(),
+            &format!("Put {what}"),
+            &format!("Put {what}."),
+        );
+        let step = step.taking(20).drawn(self.drawn(BodyNow::Together));
+        self.step(step, &others);
+    }
+}
