@@ -10,6 +10,14 @@ mod build;
 mod envelope_family;
 mod envelope_pattern;
 mod error;
+mod folded_card;
+mod folded_card_pattern;
+#[cfg(test)]
+mod folded_card_tests;
+mod four_faced;
+mod four_faced_pattern;
+#[cfg(test)]
+mod four_faced_tests;
 mod notched_square;
 mod open_tray;
 #[cfg(test)]
@@ -36,6 +44,8 @@ mod tray_tests;
 mod work;
 
 pub use error::{BackRemedy, StructureError, StructureProblem};
+pub use folded_card::{EnvelopeFit, FoldedCard};
+pub use four_faced::{FourFaced, LooseContents};
 pub use pouch::Pouch;
 pub use punch_box::{PunchBox, PunchBoxSettings};
 pub use punch_envelope::{PunchEnvelope, PunchEnvelopeSettings};
