@@ -41,7 +41,10 @@ pub(crate) fn nest_check(structure: &Structure) -> Option<Check> {
             continue;
         };
         for (face, play) in plays(nest, inner, outer) {
-            worst.note(play - nest.play_mm, || {
+            // Play of the very size differs from it by the rounding of the last digit.
+            let spare = play - nest.play_mm;
+            let spare = if spare.abs() < 1e-9 { 0.0 } else { spare };
+            worst.note(spare, || {
                 format!(
                     "The {} has {play:.2} mm of play at the {face} of the {} and needs {:.2} mm.",
                     inner.name, outer.name, nest.play_mm,

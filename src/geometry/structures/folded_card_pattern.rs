@@ -78,10 +78,10 @@ impl FoldedCard {
         let wall = PanelRole::Wall;
         let front = b.panel("front", rectangle(-x, -y, x, y), (Face::Front, 0), wall);
         let back = rectangle(x, -y, x + w, y);
-        let back = b.panel("back", back, (Face::Back, 0), wall);
+        let back = b.panel("back page", back, (Face::Back, 0), wall);
         let line = (Point::new(x, -y), Point::new(x, y));
         let fold = b.crease("fold", line, (front, back), 180.0);
-        b.fold("back on the front", &[fold]);
+        b.fold("back page onto the front", &[fold]);
         let solid = Solid::Flat {
             x: w,
             y: l,
@@ -135,7 +135,8 @@ impl FoldedCard {
         ] {
             // Where both are whole: beyond the slants of either.
             let (near, far) = ((x - slant) * sign, (x - side) * sign);
-            let area = rectangle(near.min(far), -y - bottom, near.max(far), -y - slant);
+            let reach = bottom.min(h - slant);
+            let area = rectangle(near.min(far), -y - reach, near.max(far), -y - slant);
             b.glue(GlueZone {
                 name,
                 area,

@@ -158,7 +158,7 @@ fn a_card_folds_and_goes_into_its_envelope() {
     Score 105 mm from the left edge.
     Fold each score and press it sharp, then open it.
     Put the contents in.
-    Fold: back on the front.
+    Fold: back page onto the front.
     Score 14 mm from the left edge and the right edge.
     Score 64 mm from the bottom edge.
     Score 60 mm from the top edge.

@@ -131,14 +131,7 @@ impl FourFaced {
         };
         let why = "a tube that is not much longer than half its width does not close";
         within.least(2.0 * strip.mm() + mark.mm() + LEAST_STRIP_MM, why)?;
-        let made = Self {
-            settings,
-            a: 2.0 * mark.mm(),
-            h: (sheet_length - strip * 2).mm(),
-            strip: strip.mm(),
-            flap: (sheet_width - mark * 4).mm(),
-            t: caliper.mm(),
-        };
+        let made = Self::of_settings(settings, caliper);
         if made.shrink() <= 0.0 {
             let problem = StructureProblem::NoRoom {
                 axis: "depth",
@@ -148,6 +141,19 @@ impl FourFaced {
             return Err(StructureError::new(problem, &score));
         }
         Ok(made)
+    }
+
+    /// Whatever the settings come to.
+    fn of_settings(settings: Settings, caliper: Length) -> Self {
+        let [sheet_width, sheet_length, strip, mark] = settings.first();
+        Self {
+            settings,
+            a: 2.0 * mark.mm(),
+            h: (sheet_length - strip * 2).mm(),
+            strip: strip.mm(),
+            flap: (sheet_width - mark * 4).mm(),
+            t: caliper.mm(),
+        }
     }
 
     /// The pouch again, if the structure is one.
@@ -229,7 +235,7 @@ impl FourFaced {
     /// sheet that is smaller both ways. Narrowest first; none where the rulers do not reach.
     #[must_use]
     pub fn for_loose(contents: LooseContents, tools: &Tools, caliper: Length) -> Vec<Self> {
-        least_pouches(tools, caliper, |made| made.takes(contents))
+        least_pouches(tools, caliper, 0.0, |made| made.takes(contents))
     }
 
     pub(super) fn blank(&self) -> (Length, Length) {
@@ -292,12 +298,13 @@ impl Within<'_> {
     }
 }
 
-/// For each mark the shortest sheet whose pouch takes the contents, as long as a wider sheet is
-/// shorter. `takes` must hold for a longer tube where it holds for a shorter one: the distance of
+/// For each mark from the least on the shortest sheet whose pouch takes the contents, as long as a
+/// wider sheet is shorter. `takes` must hold for a longer tube where it holds for a shorter one: the distance of
 /// the edges and the inscribed sphere both grow with h.
 fn least_pouches(
     tools: &Tools,
     caliper: Length,
+    least_mark: f64,
     takes: impl Fn(&FourFaced) -> bool,
 ) -> Vec<FourFaced> {
     let mut found: Vec<FourFaced> = Vec::new();
@@ -307,7 +314,7 @@ fn least_pouches(
     let Some(strip) = score.up(USUAL_STRIP_MM) else {
         return found;
     };
-    let least = f64::max(LEAST_FACE_MM / 2.0, 1.5 * strip.mm());
+    let least = (LEAST_FACE_MM / 2.0).max(1.5 * strip.mm()).max(least_mark);
     let first = template.up(least).unwrap_or(Length::MAX);
     let mut shortest = Length::MAX;
     for mark in template.marks_between(first, Length::MAX) {
@@ -319,41 +326,43 @@ fn least_pouches(
         let Some(width) = tools.trimmer.up(4.0 * mark.mm() + USUAL_STRIP_MM) else {
             break;
         };
-        let made = |length| {
-            let settings = Settings::of(FourFaced::KIND, &[width, length, strip, mark]);
-            let made = FourFaced::new(settings, tools, caliper).ok();
-            made.filter(&takes)
+        let settings = |length| Settings::of(FourFaced::KIND, &[width, length, strip, mark]);
+        let fits = |length| {
+            let made = FourFaced::of_settings(settings(length), caliper);
+            made.shrink() > 0.0 && takes(&made)
         };
         let most = shortest.mm().min(tools.trimmer.longest().mm());
-        if let Some(made) = shortest_of(&tools.trimmer, (least, most), made) {
-            if made.blank().1 < shortest {
-                shortest = made.blank().1;
-                found.push(made);
-            }
+        let length = shortest_of(&tools.trimmer, (least, most), fits);
+        let Some(length) = length.filter(|length| *length < shortest) else {
+            continue;
+        };
+        if let Ok(made) = FourFaced::new(settings(length), tools, caliper) {
+            shortest = length;
+            found.push(made);
         }
     }
     found
 }
 
-/// The pouch of the least mark between two lengths that makes one, by halving.
+/// The least mark between two lengths that fits, by halving.
 fn shortest_of(
     trimmer: &Ruler,
     (least, most): (f64, f64),
-    made: impl Fn(Length) -> Option<FourFaced>,
-) -> Option<FourFaced> {
+    fits: impl Fn(Length) -> bool,
+) -> Option<Length> {
     let (mut low, mut high) = (trimmer.up(least)?, trimmer.down(most)?);
-    if low > high || made(high).is_none() {
+    if low > high || !fits(high) {
         return None;
     }
     while low < high {
         let between = trimmer.down(f64::midpoint(low.mm(), high.mm()))?;
-        if made(between).is_some() {
+        if fits(between) {
             high = between;
         } else {
             low = between + trimmer.step();
         }
     }
-    made(high)
+    Some(high)
 }
 
 impl Family for FourFacedFamily {
@@ -444,7 +453,9 @@ impl Family for FourFacedFamily {
             blanks: vec![made.blank()],
             inside: made.inside_for(depth),
         };
-        let found = least_pouches(wanted.tools, wanted.caliper, takes);
+        // The section in the middle is no wider than the mark.
+        let least_mark = width.max(length);
+        let found = least_pouches(wanted.tools, wanted.caliper, least_mark, takes);
         Offers {
             found: found.into_iter().map(offer).collect(),
             refused: None,

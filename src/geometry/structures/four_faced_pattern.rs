@@ -99,7 +99,7 @@ impl FourFaced {
         let back = vec![(high_crease, -90.0)];
         let before_filling = b.fold_to("top strip back, out of the way", back);
         b.fold("half face with the side flap", &slants[2..3]);
-        let last_fold = b.fold("other half face, on the side flap", &slants[3..]);
+        let last_fold = b.fold("other half face, onto the side flap", &slants[3..]);
         let high_fold = b.fold("top strip over both halves", &[high_crease]);
 
         let mut glue = |name, area: Vec<Point>, (on, on_side), to: PanelId, with_fold| {

@@ -151,7 +151,7 @@ fn a_pouch_folds_closes_and_holds_what_it_says() {
     Put the contents in.
     Fold: half face with the side flap.
     Glue: side flap on other half face.
-    Fold: other half face, on the side flap.
+    Fold: other half face, onto the side flap.
     Glue: top strip on other half face.
     Glue: top strip on half face with flap.
     Fold: top strip over both halves.
