@@ -11,10 +11,12 @@ mod envelope_family;
 mod envelope_pattern;
 mod error;
 mod folded_card;
+mod folded_card_family;
 mod folded_card_pattern;
 #[cfg(test)]
 mod folded_card_tests;
 mod four_faced;
+mod four_faced_family;
 mod four_faced_pattern;
 #[cfg(test)]
 mod four_faced_tests;

@@ -12,8 +12,8 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::box_family::PunchBoxFamily;
 use super::envelope_family::PunchEnvelopeFamily;
-use super::folded_card::FoldedCardFamily;
-use super::four_faced::FourFacedFamily;
+use super::folded_card_family::FoldedCardFamily;
+use super::four_faced_family::FourFacedFamily;
 use super::pouch::PouchFamily;
 use super::tray::TrayFamily;
 use super::{Inside, SetOn, SettingField, Settings, Structure, StructureError, Tools};
