@@ -78,6 +78,11 @@ fn scenes() -> Vec<Scene> {
             sixteenths(8),
         ],
     ));
+    scenes.extend(named(FourFaced::KIND, &[72, 60, 6, 16].map(sixteenths)));
+    scenes.extend(named(
+        FoldedCard::KIND,
+        &[136, 88, 68, 112, 156, 9, 42, 40].map(sixteenths),
+    ));
     scenes.extend(board());
     scenes
 }

@@ -14,6 +14,16 @@ mod drawer_tests;
 mod envelope_family;
 mod envelope_pattern;
 mod error;
+mod folded_card;
+mod folded_card_family;
+mod folded_card_pattern;
+#[cfg(test)]
+mod folded_card_tests;
+mod four_faced;
+mod four_faced_family;
+mod four_faced_pattern;
+#[cfg(test)]
+mod four_faced_tests;
 mod hexagon;
 mod hexagon_pattern;
 #[cfg(test)]
@@ -49,6 +59,8 @@ mod work;
 
 pub use drawer::Drawer;
 pub use error::{BackRemedy, StructureError, StructureProblem};
+pub use folded_card::{EnvelopeFit, FoldedCard};
+pub use four_faced::{FourFaced, LooseContents};
 pub use hexagon::Hexagon;
 pub use pouch::Pouch;
 pub use punch_box::{PunchBox, PunchBoxSettings};

@@ -13,12 +13,14 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use super::box_family::PunchBoxFamily;
 use super::drawer::DrawerFamily;
 use super::envelope_family::PunchEnvelopeFamily;
+use super::folded_card_family::FoldedCardFamily;
+use super::four_faced_family::FourFacedFamily;
 use super::hexagon::HexagonFamily;
 use super::pouch_family::PouchFamily;
 use super::tray::TrayFamily;
 use super::{Inside, SetOn, SettingField, Settings, Structure, StructureError, Tools};
 use crate::sizing::{Candidate, Offers, RefusalReason, Search, Wanted, explain_in_general};
-use crate::{ContentsBox, Length, SizingRequest};
+use crate::{ContentsBox, Length, Pose, SizingRequest};
 
 /// Every structure, in the order in which they are offered.
 static ALL: &[StructureKind] = &[
@@ -28,6 +30,8 @@ static ALL: &[StructureKind] = &[
     DrawerFamily::KIND,
     HexagonFamily::KIND,
     PouchFamily::KIND,
+    FourFacedFamily::KIND,
+    FoldedCardFamily::KIND,
 ];
 
 /// What a structure is good for.
@@ -91,6 +95,12 @@ pub(crate) trait Family: Sync {
     /// the cylinder does.
     fn block_for_round(&self, contents: &ContentsBox) -> ContentsBox {
         *contents
+    }
+
+    /// Where contents lie in the main body, from the middle of a block, along its sides; `None`
+    /// where that is the middle of the solid, along its axes.
+    fn contents_lie(&self, _structure: &Structure) -> Option<Pose> {
+        None
     }
 
     /// All settings that could be best for contents that lie in one way: none that fits is left
