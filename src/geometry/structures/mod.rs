@@ -35,6 +35,11 @@ mod tools;
 mod tray;
 #[cfg(test)]
 mod tray_tests;
+mod tube;
+mod tuck_carton;
+mod tuck_carton_pattern;
+#[cfg(test)]
+mod tuck_carton_tests;
 mod work;
 
 pub use error::{BackRemedy, StructureError, StructureProblem};
@@ -46,6 +51,7 @@ pub use settings::{SetOn, SettingField, Settings};
 pub use structure::{Body, Nest, Structure};
 pub use tools::Tools;
 pub use tray::Tray;
+pub use tuck_carton::TuckCarton;
 pub use work::{Edge, Work};
 
 /// Room inside, in mm along each axis of the closed piece, caliper taken off.

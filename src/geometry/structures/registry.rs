@@ -14,6 +14,7 @@ use super::box_family::PunchBoxFamily;
 use super::envelope_family::PunchEnvelopeFamily;
 use super::pouch_family::PouchFamily;
 use super::tray::TrayFamily;
+use super::tuck_carton::TuckCartonFamily;
 use super::{Inside, SetOn, SettingField, Settings, Structure, StructureError, Tools};
 use crate::sizing::{Candidate, Offers, RefusalReason, Search, Wanted, explain_in_general};
 use crate::{Length, SizingRequest};
@@ -24,6 +25,8 @@ static ALL: &[StructureKind] = &[
     PunchBoxFamily::KIND,
     TrayFamily::KIND,
     PouchFamily::KIND,
+    TuckCartonFamily::STRAIGHT,
+    TuckCartonFamily::REVERSE,
 ];
 
 /// What a structure is good for.
