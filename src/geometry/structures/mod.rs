@@ -10,6 +10,10 @@ mod build;
 mod envelope_family;
 mod envelope_pattern;
 mod error;
+mod gable_carton;
+mod gable_carton_pattern;
+#[cfg(test)]
+mod gable_carton_tests;
 mod notched_square;
 mod open_tray;
 #[cfg(test)]
@@ -29,6 +33,7 @@ mod registry_tests;
 mod segment;
 mod settings;
 mod structure;
+mod tapered_flap;
 #[cfg(test)]
 mod tests;
 mod tools;
@@ -43,6 +48,7 @@ mod tuck_carton_tests;
 mod work;
 
 pub use error::{BackRemedy, StructureError, StructureProblem};
+pub use gable_carton::GableCarton;
 pub use pouch::Pouch;
 pub use punch_box::{PunchBox, PunchBoxSettings};
 pub use punch_envelope::{PunchEnvelope, PunchEnvelopeSettings};

@@ -12,6 +12,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::box_family::PunchBoxFamily;
 use super::envelope_family::PunchEnvelopeFamily;
+use super::gable_carton::GableCartonFamily;
 use super::pouch_family::PouchFamily;
 use super::tray::TrayFamily;
 use super::tuck_carton::TuckCartonFamily;
@@ -27,6 +28,7 @@ static ALL: &[StructureKind] = &[
     PouchFamily::KIND,
     TuckCartonFamily::STRAIGHT,
     TuckCartonFamily::REVERSE,
+    GableCartonFamily::KIND,
 ];
 
 /// What a structure is good for.

@@ -52,10 +52,11 @@ pub(super) struct Walls {
     pub(super) left: PanelId,
     pub(super) back: PanelId,
     pub(super) flap: PanelId,
-    front_right: CreaseId,
-    front_left: CreaseId,
-    left_back: CreaseId,
-    back_flap: CreaseId,
+    /// The creases along each of the four scores.
+    pub(super) front_right: Vec<CreaseId>,
+    pub(super) front_left: Vec<CreaseId>,
+    pub(super) left_back: Vec<CreaseId>,
+    pub(super) back_flap: Vec<CreaseId>,
 }
 
 /// The faces of the solid that the walls lie in.
@@ -192,7 +193,7 @@ impl Tube {
         let hinge = line(columns.flap.1, self.ease());
         self.flap_waste(b, (y0, y1));
         let flap = b.panel("glue flap", flap, (faces.right, -1), PanelRole::Flap);
-        let mut crease = |name, line, pair| b.crease(name, line, pair, 90.0);
+        let mut crease = |name, line, pair| vec![b.crease(name, line, pair, 90.0)];
         Walls {
             front_right: crease("right side", line(columns.right.0, 0.0), (front, right)),
             front_left: crease("left side", line(columns.left.1, 0.0), (front, left)),
@@ -251,14 +252,17 @@ pub(super) struct Columns {
 impl Walls {
     /// Glues the tube lying flat, where the hands can press it, and opens it: wall stays beside
     /// wall on the way, so that glue stays on its place. Returns the fold that glues.
-    pub(super) fn glue_and_open(&self, b: &mut Builder, more: &[(PanelId, PanelId)]) -> usize {
-        b.fold_to("back, flat over the side", vec![(self.left_back, 180.0)]);
-        let shut = vec![(self.front_right, 180.0)];
-        let with_fold = b.fold_to("right side, flat over, onto the glue flap", shut);
-        for &(on, to) in [(self.flap, self.right)].iter().chain(more) {
+    pub(super) fn glue_and_open(&self, b: &mut Builder, above: Option<(PanelId, PanelId)>) {
+        let to = |creases: &[CreaseId], angle| creases.iter().map(|id| (*id, angle)).collect();
+        b.fold_to("the back flat over the side", to(&self.left_back, 180.0));
+        let shut = to(&self.front_right, 180.0);
+        let with_fold = b.fold_to("the right side flat over, onto the glue flap", shut);
+        let own = Some(("flap inside the right side", (self.flap, self.right)));
+        let above = above.map(|pair| ("flap above it on the top of the right side", pair));
+        for (name, (on, to)) in own.into_iter().chain(above) {
             let area = b.outline(on).to_vec();
             b.glue(GlueZone {
-                name: "glue flap inside the right side",
+                name,
                 area,
                 on,
                 on_side: Side::Outside,
@@ -268,14 +272,14 @@ impl Walls {
                 with_fold,
             });
         }
-        let creases = [
-            self.front_right,
-            self.front_left,
-            self.left_back,
-            self.back_flap,
+        let all = [
+            self.front_right.as_slice(),
+            &self.front_left,
+            &self.left_back,
+            &self.back_flap,
         ];
-        b.fold("the flat tube open until it stands square", &creases);
-        with_fold
+        let name = "the flat tube open until it stands square";
+        b.fold_to(name, to(&all.concat(), 90.0));
     }
 }
 

@@ -8,10 +8,11 @@ use std::f64::consts::PI;
 use kurbo::Point;
 
 use super::build::{Builder, rectangle};
-use super::tube::{TAPER, WallFaces, Walls};
+use super::tapered_flap::Flap;
+use super::tube::{WallFaces, Walls};
 use super::tuck_carton::{TuckCarton, dust_gap};
 use super::work::{Edge, Work};
-use crate::{CreaseId, Face, Length, PanelId, PanelRole, Pattern, Solid, WasteReason};
+use crate::{CreaseId, Face, Length, PanelRole, Pattern, Solid, WasteReason};
 
 /// Straight pieces for the half circle of a notch.
 const NOTCH_PIECES: usize = 12;
@@ -77,18 +78,20 @@ impl TuckCarton {
         let walls = self.tube.walls(&mut b, (-h, h), (front, back), faces);
         let lids = [&bottom, &top].map(|end| self.lid(&mut b, &walls, end));
 
-        walls.glue_and_open(&mut b, &[]);
+        b.join_waste(WasteReason::Shape);
+
+        walls.glue_and_open(&mut b, None);
         let half_way = 90.0 - (self.tuck / self.tube.side()).asin().to_degrees();
         let names = [
             [
                 "both bottom dust flaps",
-                "bottom lid half-way, its tuck flap bent in",
-                "bottom lid shut, its tuck flap inside the wall",
+                "the bottom lid half-way, its tuck flap bent in",
+                "the bottom lid shut, its tuck flap inside the wall",
             ],
             [
                 "both top dust flaps",
-                "top lid half-way, its tuck flap bent in",
-                "top lid shut, its tuck flap inside the wall",
+                "the top lid half-way, its tuck flap bent in",
+                "the top lid shut, its tuck flap inside the wall",
             ],
         ];
         for (lid, names) in lids.iter().zip(names) {
@@ -186,7 +189,7 @@ impl TuckCarton {
             flap.add(b, end.up, reach).0
         });
         for (x0, x1) in [bare, columns.flap] {
-            b.waste(strip(x0, x1, h, reach), WasteReason::Trim);
+            b.waste(strip(x0, x1, h, reach), WasteReason::Shape);
         }
         Lid { hinge, tuck, dust }
     }
@@ -201,12 +204,8 @@ impl TuckCarton {
         work.extend([ends(tuck_score), ends(tuck_score + self.tube.side_score)]);
         work.extend([
             Work::CutAway {
-                why: WasteReason::Trim,
-                what: "what is beside the lids and beyond the dust flaps",
-            },
-            Work::CutAway {
                 why: WasteReason::Shape,
-                what: "the tapers of the flaps and the thumb notches, along the template",
+                what: "what is outside the lids and flaps, and the thumb notches, along the template",
             },
             Work::Burnish,
             Work::Fold(0),
@@ -216,51 +215,5 @@ impl TuckCarton {
         work.push(Work::Fill);
         work.extend((6..9).map(Work::Fold));
         work
-    }
-}
-
-/// A flap that narrows from its hinge.
-pub(super) struct Flap {
-    pub(super) name: &'static str,
-    pub(super) on: PanelId,
-    /// Left and right of the column of the sheet in which it is.
-    pub(super) column: (f64, f64),
-    /// Where it hinges, from the middle of the sheet.
-    pub(super) from: f64,
-    pub(super) deep: f64,
-    /// How far it draws back at its hinge, on the left and on the right.
-    pub(super) inset: (f64, f64),
-    pub(super) place: (Face, i8),
-}
-
-impl Flap {
-    /// Adds the flap and the waste round it, up to the sheet's edge at `reach`.
-    pub(super) fn add(&self, b: &mut Builder, up: f64, reach: f64) -> (CreaseId, PanelId) {
-        let (y0, y1) = (self.from, self.from + self.deep);
-        let taper = TAPER * self.deep;
-        let ((x0, x1), at) = (self.column, |x: f64, y: f64| Point::new(x, y * up));
-        let (left, right) = (x0 + self.inset.0, x1 - self.inset.1);
-        let outline = vec![
-            at(left, y0),
-            at(right, y0),
-            at(right - taper, y1),
-            at(left + taper, y1),
-        ];
-        let flap = super::build::ccw(outline);
-        let flap = b.panel(self.name, flap, self.place, PanelRole::Flap);
-        let line = (at(left, y0), at(right, y0));
-        let hinge = b.crease(self.name, line, (self.on, flap), 90.0);
-        let beside = [
-            vec![at(x0, y0), at(left, y0), at(left + taper, y1), at(x0, y1)],
-            vec![at(right, y0), at(x1, y0), at(x1, y1), at(right - taper, y1)],
-        ];
-        for outline in beside {
-            b.waste(outline, WasteReason::Shape);
-        }
-        b.waste(
-            vec![at(x0, y1), at(x1, y1), at(x1, reach), at(x0, reach)],
-            WasteReason::Trim,
-        );
-        (hinge, flap)
     }
 }

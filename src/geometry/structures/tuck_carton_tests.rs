@@ -105,20 +105,19 @@ fn the_work_tells_every_score_cut_fold_and_glue_once() {
     Score 170 mm from the right edge.
     Score 10 mm from the top edge and the bottom edge.
     Score 35 mm from the top edge and the bottom edge.
-    Cut away what is beside the lids and beyond the dust flaps.
-    Cut away the tapers of the flaps and the thumb notches, along the template.
+    Cut away what is outside the lids and flaps, and the thumb notches, along the template.
     Fold each score and press it sharp, then open it.
-    Fold: back, flat over the side.
-    Glue: glue flap inside the right side.
-    Fold: right side, flat over, onto the glue flap.
+    Fold: the back flat over the side.
+    Glue: flap inside the right side.
+    Fold: the right side flat over, onto the glue flap.
     Fold: the flat tube open until it stands square.
     Fold: both bottom dust flaps.
-    Fold: bottom lid half-way, its tuck flap bent in.
-    Fold: bottom lid shut, its tuck flap inside the wall.
+    Fold: the bottom lid half-way, its tuck flap bent in.
+    Fold: the bottom lid shut, its tuck flap inside the wall.
     Put the contents in.
     Fold: both top dust flaps.
-    Fold: top lid half-way, its tuck flap bent in.
-    Fold: top lid shut, its tuck flap inside the wall.
+    Fold: the top lid half-way, its tuck flap bent in.
+    Fold: the top lid shut, its tuck flap inside the wall.
     ");
     let mut folds = Vec::new();
     for work in &body.work {
