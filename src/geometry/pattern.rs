@@ -207,6 +207,28 @@ pub struct FoldStep {
     pub name: &'static str,
     /// Which creases, and the angle (degrees) that each has afterwards.
     pub creases: Vec<(CreaseId, f64)>,
+    /// Where creases that move each other do not turn evenly: moments on the way, in order, each
+    /// the part of the step (between 0 and 1) and the angles (degrees) of `creases` there. They
+    /// turn evenly from one to the next; without any, all the way.
+    pub way: Vec<(f64, Vec<f64>)>,
+}
+
+impl FoldStep {
+    /// The angle of the crease at a place in `creases`, `part` of the way from one angle to the
+    /// other.
+    fn angle_at(&self, place: usize, (from, to): (f64, f64), part: f64) -> f64 {
+        let moments = self.way.iter();
+        let stops = moments.filter_map(|(at, angles)| Some((*at, *angles.get(place)?)));
+        let mut last = (0.0, from);
+        for next in stops.chain([(1.0, to)]) {
+            if part <= next.0 {
+                let share = (part - last.0) / (next.0 - last.0).max(f64::MIN_POSITIVE);
+                return last.1 + (next.1 - last.1) * share;
+            }
+            last = next;
+        }
+        to
+    }
 }
 
 /// A plane face of a solid.
@@ -366,12 +388,17 @@ impl Pattern {
     #[must_use]
     pub fn angles_during(&self, step: usize, part: f64) -> Vec<f64> {
         let before = self.angles_after(step);
-        let after = self.angles_after(step.saturating_add(1));
-        before
-            .iter()
-            .zip(&after)
-            .map(|(from, to)| from + (to - from) * part)
-            .collect()
+        let mut angles = before.clone();
+        let Some(step) = self.folds.get(step) else {
+            return angles;
+        };
+        for (place, (crease, to)) in step.creases.iter().enumerate() {
+            let from = before.get(crease.0).copied().unwrap_or(0.0);
+            if let Some(slot) = angles.get_mut(crease.0) {
+                *slot = step.angle_at(place, (from, *to), part);
+            }
+        }
+        angles
     }
 
     /// The final angle of each crease, in degrees.

@@ -83,6 +83,13 @@ fn scenes() -> Vec<Scene> {
         FoldedCard::KIND,
         &[136, 88, 68, 112, 156, 9, 42, 40].map(sixteenths),
     ));
+    for kind in [TuckCarton::STRAIGHT, TuckCarton::REVERSE] {
+        scenes.extend(named(kind, &[118, 104, 17, 55, 8].map(sixteenths)));
+    }
+    scenes.extend(named(
+        GableCarton::KIND,
+        &[160, 128, 32, 74, 20, 10, 34].map(sixteenths),
+    ));
     scenes.extend(board());
     scenes
 }

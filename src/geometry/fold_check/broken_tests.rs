@@ -378,10 +378,12 @@ fn folded_twice() -> Pattern {
             FoldStep {
                 name: "in half",
                 creases: first,
+                way: Vec::new(),
             },
             FoldStep {
                 name: "in half again",
                 creases: second,
+                way: Vec::new(),
             },
         ],
         folds_before_filling: 2,

@@ -75,34 +75,36 @@ fn tell(
     } else {
         (clearance - request.clearance, "more")
     };
-    let blanks = |count: u32| match count {
-        0 => "no blank".to_owned(),
-        1 => "1 blank".to_owned(),
-        _ => format!("{count} blanks"),
+    let of_sheets = |cutting: &Cutting| match now.stock == then.stock {
+        true => String::new(),
+        false => format!(" of {}", request.sheet_name(cutting.stock)),
     };
-    let was = match on(now, stock) {
-        0 => "none".to_owned(),
-        count => count.to_string(),
-    };
-    let mut text = format!(
-        "{} {way} clearance gives {} from a sheet of {sheet} instead of {was}",
-        ruler.text(by),
-        blanks(on(then, stock)),
+    let for_all = format!(
+        "{} sheets{} for all {}, not {}{}",
+        then.sheets,
+        of_sheets(then),
+        request.makes,
+        now.sheets,
+        of_sheets(now),
     );
-    if now.sheets != then.sheets {
-        let kind = |cutting: &Cutting| match now.stock == then.stock {
-            true => String::new(),
-            false => format!(" of {}", request.sheet_name(cutting.stock)),
+    let by = ruler.text(by);
+    let mut text = if on(now, stock) == on(then, stock) {
+        // Blanks of one piece share sheets in another way.
+        format!("{by} {way} clearance takes {for_all}")
+    } else {
+        let (was, is) = (on(now, stock), counted(then, on(then, stock)));
+        let was = if was == 0 {
+            "none".to_owned()
+        } else {
+            was.to_string()
         };
-        text += &format!(
-            ": {} sheets{} for all {}, not {}{}",
-            then.sheets,
-            kind(then),
-            request.makes,
-            now.sheets,
-            kind(now),
-        );
-    }
+        let more = if now.sheets == then.sheets {
+            String::new()
+        } else {
+            format!(": {for_all}")
+        };
+        format!("{by} {way} clearance gives {is} from a sheet of {sheet} instead of {was}{more}")
+    };
     text.push('.');
     BreakPoint {
         structure: kind,
@@ -111,5 +113,19 @@ fn tell(
         per_sheet: on(then, stock),
         sheet,
         text,
+    }
+}
+
+/// "2 blanks", or "2 sets" where a piece takes several blanks.
+fn counted(cutting: &Cutting, count: u32) -> String {
+    let one = if cutting.of_each.len() > 1 {
+        "set"
+    } else {
+        "blank"
+    };
+    match count {
+        0 => format!("no {one}"),
+        1 => format!("1 {one}"),
+        _ => format!("{count} {one}s"),
     }
 }

@@ -3,6 +3,7 @@
 use kurbo::Point;
 
 use crate::polygon::{keep_left, signed_area};
+use crate::region::Region;
 use crate::{
     Crease, CreaseId, Cut, Face, FoldStep, GlueZone, Panel, PanelId, PanelRole, Pattern, Solid,
     SolidFace, Vec3, Waste, WasteReason,
@@ -33,6 +34,18 @@ impl Builder {
             plane: Some(plane),
             layer,
             role,
+        });
+        PanelId(self.panels.len() - 1)
+    }
+
+    /// A flap that lies on no face of the solid.
+    pub(super) fn loose(&mut self, name: &'static str, outline: Vec<Point>, layer: i8) -> PanelId {
+        self.panels.push(Panel {
+            name,
+            outline: ccw(outline),
+            plane: None,
+            layer,
+            role: PanelRole::Flap,
         });
         PanelId(self.panels.len() - 1)
     }
@@ -92,6 +105,18 @@ impl Builder {
         }
     }
 
+    /// Makes one bit of waste of those that lie side by side: each is cut off in one go.
+    pub(super) fn join_waste(&mut self, why: WasteReason) {
+        let (joined, rest) = std::mem::take(&mut self.waste)
+            .into_iter()
+            .partition::<Vec<Waste>, _>(|waste| waste.why == why);
+        self.waste = rest;
+        let outlines: Vec<&[Point]> = joined.iter().map(|it| it.outline.as_slice()).collect();
+        for outline in Region::union(&outlines).rings() {
+            self.waste(outline, why);
+        }
+    }
+
     pub(super) fn glue(&mut self, zone: GlueZone) {
         self.glue.push(zone);
     }
@@ -104,14 +129,36 @@ impl Builder {
                 .map_or(0.0, |crease| crease.angle_deg)
         };
         let creases = creases.iter().map(|id| (*id, angle(id))).collect();
-        self.folds.push(FoldStep { name, creases });
+        self.folds.push(FoldStep {
+            name,
+            creases,
+            way: Vec::new(),
+        });
         self.folds.len() - 1
     }
 
     /// Adds a fold to these angles, and returns its place in the order.
     pub(super) fn fold_to(&mut self, name: &'static str, creases: Vec<(CreaseId, f64)>) -> usize {
-        self.folds.push(FoldStep { name, creases });
+        self.folds.push(FoldStep {
+            name,
+            creases,
+            way: Vec::new(),
+        });
         self.folds.len() - 1
+    }
+
+    /// Adds a fold whose creases move each other, by the moments on its way.
+    pub(super) fn fold_along(
+        &mut self,
+        name: &'static str,
+        creases: Vec<(CreaseId, f64)>,
+        way: Vec<(f64, Vec<f64>)>,
+    ) -> usize {
+        let index = self.fold_to(name, creases);
+        if let Some(step) = self.folds.get_mut(index) {
+            step.way = way;
+        }
+        index
     }
 
     pub(super) fn outline(&self, id: PanelId) -> &[Point] {

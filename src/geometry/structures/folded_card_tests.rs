@@ -46,6 +46,7 @@ fn inch_card(width: i64, length: i64) -> FoldedCard {
         block_mm: [block_mm[0], block_mm[1], 0.0],
         caliper: t,
         tools: &tools,
+        round: false,
     };
     let offers = FoldedCard::KIND.family().offers(&wanted);
     FoldedCard::new(offers.found[0].settings, &tools, t).unwrap()
@@ -295,7 +296,7 @@ proptest! {
         w in 20.0..110.0_f64, l in 20.0..110.0_f64, thick in 0.0..4.0_f64,
     ) {
         let tools = coarse();
-        let wanted = crate::sizing::Wanted { block_mm: [w, l, thick], caliper: tenths(3), tools: &tools, round: None };
+        let wanted = crate::sizing::Wanted { block_mm: [w, l, thick], caliper: tenths(3), tools: &tools, round: false };
         let offered = FoldedCard::KIND.family().offers(&wanted).found;
         let have: Vec<(i64, i64)> = offered[0].blanks.iter()
             .map(|it| (it.0.nm() / 5_000_000, it.1.nm() / 5_000_000)).collect();

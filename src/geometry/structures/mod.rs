@@ -24,6 +24,10 @@ mod four_faced_family;
 mod four_faced_pattern;
 #[cfg(test)]
 mod four_faced_tests;
+mod gable_carton;
+mod gable_carton_pattern;
+#[cfg(test)]
+mod gable_carton_tests;
 mod hexagon;
 mod hexagon_pattern;
 #[cfg(test)]
@@ -49,18 +53,25 @@ mod segment;
 mod settings;
 mod sleeve;
 mod structure;
+mod tapered_flap;
 #[cfg(test)]
 mod tests;
 mod tools;
 mod tray;
 #[cfg(test)]
 mod tray_tests;
+mod tube;
+mod tuck_carton;
+mod tuck_carton_pattern;
+#[cfg(test)]
+mod tuck_carton_tests;
 mod work;
 
 pub use drawer::Drawer;
 pub use error::{BackRemedy, StructureError, StructureProblem};
 pub use folded_card::{EnvelopeFit, FoldedCard};
 pub use four_faced::{FourFaced, LooseContents};
+pub use gable_carton::GableCarton;
 pub use hexagon::Hexagon;
 pub use pouch::Pouch;
 pub use punch_box::{PunchBox, PunchBoxSettings};
@@ -70,6 +81,7 @@ pub use settings::{SetOn, SettingField, Settings};
 pub use structure::{Body, Nest, Structure};
 pub use tools::Tools;
 pub use tray::Tray;
+pub use tuck_carton::TuckCarton;
 pub use work::{Edge, Work};
 
 /// Room inside, in mm along each axis of the closed piece, caliper taken off.

@@ -15,9 +15,11 @@ use super::drawer::DrawerFamily;
 use super::envelope_family::PunchEnvelopeFamily;
 use super::folded_card_family::FoldedCardFamily;
 use super::four_faced_family::FourFacedFamily;
+use super::gable_carton::GableCartonFamily;
 use super::hexagon::HexagonFamily;
 use super::pouch_family::PouchFamily;
 use super::tray::TrayFamily;
+use super::tuck_carton::TuckCartonFamily;
 use super::{Inside, SetOn, SettingField, Settings, Structure, StructureError, Tools};
 use crate::sizing::{Candidate, Offers, RefusalReason, Search, Wanted, explain_in_general};
 use crate::{ContentsBox, Length, Pose, SizingRequest};
@@ -32,6 +34,9 @@ static ALL: &[StructureKind] = &[
     PouchFamily::KIND,
     FourFacedFamily::KIND,
     FoldedCardFamily::KIND,
+    TuckCartonFamily::STRAIGHT,
+    TuckCartonFamily::REVERSE,
+    GableCartonFamily::KIND,
 ];
 
 /// What a structure is good for.

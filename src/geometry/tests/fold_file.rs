@@ -7,9 +7,9 @@ use std::collections::VecDeque;
 
 use serde_json::Value;
 use tablefold_geometry::{
-    Drawer, FoldedCard, FourFaced, Hexagon, Length, Pouch, PunchBoard, PunchBox, PunchBoxSettings,
-    PunchEnvelope, PunchEnvelopeSettings, Ruler, Settings, Structure, Tools, Tray, Trimmer, Unit,
-    fold_file,
+    Drawer, FoldedCard, FourFaced, GableCarton, Hexagon, Length, Pouch, PunchBoard, PunchBox,
+    PunchBoxSettings, PunchEnvelope, PunchEnvelopeSettings, Ruler, Settings, Structure, Tools,
+    Tray, Trimmer, TuckCarton, Unit, fold_file,
 };
 
 type V = [f64; 3];
@@ -247,7 +247,7 @@ fn the_exported_box_holds_width_times_length_times_depth() {
     );
 }
 
-/// Area that at least one convex face covers, by slicing into fine strips along one axis: exact
+/// Area that at least one face covers, by slicing into fine strips along one axis: exact
 /// for straight edges but for the strips in which edges cross.
 fn covered(lying: &[&Vec<V>], axis: usize) -> f64 {
     let (i, j) = ((axis + 1) % 3, (axis + 2) % 3);
@@ -266,10 +266,8 @@ fn covered(lying: &[&Vec<V>], axis: usize) -> f64 {
     (0..strips)
         .map(|strip| {
             let x = low + (f64::from(strip) + 0.5) * step;
-            let mut spans: Vec<(f64, f64)> = lying
-                .iter()
-                .filter_map(|face| span(face, i, j, x))
-                .collect();
+            let mut spans: Vec<(f64, f64)> =
+                lying.iter().flat_map(|face| spans(face, i, j, x)).collect();
             spans.sort_by(|a, b| a.0.total_cmp(&b.0));
             let (mut sum, mut reached) = (0.0, f64::NEG_INFINITY);
             for (from, to) in spans {
@@ -281,8 +279,8 @@ fn covered(lying: &[&Vec<V>], axis: usize) -> f64 {
         .sum()
 }
 
-/// Where a convex face is met by the line at x.
-fn span(face: &[V], i: usize, j: usize, x: f64) -> Option<(f64, f64)> {
+/// Where a face is met by the line at x: in pairs, each from its outline to its outline.
+fn spans(face: &[V], i: usize, j: usize, x: f64) -> Vec<(f64, f64)> {
     let mut hits = Vec::new();
     for k in 0..face.len() {
         let (p, q) = (face[k], face[(k + 1) % face.len()]);
@@ -290,9 +288,10 @@ fn span(face: &[V], i: usize, j: usize, x: f64) -> Option<(f64, f64)> {
             hits.push(p[j] + (q[j] - p[j]) * (x - p[i]) / (q[i] - p[i]));
         }
     }
-    let low = hits.iter().copied().fold(f64::INFINITY, f64::min);
-    let high = hits.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    (high > low).then_some((low, high))
+    hits.sort_by(f64::total_cmp);
+    hits.chunks_exact(2)
+        .map(|pair| (pair[0], pair[1]))
+        .collect()
 }
 
 /// What the faces of these names enclose, seen from a point: a third of the sum over their
@@ -509,6 +508,72 @@ fn the_exported_card_and_its_envelope_fold_flat_on_their_fronts() {
         };
         assert!((paper - want).abs() < 1e-6, "{body} {paper} {want}");
     }
+}
+
+/// 60 x 25 x 40 crease to crease: each side of that block is covered, what lies double once. The
+/// tuck flaps cover the thumb notches from inside.
+#[test]
+fn the_exported_cartons_reach_as_far_as_their_scores_say() {
+    for kind in [TuckCarton::STRAIGHT, TuckCarton::REVERSE] {
+        let carton = made(Settings::new(kind, &tenths([1800, 1100, 250, 850, 100])));
+        let file = read(&fold_file(carton.pattern()));
+        let faces = file.fold();
+        let (low, high) = bounds(&faces);
+        for (got, want) in low
+            .iter()
+            .chain(&high)
+            .zip([-30.0, -20.0, 0.0, 30.0, 20.0, 25.0])
+        {
+            assert!((got - want).abs() < 1e-6, "{low:?} {high:?}");
+        }
+        let mut volume = 0.0;
+        for axis in 0..3 {
+            for (plane, sign) in [(low[axis], -1.0), (high[axis], 1.0)] {
+                let lies = |face: &&Vec<V>| face.iter().all(|p| (p[axis] - plane).abs() < 1e-6);
+                let lying: Vec<&Vec<V>> = faces.iter().filter(lies).collect();
+                volume += sign * plane * covered(&lying, axis) / 3.0;
+            }
+        }
+        assert!((volume / 60_000.0 - 1.0).abs() < 1e-6, "{volume}");
+    }
+}
+
+/// 80 x 60 x 100 under a roof of 50, which rises by 40: 480 000 and 96 000, less two tetrahedra of
+/// 12 000 where the sides fold in. Walls, bottom and roof, the sides folded in, and the flanks
+/// under the roof, which take back what the roof covers beyond them.
+#[test]
+fn the_exported_gable_closes_and_holds_what_was_worked_by_hand() {
+    let at = tenths([2900, 2000, 600, 1400, 350, 150, 650]);
+    let gable = made(Settings::new(GableCarton::KIND, &at));
+    let file = read(&fold_file(gable.pattern()));
+    let faces = file.fold();
+    let (low, high) = bounds(&faces);
+    let reach = [-40.0, -50.0, 0.0, 40.0, 50.0 + 40.0 + 15.0, 60.0];
+    for (got, want) in low.iter().chain(&high).zip(reach) {
+        assert!((got - want).abs() < 1e-6, "{low:?} {high:?}");
+    }
+    let names = [
+        "front",
+        "back",
+        "left side",
+        "right side",
+        "front half of the roof",
+        "back half of the roof",
+        "left side, folded in",
+        "right side, folded in",
+        "left flank at the front",
+        "left flank at the back",
+        "right flank at the front",
+        "right flank at the back",
+    ];
+    // The bottom's two flaps overlap; seen from the bottom it has no volume, and its area is all
+    // that is open.
+    let (volume, open) = enclosed(&file, &faces, &names, [1000.0, -50.0, 333.0]);
+    assert!((volume / 552_000.0 - 1.0).abs() < 1e-6, "{volume}");
+    assert!(
+        (open[1].abs() - 80.0 * 60.0).abs() < 1e-6 && open[0].hypot(open[2]) < 1e-6,
+        "{open:?}"
+    );
 }
 
 #[test]

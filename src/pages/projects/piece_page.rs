@@ -103,7 +103,7 @@ impl PiecePage {
         let needed = self.form.kind()?.fields().iter().map(|field| field.tool);
         needed
             .into_iter()
-            .filter_map(|tool| tool_of(tool))
+            .filter_map(tool_of)
             .find(|kind| !has(*kind))
             .map(|kind| {
                 let url = format!("{}?kind={}", urls::new_tool(), kind.slug());

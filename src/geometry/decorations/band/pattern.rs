@@ -170,6 +170,7 @@ fn folds() -> Vec<FoldStep> {
     let step = |name, creases: &[usize]| FoldStep {
         name,
         creases: creases.iter().map(|&id| (CreaseId(id), 90.0)).collect(),
+        way: Vec::new(),
     };
     vec![
         step("both sides", &[0, 1]),

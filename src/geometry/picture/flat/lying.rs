@@ -107,6 +107,7 @@ mod tests {
         let fold = |n| FoldStep {
             name: "fold",
             creases: vec![(CreaseId(n), 180.0)],
+            way: Vec::new(),
         };
         Pattern {
             name: "row",

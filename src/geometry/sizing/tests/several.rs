@@ -160,3 +160,33 @@ fn a_base_and_a_lid_share_a_sheet() {
     let small = Cutting::best(&sheet, &[mm(200, 140), mm(60, 60)], 5).unwrap();
     assert_eq!(small.sheets, 3);
 }
+
+#[test]
+fn a_break_point_of_two_blanks_speaks_of_sets_and_sheets() {
+    let contents = Contents::Block {
+        width: inch("90 mm"),
+        depth: inch("55 mm"),
+        height: inch("12 mm"),
+    };
+    let half = Ruler::new(
+        Unit::Millimetre,
+        inch("0.5 mm"),
+        Length::ZERO,
+        inch("900 mm"),
+    )
+    .unwrap();
+    let mut request = request(contents, Tray::KIND, 40);
+    (request.tools.score, request.tools.trimmer) = (Some(half), half);
+    request.sheets.remove(0);
+    request.clearance = inch("2 mm");
+    let sizing = size(&request).unwrap();
+    let told: Vec<&str> = sizing
+        .break_points
+        .iter()
+        .map(|it| it.text.as_str())
+        .collect();
+    assert_snapshot!(told.join("\n"), @"
+    ≈ 1/8 in less clearance takes 16 sheets for all 40, not 18.
+    1/8 in more clearance takes 20 sheets for all 40, not 18.
+    ");
+}

@@ -193,6 +193,7 @@ pub(super) fn half_round(strips: usize, radius: f64) -> Pattern {
     pattern.folds.push(FoldStep {
         name: "bent sheet",
         creases,
+        way: Vec::new(),
     });
     pattern
 }

@@ -1,0 +1,390 @@
+//! A gable-top carton: a tube whose top slopes to a ridge from front and back, while its sides
+//! fold in.
+//!
+//! ```text
+//!                   .---------.   strip, f            from its side         on the sheet, over
+//!                  /|  strip  |                           |   strip         a side of width W
+//!     strip  ____ / |_________|_ ridge                   / \                   A____P____B
+//!           |      \    roof    \                       /   \  s               |`.     .´|
+//!      roof |  s    \   ______P  \                     /     \                 |  `. .´  | s
+//!           |________\ ´side in´´´\ eave              |       |                |flank`   |
+//!           |  front  |    side    |                  |   W   |                C1--------C2
+//! ```
+//!
+//! Sizes are inside, in the order of the trade L x W x H: along x, from front to back, along y
+//! (the carton lies on its front while it is folded). The roof panels are s long from eave to
+//! ridge and stand r = √(s² − W²/4) high. A side folds along two slanted scores from its corners
+//! C1, C2 to the middle P of its top edge: the triangle between them leans in as steeply as the
+//! roof, the two flanks beside it lie flat under the roof, and P lies on the ridge W/2 from its
+//! end. So the triangle leaves outside what a gable with upright ends would hold there, a
+//! tetrahedron of W² r / 12 at each end:
+//!
+//! ```text
+//!   volume = L W H + L W r / 2 − W² r / 6
+//! ```
+//!
+//! Roof and sides move together, one degree of freedom ([`leans`]): with the roof θ off upright
+//! and the triangle φ, P stays W/2 from A while 1 = cos θ cos φ + k sin θ, k = W / 2s. Without
+//! strips over the sides this folds with rigid panels; strips there would have to bend on the way.
+//!
+//! Paper inside the crease planes, beside half a caliper at each wall: the glue flap inside the
+//! right side (L − 2 t, W − t), two layers more on the bottom, and the slope's share at the eave.
+
+use std::f64::consts::FRAC_PI_2;
+
+use super::registry::{Family, Serves};
+use super::tube::{Least, Tube, too_little, too_much};
+use super::{
+    Body, Inside, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
+    StructureProblem, Tools,
+};
+use crate::sizing::{Offer, Offers, Wanted};
+use crate::{Length, Pose, Ruler};
+
+/// Narrowest side whose top is folded in by hand, mm (common practice, no source).
+const LEAST_SIDE_MM: f64 = 30.0;
+/// The front is at least this much wider than a side, so that the points folded in do not meet,
+/// mm (common practice, no source).
+const BETWEEN_POINTS_MM: f64 = 2.0;
+/// Least overlap of the two bottom flaps, mm (common practice, no source).
+const LEAST_OVERLAP_MM: f64 = 8.0;
+/// Least height of the strips, and the usual one, mm (common practice, no source).
+const STRIP_MM: [f64; 2] = [12.0, 15.0];
+/// Length of the roof as a share of the side's width: least, usual (at 45°), most (common
+/// practice, no source).
+const ROOF_SHARE: [f64; 3] = [0.6, 0.71, 1.0];
+/// Radius of the hole for the ribbon, mm (common practice, no source).
+pub(super) const HOLE_MM: f64 = 3.0;
+
+/// A gable-top carton that can be made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GableCarton {
+    settings: Settings,
+    pub(super) tube: Tube,
+    /// Depth of the bottom flaps, mm.
+    pub(super) bottom: f64,
+    /// Height of the strips at the ridge, mm.
+    pub(super) strip: f64,
+    /// From eave to ridge along the paper, mm.
+    pub(super) roof: f64,
+    /// From the bottom to the eave, mm.
+    pub(super) height: f64,
+}
+
+/// Its entry in the registry.
+pub(super) struct GableCartonFamily;
+
+impl GableCartonFamily {
+    pub(super) const KIND: StructureKind = StructureKind::of(&Self);
+}
+
+impl GableCarton {
+    /// Its entry in the registry.
+    pub const KIND: StructureKind = GableCartonFamily::KIND;
+
+    /// The carton that these settings make with these tools, from paper of this caliper.
+    ///
+    /// # Errors
+    /// A length that is not above 0 and at most 10 m; a score that is no mark of the score
+    /// board's ruler, or of which a multiple is out of its reach; a side under 30 mm or a front
+    /// not wider than a side; a glue flap under 8 mm or over half a side; bottom flaps that
+    /// overlap by less than 8 mm or are wider than a side; strips under 12 mm or higher than a
+    /// side is wide; a roof under 0.6 or over 1 of the side; a carton too low for its glue flap;
+    /// paper that fills it.
+    pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
+        let no_score = || StructureError::no_tool(Self::KIND, SetOn::Score, tools.main_ruler());
+        let score = tools.score.ok_or_else(no_score)?;
+        settings.check_marks(tools, caliper)?;
+        let [width, length, side, front, bottom, strip, roof] = settings.first();
+        let tube = Tube {
+            sheet_width: width,
+            side_score: side,
+            front_score: front,
+            caliper,
+        };
+        tube.check(tools, &least_tube(&tube))?;
+        check_ends(&tube, [bottom, strip, roof], &score)?;
+        let made = Self {
+            settings,
+            tube,
+            bottom: bottom.mm(),
+            strip: strip.mm(),
+            roof: (roof - strip).mm(),
+            height: (length - bottom - roof).mm(),
+        };
+        let least = tube.least_height();
+        if made.height < least - 1e-9 {
+            let least = (bottom + roof).mm() + least;
+            let why = "bottom and roof leave too little of the glue flap";
+            return too_little(("sheet_length", length), &tools.trimmer, (least, why));
+        }
+        made.check_room(&score)?;
+        Ok(made)
+    }
+
+    fn check_room(&self, ruler: &Ruler) -> Result<(), StructureError> {
+        let inside = self.inside();
+        for (axis, room, crease_mm) in [
+            ("width", inside.width, self.tube.front()),
+            ("length", inside.length, self.height),
+            ("depth", inside.depth, self.tube.side()),
+        ] {
+            if room <= 0.0 {
+                let problem = StructureProblem::NoRoom {
+                    axis,
+                    crease_mm,
+                    caliper: self.tube.caliper,
+                };
+                return Err(StructureError::new(problem, ruler));
+            }
+        }
+        Ok(())
+    }
+
+    /// Height of the ridge over the eave, mm.
+    #[must_use]
+    pub fn rise_mm(&self) -> f64 {
+        rise(&self.tube, self.roof)
+    }
+
+    /// How far the roof, and the triangles of the sides, lean from upright when closed, radians.
+    pub(super) fn closed_lean(&self) -> f64 {
+        (self.tube.side() / (2.0 * self.roof)).asin()
+    }
+
+    /// Room inside, under the eave: L along the width, H along the length, W along the depth.
+    #[must_use]
+    pub fn inside(&self) -> Inside {
+        let t = self.tube.caliper.mm();
+        Inside {
+            width: self.tube.front() - 2.0 * t,
+            length: self.height - end_paper(&self.tube, self.roof),
+            depth: self.tube.side() - t,
+        }
+    }
+
+    /// The volume inside its crease planes, mm³: L W H + L W r / 2 − W² r / 6.
+    #[must_use]
+    pub fn volume_mm3(&self) -> f64 {
+        let (length, width, rise) = (self.tube.front(), self.tube.side(), self.rise_mm());
+        length * width * (self.height + rise / 2.0) - width * width * rise / 6.0
+    }
+
+    fn blank(&self) -> (Length, Length) {
+        let [width, length] = self.settings.first();
+        (width, length)
+    }
+}
+
+/// How far the roof and the triangles of the sides lean from upright, radians, when they have come
+/// this far, from 0 to 1; closed, both lean by `closed`: 1 = cos θ cos φ + k sin θ, k = sin of it.
+/// The sides lead at first, and hardly move at the end.
+pub(super) fn leans(closed: f64, part: f64) -> (f64, f64) {
+    if part >= 1.0 {
+        return (closed, closed);
+    }
+    let side = closed * (FRAC_PI_2 * part).sin();
+    let (k, cos) = (closed.sin(), side.cos());
+    let roof = k.atan2(cos) - (1.0 / k.hypot(cos)).min(1.0).acos();
+    (roof, side)
+}
+
+fn rise(tube: &Tube, roof: f64) -> f64 {
+    let half = tube.side() / 2.0;
+    (roof * roof - half * half).max(0.0).sqrt()
+}
+
+/// What paper takes from bottom to eave, mm: the bottom flaps and the flaps inside them, and half
+/// a caliper of the sloping sheets, where they come down to the walls' own half.
+fn end_paper(tube: &Tube, roof: f64) -> f64 {
+    let t = tube.caliper.mm();
+    let (sin, cos) = (rise(tube, roof) / roof, tube.side() / (2.0 * roof));
+    2.5 * t + 0.5 * t * (1.0 - sin) / cos
+}
+
+fn least_tube(tube: &Tube) -> Least {
+    let side = "so narrow a side does not fold in";
+    let front = "the points of the two sides, folded in, meet";
+    // The part of the glue flap under the roof keeps an edge of 2 mm.
+    let flap = 8.0 + 8.0 * tube.ease();
+    Least {
+        side: (LEAST_SIDE_MM.max(flap), side),
+        front: (tube.side() + BETWEEN_POINTS_MM, front),
+    }
+}
+
+/// Bottom flaps, strips and roof.
+fn check_ends(
+    tube: &Tube,
+    [bottom, strip, roof]: [Length; 3],
+    score: &Ruler,
+) -> Result<(), StructureError> {
+    let side = tube.side();
+    let limits = [
+        (
+            ("bottom_score", bottom),
+            (side + LEAST_OVERLAP_MM) / 2.0,
+            "the bottom flaps do not overlap enough for glue",
+            side,
+            "the bottom flaps stick out of the bottom",
+        ),
+        (
+            ("strip_score", strip),
+            STRIP_MM[0],
+            "so low a strip has no room for a hole",
+            side,
+            "the strips are higher than the sides are wide",
+        ),
+        (
+            ("roof_score", roof),
+            strip.mm() + ROOF_SHARE[0] * side,
+            "so short a roof does not reach the ridge with its sides folded in",
+            strip.mm() + ROOF_SHARE[2] * side,
+            "so steep a roof does not stay shut",
+        ),
+    ];
+    for (asked, least, below, most, above) in limits {
+        if asked.1.mm() < least - 1e-9 {
+            return too_little(asked, score, (least, below));
+        }
+        if asked.1.mm() > most + 1e-9 {
+            return too_much(asked, score, (most, above));
+        }
+    }
+    Ok(())
+}
+
+impl Family for GableCartonFamily {
+    fn slug(&self) -> &'static str {
+        "gable-top"
+    }
+
+    fn name(&self) -> &'static str {
+        "gable-top carton"
+    }
+
+    fn about(&self) -> &'static str {
+        "A carton from one sheet with a roof: front and back slope to a ridge, the sides fold in \
+         under them. No face stays open; contents go in at the top, and a ribbon through the \
+         strips at the ridge shuts it."
+    }
+
+    fn serves(&self) -> Serves {
+        Serves::Solids
+    }
+
+    fn fields(&self) -> &'static [SettingField] {
+        const FIELDS: [SettingField; 7] = [
+            SettingField::new("sheet_width", "sheet width", SetOn::Sheet),
+            SettingField::new("sheet_length", "sheet length", SetOn::Sheet),
+            SettingField::new("side_score", "side score", SetOn::Score),
+            SettingField::new("front_score", "front score", SetOn::Score),
+            SettingField::new("bottom_score", "bottom score", SetOn::Score),
+            SettingField::new("strip_score", "strip score", SetOn::Score),
+            SettingField::new("roof_score", "roof score", SetOn::Score),
+        ];
+        &FIELDS
+    }
+
+    fn closing(&self) -> Option<&'static str> {
+        Some("a ribbon through the hole in the strips at the ridge")
+    }
+
+    fn make(
+        &self,
+        settings: &Settings,
+        tools: &Tools,
+        caliper: Length,
+    ) -> Result<Structure, StructureError> {
+        let made = GableCarton::new(*settings, tools, caliper)?;
+        let t = caliper.mm();
+        let [.., bottom, strip, roof] = settings.first::<7>();
+        Ok(Structure {
+            settings: *settings,
+            tools: *tools,
+            caliper,
+            inside: made.inside(),
+            outside: Inside {
+                width: made.tube.front() + t,
+                length: made.height + made.rise_mm() + made.strip + t / 2.0,
+                depth: made.tube.side() + t,
+            },
+            volume_mm3: made.volume_mm3(),
+            main: Body {
+                name: "carton",
+                blank: made.blank(),
+                pattern: made.pattern(self.name()),
+                work: made.work([bottom, strip, roof]),
+                place: Pose::FLAT,
+            },
+            others: Vec::new(),
+            nests: Vec::new(),
+        })
+    }
+
+    /// One offer: the least side that takes the block and can be made, and for it the least of
+    /// everything else. A wider side makes the sheet larger both ways.
+    fn offers(&self, wanted: &Wanted<'_>) -> Offers {
+        let mut offers = Offers::default();
+        let Some(score) = &wanted.tools.score else {
+            return offers;
+        };
+        let mut tube = Tube::of_caliper(wanted.caliper);
+        let needs = wanted.block_mm[2] + wanted.caliper.mm();
+        let Some(first) = score.up(needs.max(least_tube(&tube).side.0)) else {
+            return offers;
+        };
+        // From here on both rulers have a mark for the roof and for the glue flap.
+        let step = score.step().max(wanted.tools.trimmer.step());
+        let last = first.max(step * 4 + Length::from_mm(20));
+        for side in score.marks_between(first, last) {
+            tube.side_score = side;
+            let Some(settings) = least(wanted, score, tube) else {
+                continue;
+            };
+            match GableCarton::new(settings, wanted.tools, wanted.caliper) {
+                Ok(made) => offers.found.push(Offer {
+                    settings,
+                    blanks: vec![made.blank()],
+                    inside: made.inside(),
+                }),
+                Err(error) => offers.refused = Some(error),
+            }
+            break;
+        }
+        offers
+    }
+}
+
+/// The least settings with this side and the usual roof; `None` where a ruler does not reach, or
+/// has no mark between too little and too much.
+fn least(wanted: &Wanted<'_>, score: &Ruler, tube: Tube) -> Option<Settings> {
+    let (t, trimmer) = (wanted.caliper.mm(), &wanted.tools.trimmer);
+    let [length, height, _] = wanted.block_mm;
+    let side = tube.side_score;
+    let front = (length + 2.0 * t).max(least_tube(&tube).front.0);
+    let front_score = score.up(side.mm() + front)?;
+    let tube = Tube::narrowest(trimmer, (side, front_score), wanted.caliper)?;
+    let bottom = score.up((side.mm() + LEAST_OVERLAP_MM) / 2.0)?;
+    let strip = score.up(STRIP_MM[1])?;
+    let at = |share: f64| strip.mm() + share * side.mm();
+    let usual = score.up(at(ROOF_SHARE[1]))?;
+    let usual = Some(usual).filter(|roof| roof.mm() <= at(ROOF_SHARE[2]) + 1e-9);
+    let roof = usual.or_else(|| score.down(at(ROOF_SHARE[2])))?;
+    if bottom > side || strip > side || roof.mm() < at(ROOF_SHARE[0]) - 1e-9 {
+        return None;
+    }
+    let paper = end_paper(&tube, (roof - strip).mm());
+    let inner = (height + paper).max(tube.least_height());
+    let sheet_length = trimmer.up(inner + (bottom + roof).mm())?;
+    let at = [
+        tube.sheet_width,
+        sheet_length,
+        side,
+        front_score,
+        bottom,
+        strip,
+        roof,
+    ];
+    Some(Settings::of(GableCarton::KIND, &at))
+}

@@ -1,0 +1,335 @@
+//! The gable-top carton against figures worked by hand, its own checks, and settings that make
+//! none.
+
+use proptest::prelude::*;
+
+use super::gable_carton::leans;
+use super::*;
+use crate::{
+    Check, Contents, ContentsBox, Length, PunchBoard, Ruler, SizingRequest, Stock, Trimmer, Unit,
+    blanks_per_sheet, fold_closed, size,
+};
+
+fn tools() -> Tools {
+    let tenth = Length::from_nm(100_000);
+    let fine = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::from_mm(2000)).unwrap();
+    Tools::new(PunchBoard::default_inch(), fine, &Trimmer::new(fine))
+}
+
+fn tenths(n: i64) -> Length {
+    Length::from_nm(n * 100_000)
+}
+
+fn made(tenths_mm: [i64; 7], caliper: i64) -> Result<Structure, StructureError> {
+    let settings = Settings::new(GableCarton::KIND, &tenths_mm.map(tenths)).unwrap();
+    Structure::new(settings, &tools(), tenths(caliper))
+}
+
+/// 80 x 60 x 100 mm crease to crease under a roof of 50 mm, which rises by 40.
+const USUAL: [i64; 7] = [2900, 2000, 600, 1400, 350, 150, 650];
+
+fn faults(checks: &[Check]) -> Vec<String> {
+    let failed = checks.iter().filter(|check| !check.holds);
+    failed
+        .map(|it| format!("{}: {}", it.name, it.says))
+        .collect()
+}
+
+fn room(inside: Inside) -> ContentsBox {
+    ContentsBox {
+        x: inside.width,
+        y: inside.length,
+        z: inside.depth,
+    }
+}
+
+/// By hand: half of the side, 30, the rise, 40, and the roof, 50, are a right triangle. Prism
+/// 80 x 60 x 100 = 480 000; gable 80 x 60 x 40 / 2 = 96 000; less a tetrahedron at each end, with
+/// the upright triangle 60 x 40 / 2 as its base and half a side as its height:
+/// 2 x 1200 x 30 / 3 = 24 000.
+#[test]
+fn a_gable_holds_prism_and_roof_less_what_folds_in() {
+    let made = made(USUAL, 3).unwrap();
+    assert!(
+        (made.volume_mm3() - 552_000.0).abs() < 1e-6,
+        "{}",
+        made.volume_mm3()
+    );
+    let volume = fold_closed(made.pattern()).volume_of_solid(made.pattern());
+    assert!((volume / 552_000.0 - 1.0).abs() < 1e-9, "{volume}");
+    let (inside, outside) = (made.inside(), made.outside());
+    // Half a caliper of sheets that slope by 4 in 3: 0.15 x (1 - 0.8) / 0.6.
+    for (have, want) in [
+        (inside.width, 79.4),
+        (inside.length, 100.0 - 0.75 - 0.05),
+        (inside.depth, 59.7),
+        (outside.length, 155.15),
+    ] {
+        assert!((have - want).abs() < 1e-9, "{have} {want}");
+    }
+}
+
+/// Worked apart, in space: with the roof and the side at these leans, P is half a side from the
+/// ridge's end, as on the flat sheet.
+#[test]
+fn sides_and_roof_lean_so_that_no_paper_stretches() {
+    let (w, s) = (60.0_f64, 50.0_f64);
+    let end = (w / (2.0 * s)).asin();
+    let mut last = (-1.0, -1.0);
+    for part in [0.0, 0.1, 0.3, 0.5, 0.8, 0.97, 1.0] {
+        let (roof, side) = leans(end, part);
+        assert!(
+            roof > last.0 && side > last.1,
+            "{part}: they only come closer"
+        );
+        last = (roof, side);
+        let ridge = [0.0, s * roof.cos(), s * roof.sin()];
+        let point = [-s * side.sin(), s * side.cos(), w / 2.0];
+        let apart: f64 = ridge.iter().zip(point).map(|(a, b)| (a - b).powi(2)).sum();
+        assert!(
+            (apart.sqrt() - w / 2.0).abs() < 1e-9,
+            "{part}: {}",
+            apart.sqrt()
+        );
+    }
+}
+
+#[test]
+fn a_gable_folds_closes_and_holds_what_it_says() {
+    let made = made(USUAL, 3).unwrap();
+    let checks = made.checks(Some(&room(made.inside())));
+    let says = |it: &Check| format!("{} {} {:.2}: {}", it.name, it.holds, it.margin, it.says);
+    let says: Vec<String> = checks.iter().map(says).collect();
+    insta::assert_snapshot!(says.join("\n"), @"
+    flat true 0.00: 22 panels lie flat side by side; panels and waste make up the sheet of 58000.0 mm².
+    hinges true 0.00: 28 creases hold their panels together at 46 moments.
+    closed true 0.10: Every face that should be closed is covered to 100.000 %.
+    clear true 0.00: The contents have 0.00 mm to spare, and no panel is in the way.
+    glue true 7.00: 5 glue zones are wide enough by 7.0 mm or more and in reach.
+    flat vertices true 0.00: No vertex inside the paper has to fold flat.
+    ");
+}
+
+#[test]
+fn the_work_tells_every_score_cut_fold_and_glue_once() {
+    let made = made(USUAL, 3).unwrap();
+    let body = made.main();
+    let ruler = tools().score.unwrap();
+    let told = body
+        .work
+        .iter()
+        .map(|work| work.sentence(&body.pattern, &ruler));
+    let told: Vec<String> = told.collect();
+    insta::assert_snapshot!(told.join("\n"), @"
+    Score 60 mm from the right edge.
+    Score 140 mm from the right edge.
+    Score 200 mm from the right edge.
+    Score 280 mm from the right edge.
+    Score 35 mm from the bottom edge.
+    Score 15 mm from the top edge.
+    Score 65 mm from the top edge.
+    Score the two slanted lines over each side along the template.
+    Cut away what is over the sides, the ends of the flaps and the hole in each strip, along the template.
+    Fold each score and press it sharp, then open it.
+    Fold: the back flat over the side.
+    Glue: flap inside the right side.
+    Glue: flap above it on the top of the right side.
+    Fold: the right side flat over, onto the glue flap.
+    Fold: the flat tube open until it stands square.
+    Fold: both bottom flaps of the sides.
+    Glue: left bottom flap under the back one.
+    Glue: right bottom flap under the back one.
+    Fold: the back bottom flap over them.
+    Glue: back bottom flap under the front one.
+    Fold: the front bottom flap over it.
+    Put the contents in.
+    Fold: both strips outwards along the ridge score.
+    Fold: the tops of both sides in, while the roof leans after them.
+    Fold: both halves of the roof together until strip lies on strip, and a ribbon through the holes.
+    ");
+    let of =
+        |pick: fn(&Work) -> Option<usize>| body.work.iter().filter_map(pick).collect::<Vec<_>>();
+    let folds = of(|work| match work {
+        Work::Fold(index) => Some(*index),
+        _ => None,
+    });
+    let glue = of(|work| match work {
+        Work::Glue(index) => Some(*index),
+        _ => None,
+    });
+    assert_eq!(folds, (0..body.pattern.folds.len()).collect::<Vec<_>>());
+    assert_eq!(glue, (0..body.pattern.glue.len()).collect::<Vec<_>>());
+}
+
+/// The check can tell: angles that run evenly from open to closed would stretch the paper.
+#[test]
+fn a_roof_that_turns_evenly_comes_apart_on_the_way() {
+    let made = made(USUAL, 3).unwrap();
+    let mut pattern = made.pattern().clone();
+    for step in &mut pattern.folds {
+        step.way.clear();
+    }
+    let checks = crate::fold_check(&pattern, None);
+    insta::assert_snapshot!(faults(&checks).join("\n"), @"
+    hinges: The crease right flank at the front comes apart by 3.025018 mm at 50 % of the fold the tops of both sides in, while the roof leans after them.
+    clear: The left flank at the back goes 1.96 mm through the left flank at the front at 75 % of the fold the tops of both sides in, while the roof leans after them.
+    ");
+}
+
+#[test]
+fn what_cannot_be_a_gable_says_what_would_do() {
+    let wrong = |change: &[(usize, i64)]| {
+        let mut at = USUAL;
+        for (place, value) in change {
+            at[*place] = *value;
+        }
+        let error = made(at, 3).unwrap_err();
+        format!("{}: {error}", error.field())
+    };
+    insta::assert_snapshot!(wrong(&[(0, -1)]), @"sheet_width: Sheet width of -0.1 mm is no length that can be used. Give more than 0 and at most 10 m.");
+    insta::assert_snapshot!(wrong(&[(0, 2850)]), @"sheet_width: Sheet width of 285 mm is too little: the four walls leave no glue flap. Set 288 mm or more.");
+    insta::assert_snapshot!(wrong(&[(2, 290)]), @"side_score: Side score at 29 mm is too little: so narrow a side does not fold in. Set 30 mm or more.");
+    insta::assert_snapshot!(wrong(&[(3, 1210)]), @"front_score: Front score at 121 mm is too little: the points of the two sides, folded in, meet. Set 122 mm or more.");
+    insta::assert_snapshot!(wrong(&[(4, 330)]), @"bottom_score: Bottom score at 33 mm is too little: the bottom flaps do not overlap enough for glue. Set 34 mm or more.");
+    insta::assert_snapshot!(wrong(&[(4, 610)]), @"bottom_score: Bottom score at 61 mm is too much: the bottom flaps stick out of the bottom. Set 60 mm or less.");
+    insta::assert_snapshot!(wrong(&[(5, 110)]), @"strip_score: Strip score at 11 mm is too little: so low a strip has no room for a hole. Set 12 mm or more.");
+    insta::assert_snapshot!(wrong(&[(6, 500)]), @"roof_score: Roof score at 50 mm is too little: so short a roof does not reach the ridge with its sides folded in. Set 51 mm or more.");
+    insta::assert_snapshot!(wrong(&[(6, 800)]), @"roof_score: Roof score at 80 mm is too much: so steep a roof does not stay shut. Set 75 mm or less.");
+    insta::assert_snapshot!(wrong(&[(1, 1000)]), @"sheet_length: Sheet length of 100 mm is too little: bottom and roof leave too little of the glue flap. Set 109 mm or more.");
+}
+
+fn inch(eighths: i64) -> Length {
+    Length::inch_fraction(eighths, 8).unwrap()
+}
+
+/// Every gable on a grid of eighths with the usual roof (71 hundredths of the side), strips of
+/// 15 mm and a glue flap of 10 mm, each up to a mark: fewest sheets, then least paper.
+fn every_gable(request: &SizingRequest) -> Option<(u32, i64)> {
+    let (t, step) = (request.caliper.mm(), inch(1).mm());
+    let axes = request.contents.axes().unwrap();
+    let [a, b, c] = axes.map(|(_, side)| (side + request.clearance).mm());
+    let orders = [
+        (a, b, c),
+        (a, c, b),
+        (b, a, c),
+        (b, c, a),
+        (c, a, b),
+        (c, b, a),
+    ];
+    let up = |mm: f64| (mm / step - 1e-9).ceil() as i64;
+    let mut best: Option<(u32, i64)> = None;
+    for side in up(30.0)..=24 {
+        let w = side as f64 * step;
+        let (bottom, roof) = (
+            up((w + 8.0) / 2.0),
+            up(0.71 * w + up(15.0) as f64 * step) - up(15.0),
+        );
+        let s = roof as f64 * step;
+        let slope = (w / 2.0 / s).acos();
+        let ends = bottom + roof + up(15.0);
+        for front in up(w + 2.0)..=30 {
+            let width = 2 * (side + front) + up(10.0);
+            for length in ends + 4..=96 {
+                let inside = [
+                    front as f64 * step - 2.0 * t,
+                    (length - ends) as f64 * step
+                        - 2.5 * t
+                        - t / 2.0 * (1.0 - slope.sin()) / slope.cos(),
+                    w - t,
+                ];
+                let takes = |(x, y, z): &(f64, f64, f64)| {
+                    let fits = |room: f64, thing: f64| room >= thing - 1e-9;
+                    fits(inside[0], *x) && fits(inside[1], *y) && fits(inside[2], *z)
+                };
+                if !orders.iter().any(takes) || 2 * (side + front) > 96 {
+                    continue;
+                }
+                let each = request
+                    .sheets
+                    .iter()
+                    .map(|sheet| blanks_per_sheet(sheet, inch(width), inch(length)));
+                let each = each.max().unwrap_or(0);
+                if each > 0 {
+                    let found = (request.makes.div_ceil(each), width * length);
+                    best = Some(best.map_or(found, |best| best.min(found)));
+                }
+                // A longer one is never better.
+                break;
+            }
+        }
+    }
+    best
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
+
+    #[test]
+    fn the_gable_is_the_best_on_the_grid(
+        a in 20_i64..700, b in 20_i64..700, c in 20_i64..600, makes in 1_u32..40,
+    ) {
+        let eighth = Ruler::inch(8);
+        let request = SizingRequest {
+            contents: Contents::Block { width: tenths(a), depth: tenths(b), height: tenths(c) },
+            structure: Some(GableCarton::KIND),
+            clearance: tenths(10),
+            caliper: tenths(3),
+            tools: Tools::new(PunchBoard::default_inch(), eighth, &Trimmer::new(eighth)),
+            sheets: vec![Stock {
+                name: "12 x 12 in".to_owned(),
+                width: inch(96),
+                height: inch(96),
+                price: None,
+                turnable: true,
+            }],
+            makes,
+        };
+        let answer = size(&request).unwrap().answers.into_iter().next();
+        let found = answer.map(|it| {
+            let (w, l) = it.blank();
+            (it.sheets_for_all, (w.nm() / inch(1).nm()) * (l.nm() / inch(1).nm()))
+        });
+        prop_assert_eq!(found, every_gable(&request));
+    }
+
+    #[test]
+    fn any_gable_folds_closes_and_takes_what_it_says(
+        side in 300_i64..1000, wider in 20_i64..1000, flap in 80_i64..200, overlap in 80_i64..200,
+        strip in 120_i64..300, roof in 0.61..0.99_f64, more in 200_i64..2000, caliper in 1_i64..8,
+    ) {
+        let (front, flap) = (2 * side + wider, flap.min(side / 2));
+        let bottom = (side + overlap + 1) / 2;
+        let roof = strip + (side as f64 * roof) as i64;
+        let at = [2 * front + flap, bottom + roof + more, side, front, bottom, strip, roof];
+        let made = made(at, caliper);
+        prop_assume!(made.is_ok());
+        let made = made.unwrap();
+        let contents = room(made.inside());
+        prop_assert_eq!(faults(&made.checks(Some(&contents))), Vec::<String>::new(), "{:?}", at);
+        let pattern = made.pattern();
+        let volume = fold_closed(pattern).volume_of_solid(pattern);
+        prop_assert!((volume / made.volume_mm3() - 1.0).abs() < 1e-9, "{volume}");
+        // One hair more than fits does not, whichever way.
+        for larger in [
+            ContentsBox { x: contents.x + 1e-3, ..contents },
+            ContentsBox { y: contents.y + 1e-3, ..contents },
+            ContentsBox { z: contents.z + 1e-3, ..contents },
+        ] {
+            prop_assert_eq!(faults(&made.checks(Some(&larger))).len(), 1);
+        }
+    }
+
+    #[test]
+    fn any_settings_at_all_make_a_gable_or_a_refusal(
+        at in prop::array::uniform7(-5_i64..3000), caliper in -1_i64..40,
+    ) {
+        match made(at, caliper) {
+            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
+            Err(error) => {
+                let known = GableCarton::KIND.fields().iter().any(|field| field.key == error.field());
+                prop_assert!(known || error.field() == "caliper", "{}", error.field());
+                prop_assert!(error.to_string().ends_with('.'), "{error}");
+            }
+        }
+    }
+}

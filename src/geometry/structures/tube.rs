@@ -1,0 +1,319 @@
+//! What every tube of four walls shares: scores in a row, a glue flap, and the moves that glue it
+//! flat and stand it up square.
+//!
+//! ```text
+//!   |flap|     back     | left |    front     | right|   seen from the inside
+//!   |  g |      L       |  W   |      L       |  W   |   scores from the right edge at
+//!   |----|--------------|------|--------------|------|   W, W + L, 2 W + L, 2 W + 2 L
+//! ```
+//!
+//! The glue flap lies inside the right wall, which loses one caliper to it. Its width is what
+//! the sheet leaves.
+
+use kurbo::Point;
+
+use super::build::{Builder, rectangle};
+use super::notched_square::{GLUE_AREA_MM2, GLUE_WIDTH_MM};
+use super::work::{Edge, Work};
+use super::{StructureError, StructureProblem, Tools};
+use crate::{CreaseId, Face, GlueZone, Length, PanelId, PanelRole, Ruler, Side, WasteReason};
+
+/// Narrowest glue flap, mm (common practice, no source).
+pub(super) const LEAST_FLAP_MM: f64 = 8.0;
+/// Usual width of the glue flap, mm (common practice, no source).
+const USUAL_FLAP_MM: f64 = 10.0;
+/// Every flap narrows on each side by this share of its depth (common practice, no source).
+pub(super) const TAPER: f64 = 0.2;
+/// A flap that goes inside is this much short of its corner, or a caliper, mm (common practice,
+/// no source).
+const LEAST_EASE_MM: f64 = 0.5;
+
+/// The four walls, by what is set on the tools.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Tube {
+    pub(super) sheet_width: Length,
+    /// The first score from the right edge: the width of a side.
+    pub(super) side_score: Length,
+    /// The second one: a side and the front.
+    pub(super) front_score: Length,
+    pub(super) caliper: Length,
+}
+
+/// The least side and front of a tube, mm, and what goes wrong below them.
+pub(super) struct Least {
+    pub(super) side: (f64, &'static str),
+    pub(super) front: (f64, &'static str),
+}
+
+/// The walls of a pattern, the front the root, and the creases between them.
+pub(super) struct Walls {
+    pub(super) front: PanelId,
+    pub(super) right: PanelId,
+    pub(super) left: PanelId,
+    pub(super) back: PanelId,
+    pub(super) flap: PanelId,
+    /// The creases along each of the four scores.
+    pub(super) front_right: Vec<CreaseId>,
+    pub(super) front_left: Vec<CreaseId>,
+    pub(super) left_back: Vec<CreaseId>,
+    pub(super) back_flap: Vec<CreaseId>,
+}
+
+/// The faces of the solid that the walls lie in.
+#[derive(Clone, Copy)]
+pub(super) struct WallFaces {
+    pub(super) front: Face,
+    pub(super) right: Face,
+    pub(super) left: Face,
+    pub(super) back: Face,
+}
+
+impl Tube {
+    /// Nothing set yet: what a caliper alone decides.
+    pub(super) fn of_caliper(caliper: Length) -> Self {
+        Self {
+            sheet_width: Length::ZERO,
+            side_score: Length::ZERO,
+            front_score: Length::ZERO,
+            caliper,
+        }
+    }
+
+    /// Width of the front and the back, mm.
+    pub(super) fn front(&self) -> f64 {
+        (self.front_score - self.side_score).mm()
+    }
+
+    /// Width of the two sides, mm.
+    pub(super) fn side(&self) -> f64 {
+        self.side_score.mm()
+    }
+
+    /// Width of the glue flap, mm.
+    pub(super) fn flap(&self) -> f64 {
+        (self.sheet_width - self.front_score * 2).mm()
+    }
+
+    /// How far a flap that goes inside stays away from its corners, mm.
+    pub(super) fn ease(&self) -> f64 {
+        self.caliper.mm().max(LEAST_EASE_MM)
+    }
+
+    /// Left and right of a column of the sheet, mm from the middle of the front.
+    pub(super) fn columns(&self) -> Columns {
+        let (a, w) = (self.front() / 2.0, self.side());
+        Columns {
+            front: (-a, a),
+            right: (a, a + w),
+            left: (-a - w, -a),
+            back: (-3.0 * a - w, -a - w),
+            flap: (-3.0 * a - w - self.flap(), -3.0 * a - w),
+        }
+    }
+
+    /// Whether the tube can be scored and glued.
+    pub(super) fn check(&self, tools: &Tools, least: &Least) -> Result<(), StructureError> {
+        let score = tools.score.unwrap_or(*tools.main_ruler());
+        let trimmer = &tools.trimmer;
+        let (side, front) = (self.side_score, self.front_score);
+        if side.mm() < least.side.0 - 1e-9 {
+            return too_little(("side_score", side), &score, least.side);
+        }
+        let needed = side.mm() + least.front.0;
+        if front.mm() < needed - 1e-9 {
+            return too_little(("front_score", front), &score, (needed, least.front.1));
+        }
+        if !score.has(front * 2) {
+            let most = score.longest().mm() / 2.0;
+            let why = "the last score, twice as far from the edge, is out of the board's reach";
+            return too_much(("front_score", front), &score, (most, why));
+        }
+        let panels = 2.0 * front.mm();
+        let sheet = ("sheet_width", self.sheet_width);
+        if self.flap() < LEAST_FLAP_MM - 1e-9 {
+            let why = "the four walls leave no glue flap";
+            return too_little(sheet, trimmer, (panels + LEAST_FLAP_MM, why));
+        }
+        let most = self.side() / 2.0;
+        if self.flap() > most + 1e-9 {
+            let why = "the glue flap is wider than half a side";
+            return too_much(sheet, trimmer, (panels + most, why));
+        }
+        Ok(())
+    }
+
+    /// The narrowest sheet for these scores: a glue flap of the usual width or, where that is too
+    /// wide, one as wide as may be.
+    pub(super) fn narrowest(
+        trimmer: &Ruler,
+        (side_score, front_score): (Length, Length),
+        caliper: Length,
+    ) -> Option<Self> {
+        let panels = 2.0 * front_score.mm();
+        let most = panels + side_score.mm() / 2.0;
+        let usual = trimmer.up(panels + USUAL_FLAP_MM);
+        let usual = usual.filter(|width| width.mm() <= most + 1e-9);
+        let sheet_width = usual.or_else(|| trimmer.down(most))?;
+        (sheet_width.mm() >= panels + LEAST_FLAP_MM - 1e-9).then_some(Self {
+            sheet_width,
+            side_score,
+            front_score,
+            caliper,
+        })
+    }
+
+    /// The scores between the walls.
+    pub(super) fn scores(&self) -> Vec<Work> {
+        let (side, front) = (self.side_score, self.front_score);
+        let score = |at| Work::Score {
+            from: vec![Edge::Right],
+            at,
+        };
+        [side, front, side + front, front * 2].map(score).to_vec()
+    }
+
+    /// The four walls from y to y, and the glue flap; the front is the first panel. Its outline
+    /// may have notches.
+    pub(super) fn walls(
+        &self,
+        b: &mut Builder,
+        (y0, y1): (f64, f64),
+        (front, back): (Vec<Point>, Vec<Point>),
+        faces: WallFaces,
+    ) -> Walls {
+        let columns = self.columns();
+        let side = |(x0, x1): (f64, f64)| rectangle(x0, y0, x1, y1);
+        let wall = PanelRole::Wall;
+        let front = b.panel("front", front, (faces.front, 0), wall);
+        let right = b.panel("right side", side(columns.right), (faces.right, 0), wall);
+        let left = b.panel("left side", side(columns.left), (faces.left, 0), wall);
+        let back = b.panel("back", back, (faces.back, 0), wall);
+        let flap = self.flap_outline((y0, y1));
+        let line = |x: f64, inset: f64| (Point::new(x, y0 + inset), Point::new(x, y1 - inset));
+        let hinge = line(columns.flap.1, self.ease());
+        self.flap_waste(b, (y0, y1));
+        let flap = b.panel("glue flap", flap, (faces.right, -1), PanelRole::Flap);
+        let mut crease = |name, line, pair| vec![b.crease(name, line, pair, 90.0)];
+        Walls {
+            front_right: crease("right side", line(columns.right.0, 0.0), (front, right)),
+            front_left: crease("left side", line(columns.left.1, 0.0), (front, left)),
+            left_back: crease("back", line(columns.back.1, 0.0), (left, back)),
+            back_flap: crease("glue flap", hinge, (back, flap)),
+            front,
+            right,
+            left,
+            back,
+            flap,
+        }
+    }
+
+    fn flap_outline(&self, (y0, y1): (f64, f64)) -> Vec<Point> {
+        let (far, near) = self.columns().flap;
+        let (inset, tip) = (self.ease(), self.ease() + TAPER * self.flap());
+        vec![
+            Point::new(far, y0 + tip),
+            Point::new(near, y0 + inset),
+            Point::new(near, y1 - inset),
+            Point::new(far, y1 - tip),
+        ]
+    }
+
+    fn flap_waste(&self, b: &mut Builder, (y0, y1): (f64, f64)) {
+        let (far, near) = self.columns().flap;
+        let (inset, tip) = (self.ease(), self.ease() + TAPER * self.flap());
+        for (y, up) in [(y0, 1.0), (y1, -1.0)] {
+            let corner = vec![
+                Point::new(far, y),
+                Point::new(near, y),
+                Point::new(near, y + inset * up),
+                Point::new(far, y + tip * up),
+            ];
+            b.waste(corner, WasteReason::Shape);
+        }
+    }
+
+    /// How short a tube may be for its glue flap, mm.
+    pub(super) fn least_height(&self) -> f64 {
+        let ends = 2.0 * (self.ease() + TAPER * self.flap());
+        ends + (GLUE_AREA_MM2 / self.flap()).max(GLUE_WIDTH_MM) + 1.0
+    }
+}
+
+/// Left and right of each column of the sheet, mm.
+#[derive(Clone, Copy)]
+pub(super) struct Columns {
+    pub(super) front: (f64, f64),
+    pub(super) right: (f64, f64),
+    pub(super) left: (f64, f64),
+    pub(super) back: (f64, f64),
+    pub(super) flap: (f64, f64),
+}
+
+impl Walls {
+    /// Glues the tube lying flat, where the hands can press it, and opens it: wall stays beside
+    /// wall on the way, so that glue stays on its place. Returns the fold that glues.
+    pub(super) fn glue_and_open(&self, b: &mut Builder, above: Option<(PanelId, PanelId)>) {
+        let to = |creases: &[CreaseId], angle| creases.iter().map(|id| (*id, angle)).collect();
+        b.fold_to("the back flat over the side", to(&self.left_back, 180.0));
+        let shut = to(&self.front_right, 180.0);
+        let with_fold = b.fold_to("the right side flat over, onto the glue flap", shut);
+        let own = Some(("flap inside the right side", (self.flap, self.right)));
+        let above = above.map(|pair| ("flap above it on the top of the right side", pair));
+        for (name, (on, to)) in own.into_iter().chain(above) {
+            let area = b.outline(on).to_vec();
+            b.glue(GlueZone {
+                name,
+                area,
+                on,
+                on_side: Side::Outside,
+                to,
+                needs_width_mm: GLUE_WIDTH_MM,
+                needs_area_mm2: GLUE_AREA_MM2,
+                with_fold,
+            });
+        }
+        let all = [
+            self.front_right.as_slice(),
+            &self.front_left,
+            &self.left_back,
+            &self.back_flap,
+        ];
+        let name = "the flat tube open until it stands square";
+        b.fold_to(name, to(&all.concat(), 90.0));
+    }
+}
+
+/// A setting that is too little.
+pub(super) fn too_little<T>(
+    (field, asked): (&'static str, Length),
+    ruler: &Ruler,
+    (least, why): (f64, &'static str),
+) -> Result<T, StructureError> {
+    // Beyond the ruler's reach the mark is counted on.
+    let least = ruler.up(least).or_else(|| {
+        let steps = (least / ruler.step().mm()).ceil();
+        Length::nearest_multiple(steps * ruler.step().mm(), ruler.step())
+    });
+    let problem = StructureProblem::TooLittle {
+        field,
+        asked,
+        least: least.unwrap_or(Length::MAX),
+        why,
+    };
+    Err(StructureError::new(problem, ruler))
+}
+
+/// A setting that is too much.
+pub(super) fn too_much<T>(
+    (field, asked): (&'static str, Length),
+    ruler: &Ruler,
+    (most, why): (f64, &'static str),
+) -> Result<T, StructureError> {
+    let problem = StructureProblem::TooMuch {
+        field,
+        asked,
+        most: ruler.down(most).unwrap_or_default(),
+        why,
+    };
+    Err(StructureError::new(problem, ruler))
+}
