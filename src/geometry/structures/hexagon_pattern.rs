@@ -251,7 +251,7 @@ impl HexTray {
                 part: "only from one slanting score to the other",
             },
             Work::ByTemplate {
-                what: "the outline, six walls and six tabs,",
+                what: "the outline of walls and tabs",
                 cut: true,
             },
             Work::CutSlits {

@@ -147,7 +147,8 @@ fn a_six_sided_box_folds_and_its_lid_goes_over() {
     insta::assert_snapshot!(work.collect::<Vec<_>>().join("\n"), @"
     Score the four slanting sides of the floor and the six tabs along the template.
     Score 30 mm from the top edge and the bottom edge, only from one slanting score to the other.
-    Cut the outline and the six slits beside the tabs along the template.
+    Cut the outline of walls and tabs along the template.
+    Cut the six slits between tab and wall, up to the corner of the floor.
     Fold each score and press it sharp, then open it.
     Fold: the three walls with tabs.
     Fold: all six tabs inwards.
