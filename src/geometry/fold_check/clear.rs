@@ -131,12 +131,16 @@ fn room_in_faces(
         sheets.push((panel.name, seen.collect()));
     }
     let mut best: Option<(f64, Option<&'static str>)> = None;
-    let places = match lie {
-        Some(_) => vec![[Rests::Round(0.0); 3]],
-        None => places(pattern, faces),
+    // What looks out of an open side does not fit either.
+    let (places, room) = match lie {
+        Some(_) => (vec![[Rests::Round(0.0); 3]], None),
+        None => {
+            let room = block_room(pattern, faces);
+            (places(pattern, room), Some(room))
+        }
     };
     for place in places {
-        let found = spare_at(&place, contents, &sheets);
+        let found = spare_at(&place, contents, &sheets, room);
         if best.is_none_or(|best| found.0 > best.0) {
             best = Some(found);
         }
@@ -176,9 +180,10 @@ impl Rests {
     }
 }
 
-/// The middle of the block round the solid, the middle of the room in that block, and each of its
-/// six faces.
-fn places(pattern: &Pattern, faces: &[FacePlane]) -> Vec<[Rests; 3]> {
+/// From where to where a solid has room along each axis, if it were a block.
+type Room = [(f64, f64); 3];
+
+fn block_room(pattern: &Pattern, faces: &[FacePlane]) -> Room {
     let (low, high) = pattern.solid.bounds();
     let axes = [
         (Vec3::new(1.0, 0.0, 0.0), low.x, high.x),
@@ -195,17 +200,26 @@ fn places(pattern: &Pattern, faces: &[FacePlane]) -> Vec<[Rests; 3]> {
     };
     // What rests on paper touches it: no rounding may push it in.
     let clear = 1e-10;
-    let room = axes.map(|(out, low, high)| {
+    axes.map(|(out, low, high)| {
         let (below, above) = (paper(-out, -low), paper(out, high));
         (low + below + clear, high - above - clear)
-    });
-    let middle = axes.map(|(_, low, high)| Rests::Round(f64::midpoint(low, high)));
+    })
+}
+
+/// The middle of the block round the solid, the middle of the room in that block, and each of its
+/// six faces.
+fn places(pattern: &Pattern, room: Room) -> Vec<[Rests; 3]> {
+    let (low, high) = pattern.solid.bounds();
+    let middle = (low + high) * 0.5;
+    let middle = [middle.x, middle.y, middle.z].map(Rests::Round);
     let of_room = room.map(|(low, high)| Rests::Round(f64::midpoint(low, high)));
     let mut places = vec![middle, of_room];
     for (axis, (low, high)) in room.into_iter().enumerate() {
         for rests in [Rests::From(low), Rests::UpTo(high)] {
             let mut place = of_room;
-            place[axis] = rests;
+            if let Some(slot) = place.get_mut(axis) {
+                *slot = rests;
+            }
             places.push(place);
         }
     }
@@ -218,6 +232,7 @@ fn spare_at(
     place: &[Rests; 3],
     contents: &ContentsBox,
     sheets: &[(&'static str, Vec<Vec3>)],
+    room: Option<Room>,
 ) -> (f64, Option<&'static str>) {
     let in_the_way = |larger: f64| {
         let [x, y, z] = [
@@ -225,6 +240,12 @@ fn spare_at(
             place[1].span(contents.y + larger),
             place[2].span(contents.z + larger),
         ];
+        let out = |((low, high), room): ((f64, f64), (f64, f64))| {
+            low < room.0 - 1e-9 || high > room.1 + 1e-9
+        };
+        if room.is_some_and(|room| [x, y, z].into_iter().zip(room).any(out)) {
+            return Some("end of the room");
+        }
         let (low, high) = (Vec3::new(x.0, y.0, z.0), Vec3::new(x.1, y.1, z.1));
         let found = sheets.iter().find(|(_, sheet)| enters(sheet, low, high));
         found.map(|(name, _)| *name)

@@ -73,7 +73,7 @@ impl Contents {
     }
 
     /// The place among [`Self::axes`] of the axis that they are round about, if they are round.
-    pub(super) const fn round_about(&self) -> Option<usize> {
+    pub(crate) const fn round_about(&self) -> Option<usize> {
         match self {
             Self::Cylinder { .. } => Some(2),
             Self::Block { .. } | Self::Stack { .. } => None,

@@ -168,7 +168,7 @@ fn tried(
     if best.is_some_and(same) {
         return None;
     }
-    let contents = answer.axes.contents_box(&request.contents)?;
+    let contents = answer.contents_box(&request.contents)?;
     let found = tolerance(&answer.structure, &contents, hands);
     let share = |found: &Tolerance| found.together.share;
     if best.is_some_and(|best| share(&best.tolerance) >= share(&found)) {
@@ -179,6 +179,24 @@ fn tried(
         answer,
         tolerance: found,
     })
+}
+
+impl Answer {
+    /// The block that has to fit for the contents to fit, as they lie and without clearance;
+    /// `None` for axes of other contents. A cylinder that stands may need less than the block
+    /// round it.
+    #[must_use]
+    pub fn contents_box(&self, contents: &Contents) -> Option<ContentsBox> {
+        let block = self.axes.contents_box(contents)?;
+        let axes = contents.axes()?;
+        let round = contents.round_about().and_then(|axis| axes.get(axis));
+        Some(match round {
+            Some((axis, _)) if *axis == self.axes.depth => {
+                self.structure.kind().family().block_for_round(&block)
+            }
+            _ => block,
+        })
+    }
 }
 
 impl AxisMap {

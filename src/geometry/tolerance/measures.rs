@@ -131,7 +131,7 @@ impl Readings {
 }
 
 fn room(structure: &Structure, contents: &ContentsBox, readings: &mut Readings) {
-    let Inside { width, length, .. } = structure.inside_for(contents.z);
+    let Inside { width, length, .. } = structure.room_for(contents, false);
     let solid = &structure.pattern().solid;
     let mut note = |along: Along, room: f64| {
         readings.note(MeasureKind::Inside(along), room, folds_across(solid, along));

@@ -4,6 +4,7 @@ use kurbo::{Point, Vec2};
 
 use super::bsp::{Part, Plane};
 use super::convex::convex_parts;
+use super::lying;
 use super::{SpaceBody, SpaceView};
 use crate::fold_check::stack_places;
 use crate::picture::scene::LineRole;
@@ -79,7 +80,7 @@ impl Stage {
     pub(super) fn add_body(&mut self, body: &SpaceBody<'_>) {
         let pattern = body.pattern;
         let folded = fold(pattern, &body.angles);
-        let places = stack_places(pattern);
+        let places = lying::places(pattern, &body.angles, stack_places(pattern));
         let first_edge = self.edges.len();
         self.add_creases(body, &folded);
         let mut sheets: Vec<Option<usize>> = Vec::new();
