@@ -26,6 +26,8 @@ mod four_faced_pattern;
 mod four_faced_tests;
 mod gable_carton;
 mod gable_carton_pattern;
+mod gable_carton_roof;
+mod gable_carton_solid;
 #[cfg(test)]
 mod gable_carton_tests;
 mod hexagon;
