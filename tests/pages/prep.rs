@@ -38,7 +38,7 @@ async fn batches_are_cards_with_setting_counts_minutes_and_frame() {
         .shows("3 set-ups, about 2 minutes: no order takes less.")
         .shows("Batch 1, about 5 min")
         .shows("17 x Cream card (Meadow 7, Clay pot 5, Plum 5)")
-        .shows("Frame: cut an opening of 1 9/32 in x 1 9/32 in into a left-over of Terracotta card, 2 9/32 in x 2 9/32 in or larger")
+        .shows("Frame: cut an opening of 1 9/32 in x 1 9/32 in into a left-over of Leaf print, 2 9/32 in x 2 9/32 in or larger")
         .shows("Cut frames on a mat");
 }
 

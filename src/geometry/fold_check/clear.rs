@@ -108,9 +108,8 @@ fn cavity(pattern: &Pattern, contents: &ContentsBox) -> Option<(Vec3, Vec3)> {
     }
 }
 
-/// The room in a solid of any faces: how much larger the contents could be until a panel, moved
-/// in by the paper inside it, is in their way. They lie where the structure says, or where
-/// they fit best: in the middle, or resting on a face.
+/// The room in a solid of any faces, for contents in its middle or where they lie: how much
+/// larger they could be until a panel, moved in by the paper inside it, is in their way.
 fn room_in_faces(
     pattern: &Pattern,
     moments: &Moments,
@@ -118,7 +117,9 @@ fn room_in_faces(
     (contents, lie): (&ContentsBox, Option<&Pose>),
     worst: &mut Worst,
 ) {
-    let frame = lie.unwrap_or(&Pose::FLAT);
+    let (low, high) = pattern.solid.bounds();
+    let middle = Pose::FLAT.shifted((low + high) * 0.5);
+    let lie = lie.unwrap_or(&middle);
     let t = pattern.caliper_mm;
     let mut sheets: Vec<(&'static str, Vec<Vec3>)> = Vec::new();
     for (panel, corners) in pattern.panels.iter().zip(moments.closed.panels()) {
@@ -127,137 +128,21 @@ fn room_in_faces(
         let by = plane.map_or(Vec3::default(), |plane| {
             plane.outward * (-(0.5 + inside) * t)
         });
-        let seen = corners.iter().map(|&p| frame.move_back(p + by));
+        let seen = corners.iter().map(|&p| lie.move_back(p + by));
         sheets.push((panel.name, seen.collect()));
     }
-    let mut best: Option<(f64, Option<&'static str>)> = None;
-    // What looks out of an open side does not fit either.
-    let (places, room) = match lie {
-        Some(_) => (vec![[Rests::Round(0.0); 3]], None),
-        None => {
-            let room = block_room(pattern, faces);
-            (places(pattern, room), Some(room))
-        }
-    };
-    for place in places {
-        let found = spare_at(&place, contents, &sheets, room);
-        if best.is_none_or(|best| found.0 > best.0) {
-            best = Some(found);
-        }
-        if found.0 >= 0.0 {
-            break;
-        }
-    }
-    let Some((spare, first)) = best else { return };
-    worst.note(spare, || {
-        let name = first.unwrap_or("paper");
-        format!(
-            "The {name} is in the way of the contents, which would fit if each side were {:.2} mm \
-             less.",
-            -spare
-        )
-    });
-}
-
-/// Where contents lie along one axis.
-#[derive(Clone, Copy)]
-enum Rests {
-    /// Round this middle.
-    Round(f64),
-    /// From here on.
-    From(f64),
-    /// Up to here.
-    UpTo(f64),
-}
-
-impl Rests {
-    fn span(self, size: f64) -> (f64, f64) {
-        match self {
-            Self::Round(middle) => (middle - size / 2.0, middle + size / 2.0),
-            Self::From(low) => (low, low + size),
-            Self::UpTo(high) => (high - size, high),
-        }
-    }
-}
-
-/// From where to where a solid has room along each axis, if it were a block.
-type Room = [(f64, f64); 3];
-
-fn block_room(pattern: &Pattern, faces: &[FacePlane]) -> Room {
-    let (low, high) = pattern.solid.bounds();
-    let axes = [
-        (Vec3::new(1.0, 0.0, 0.0), low.x, high.x),
-        (Vec3::new(0.0, 1.0, 0.0), low.y, high.y),
-        (Vec3::new(0.0, 0.0, 1.0), low.z, high.z),
-    ];
-    let paper = |out: Vec3, at: f64| {
-        let lies = |plane: &&FacePlane| {
-            plane.outward.dot(out) > 1.0 - 1e-9 && (plane.offset - at).abs() < IN_PLANE_MM
-        };
-        let taken = faces.iter().filter(lies);
-        let taken = taken.map(|plane| taken_inside(pattern, plane.face));
-        taken.fold(0.0, f64::max)
-    };
-    // What rests on paper touches it: no rounding may push it in.
-    let clear = 1e-10;
-    axes.map(|(out, low, high)| {
-        let (below, above) = (paper(-out, -low), paper(out, high));
-        (low + below + clear, high - above - clear)
-    })
-}
-
-/// The middle of the block round the solid, the middle of the room in that block, and each of its
-/// six faces.
-fn places(pattern: &Pattern, room: Room) -> Vec<[Rests; 3]> {
-    let (low, high) = pattern.solid.bounds();
-    let middle = (low + high) * 0.5;
-    let middle = [middle.x, middle.y, middle.z].map(Rests::Round);
-    let of_room = room.map(|(low, high)| Rests::Round(f64::midpoint(low, high)));
-    let mut places = vec![middle, of_room];
-    for (axis, (low, high)) in room.into_iter().enumerate() {
-        for rests in [Rests::From(low), Rests::UpTo(high)] {
-            let mut place = of_room;
-            if let Some(slot) = place.get_mut(axis) {
-                *slot = rests;
-            }
-            places.push(place);
-        }
-    }
-    places
-}
-
-/// How much larger the contents could be at this place, mm, negative if they do not fit; and then
-/// what is in the way.
-fn spare_at(
-    place: &[Rests; 3],
-    contents: &ContentsBox,
-    sheets: &[(&'static str, Vec<Vec3>)],
-    room: Option<Room>,
-) -> (f64, Option<&'static str>) {
+    let half = Vec3::new(contents.x, contents.y, contents.z) * 0.5;
     let in_the_way = |larger: f64| {
-        let [x, y, z] = [
-            place[0].span(contents.x + larger),
-            place[1].span(contents.y + larger),
-            place[2].span(contents.z + larger),
-        ];
-        let out = |((low, high), room): ((f64, f64), (f64, f64))| {
-            low < room.0 - 1e-9 || high > room.1 + 1e-9
-        };
-        if room.is_some_and(|room| [x, y, z].into_iter().zip(room).any(out)) {
-            return Some("end of the room");
-        }
-        let (low, high) = (Vec3::new(x.0, y.0, z.0), Vec3::new(x.1, y.1, z.1));
-        let found = sheets.iter().find(|(_, sheet)| enters(sheet, low, high));
-        found.map(|(name, _)| *name)
+        let half = half + Vec3::new(larger, larger, larger) * 0.5;
+        let enters = |corners: &[Vec3]| enters(corners, -half, half);
+        sheets.iter().find(|(_, corners)| enters(corners))
     };
     // Contents made to the very size touch; the same slack as for a box.
     let first = in_the_way(-1e-9);
     let least = contents.x.min(contents.y).min(contents.z);
-    let reach = sheets.iter().flat_map(|(_, sheet)| sheet);
-    let reach = reach.map(|p| p.length()).fold(least, f64::max);
     let (mut fits, mut does_not) = match first {
         Some(_) => (-least, 0.0),
-        None => (0.0, 2.0 * reach),
+        None => (0.0, (high - low).length()),
     };
     for _ in 0..40 {
         let between = f64::midpoint(fits, does_not);
@@ -268,7 +153,15 @@ fn spare_at(
         }
     }
     let spare = if fits.abs() < 1e-9 { 0.0 } else { fits };
-    (first.map_or(spare, |_| spare.min(-1e-6)), first)
+    let spare = first.map_or(spare, |_| spare.min(-1e-6));
+    worst.note(spare, || {
+        let name = first.map_or("paper", |(name, _)| name);
+        format!(
+            "The {name} is in the way of the contents, which would fit if each side were {:.2} mm \
+             less.",
+            -spare
+        )
+    });
 }
 
 type Named<'a> = (PanelId, &'a Panel);
