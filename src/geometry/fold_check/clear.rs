@@ -6,7 +6,7 @@
 
 use super::crossing::{Placed, crossing_depth, enters};
 use super::moments::Moments;
-use super::stack::{FacePlane, IN_PLANE_MM, faces, growing, order, plane_of, taken_inside};
+use super::stack::{FacePlane, IN_PLANE_MM, faces, facing, growing, order, plane_of, taken_inside};
 use super::{Check, ContentsBox, Worst};
 use crate::region::shared_spot;
 use crate::{Face, Folded, Panel, PanelId, Pattern, Pose, Solid, Vec3};
@@ -312,7 +312,7 @@ fn layers(
     if shared <= OVERLAP_MM2 {
         return;
     }
-    let between = order(pattern, b) - order(pattern, a);
+    let between = facing(pattern, faces, (a, b)) * order(pattern, b) - order(pattern, a);
     if between == 0 {
         worst.note(-pattern.caliper_mm, || {
             format!(

@@ -4,7 +4,7 @@
 use kurbo::Point;
 
 use super::moments::Moments;
-use super::stack::{FacePlane, IN_PLANE_MM, faces, growing, order};
+use super::stack::{FacePlane, IN_PLANE_MM, faces, facing, growing, order};
 use super::{Check, Worst};
 use crate::region::{area_outside, shared_area};
 use crate::{Folded, GlueZone, PanelId, Pattern, Pose, Side, Solid};
@@ -71,10 +71,14 @@ impl Look<'_> {
         self.pattern.panel(id).map_or("", |panel| panel.name)
     }
 
+    /// Place in the stack, seen as the stack of the glued panel grows.
     fn place(&self, id: PanelId) -> i32 {
-        self.pattern
-            .panel(id)
-            .map_or(0, |panel| order(self.pattern, panel))
+        match (self.pattern.panel(self.zone.on), self.pattern.panel(id)) {
+            (Some(on), Some(panel)) => {
+                facing(self.pattern, self.faces, (on, panel)) * order(self.pattern, panel)
+            }
+            _ => 0,
+        }
     }
 
     fn pose<'f>(&self, folded: &'f Folded, id: PanelId) -> Result<&'f Pose, String> {

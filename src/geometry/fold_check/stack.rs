@@ -154,6 +154,20 @@ pub(super) fn order(pattern: &Pattern, panel: &Panel) -> i32 {
     }
 }
 
+/// -1 if the stacks of two panels grow in opposite directions, as on the two sides of paper that
+/// stands out from the solid; else 1.
+pub(super) fn facing(
+    pattern: &Pattern,
+    faces: &[FacePlane],
+    (one, other): (&Panel, &Panel),
+) -> i32 {
+    let ways = [one, other].map(|panel| growing(pattern, faces, panel));
+    match ways {
+        [Some(one), Some(other)] if one.dot(other) < 0.0 => -1,
+        _ => 1,
+    }
+}
+
 /// The direction in which [`order`] grows, if the panel lies on a face.
 pub(super) fn growing(pattern: &Pattern, faces: &[FacePlane], panel: &Panel) -> Option<Vec3> {
     match pattern.solid {

@@ -38,18 +38,6 @@ impl Builder {
         PanelId(self.panels.len() - 1)
     }
 
-    /// A flap that lies on no face of the solid.
-    pub(super) fn loose(&mut self, name: &'static str, outline: Vec<Point>, layer: i8) -> PanelId {
-        self.panels.push(Panel {
-            name,
-            outline: ccw(outline),
-            plane: None,
-            layer,
-            role: PanelRole::Flap,
-        });
-        PanelId(self.panels.len() - 1)
-    }
-
     /// A crease between two panels; the line may run either way.
     pub(super) fn crease(
         &mut self,

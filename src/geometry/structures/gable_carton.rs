@@ -12,7 +12,7 @@
 //! ```
 //!
 //! Sizes are inside, in the order of the trade L x W x H: along x, from front to back, along y
-//! (the carton lies on its front while it is folded). The roof panels are s long from eave to
+//! (the carton lies on its front while it is folded, its roof towards you). The roof panels are s long from eave to
 //! ridge and stand r = √(s² − W²/4) high. A side folds along two slanted scores from its corners
 //! C1, C2 to the middle P of its top edge: the triangle between them leans in as steeply as the
 //! roof, the two flanks beside it lie flat under the roof, and P lies on the ridge W/2 from its
@@ -23,14 +23,12 @@
 //!   volume = L W H + L W r / 2 − W² r / 6
 //! ```
 //!
-//! Roof and sides move together, one degree of freedom ([`leans`]): with the roof θ off upright
+//! Roof and sides move together, one degree of freedom ([`super::gable_carton_roof`]): with the roof θ off upright
 //! and the triangle φ, P stays W/2 from A while 1 = cos θ cos φ + k sin θ, k = W / 2s. Without
 //! strips over the sides this folds with rigid panels; strips there would have to bend on the way.
 //!
 //! Paper inside the crease planes, beside half a caliper at each wall: the glue flap inside the
-//! right side (L − 2 t, W − t), two layers more on the bottom, and the slope's share at the eave.
-
-use std::f64::consts::FRAC_PI_2;
+//! right side (L − 2 t, W − t), two layers more on the base, and the slope's share at the eave.
 
 use super::registry::{Family, Serves};
 use super::tube::{Least, Tube, too_little, too_much};
@@ -46,7 +44,7 @@ const LEAST_SIDE_MM: f64 = 30.0;
 /// The front is at least this much wider than a side, so that the points folded in do not meet,
 /// mm (common practice, no source).
 const BETWEEN_POINTS_MM: f64 = 2.0;
-/// Least overlap of the two bottom flaps, mm (common practice, no source).
+/// Least overlap of the two base flaps, mm (common practice, no source).
 const LEAST_OVERLAP_MM: f64 = 8.0;
 /// Least height of the strips, and the usual one, mm (common practice, no source).
 const STRIP_MM: [f64; 2] = [12.0, 15.0];
@@ -61,13 +59,13 @@ pub(super) const HOLE_MM: f64 = 3.0;
 pub struct GableCarton {
     settings: Settings,
     pub(super) tube: Tube,
-    /// Depth of the bottom flaps, mm.
-    pub(super) bottom: f64,
+    /// Depth of the base flaps, mm.
+    pub(super) base: f64,
     /// Height of the strips at the ridge, mm.
     pub(super) strip: f64,
     /// From eave to ridge along the paper, mm.
     pub(super) roof: f64,
-    /// From the bottom to the eave, mm.
+    /// From the base to the eave, mm.
     pub(super) height: f64,
 }
 
@@ -87,7 +85,7 @@ impl GableCarton {
     /// # Errors
     /// A length that is not above 0 and at most 10 m; a score that is no mark of the score
     /// board's ruler, or of which a multiple is out of its reach; a side under 30 mm or a front
-    /// not wider than a side; a glue flap under 8 mm or over half a side; bottom flaps that
+    /// not wider than a side; a glue flap under 8 mm or over half a side; base flaps that
     /// overlap by less than 8 mm or are wider than a side; strips under 12 mm or higher than a
     /// side is wide; a roof under 0.6 or over 1 of the side; a carton too low for its glue flap;
     /// paper that fills it.
@@ -95,7 +93,7 @@ impl GableCarton {
         let no_score = || StructureError::no_tool(Self::KIND, SetOn::Score, tools.main_ruler());
         let score = tools.score.ok_or_else(no_score)?;
         settings.check_marks(tools, caliper)?;
-        let [width, length, side, front, bottom, strip, roof] = settings.first();
+        let [width, length, side, front, base, strip, roof] = settings.first();
         let tube = Tube {
             sheet_width: width,
             side_score: side,
@@ -103,19 +101,19 @@ impl GableCarton {
             caliper,
         };
         tube.check(tools, &least_tube(&tube))?;
-        check_ends(&tube, [bottom, strip, roof], &score)?;
+        check_ends(&tube, [base, strip, roof], &score)?;
         let made = Self {
             settings,
             tube,
-            bottom: bottom.mm(),
+            base: base.mm(),
             strip: strip.mm(),
             roof: (roof - strip).mm(),
-            height: (length - bottom - roof).mm(),
+            height: (length - base - roof).mm(),
         };
         let least = tube.least_height();
         if made.height < least - 1e-9 {
-            let least = (bottom + roof).mm() + least;
-            let why = "bottom and roof leave too little of the glue flap";
+            let least = (base + roof).mm() + least;
+            let why = "base and roof leave too little of the glue flap";
             return too_little(("sheet_length", length), &tools.trimmer, (least, why));
         }
         made.check_room(&score)?;
@@ -176,25 +174,12 @@ impl GableCarton {
     }
 }
 
-/// How far the roof and the triangles of the sides lean from upright, radians, when they have come
-/// this far, from 0 to 1; closed, both lean by `closed`: 1 = cos θ cos φ + k sin θ, k = sin of it.
-/// The sides lead at first, and hardly move at the end.
-pub(super) fn leans(closed: f64, part: f64) -> (f64, f64) {
-    if part >= 1.0 {
-        return (closed, closed);
-    }
-    let side = closed * (FRAC_PI_2 * part).sin();
-    let (k, cos) = (closed.sin(), side.cos());
-    let roof = k.atan2(cos) - (1.0 / k.hypot(cos)).min(1.0).acos();
-    (roof, side)
-}
-
 fn rise(tube: &Tube, roof: f64) -> f64 {
     let half = tube.side() / 2.0;
     (roof * roof - half * half).max(0.0).sqrt()
 }
 
-/// What paper takes from bottom to eave, mm: the bottom flaps and the flaps inside them, and half
+/// What paper takes from base to eave, mm: the base flaps and the flaps inside them, and half
 /// a caliper of the sloping sheets, where they come down to the walls' own half.
 fn end_paper(tube: &Tube, roof: f64) -> f64 {
     let t = tube.caliper.mm();
@@ -216,17 +201,17 @@ fn least_tube(tube: &Tube) -> Least {
 /// Bottom flaps, strips and roof.
 fn check_ends(
     tube: &Tube,
-    [bottom, strip, roof]: [Length; 3],
+    [base, strip, roof]: [Length; 3],
     score: &Ruler,
 ) -> Result<(), StructureError> {
     let side = tube.side();
     let limits = [
         (
-            ("bottom_score", bottom),
+            ("base_score", base),
             (side + LEAST_OVERLAP_MM) / 2.0,
-            "the bottom flaps do not overlap enough for glue",
+            "the base flaps do not overlap enough for glue",
             side,
-            "the bottom flaps stick out of the bottom",
+            "the base flaps are wider than the base",
         ),
         (
             ("strip_score", strip),
@@ -279,7 +264,7 @@ impl Family for GableCartonFamily {
             SettingField::new("sheet_length", "sheet length", SetOn::Sheet),
             SettingField::new("side_score", "side score", SetOn::Score),
             SettingField::new("front_score", "front score", SetOn::Score),
-            SettingField::new("bottom_score", "bottom score", SetOn::Score),
+            SettingField::new("base_score", "base score", SetOn::Score),
             SettingField::new("strip_score", "strip score", SetOn::Score),
             SettingField::new("roof_score", "roof score", SetOn::Score),
         ];
@@ -298,7 +283,7 @@ impl Family for GableCartonFamily {
     ) -> Result<Structure, StructureError> {
         let made = GableCarton::new(*settings, tools, caliper)?;
         let t = caliper.mm();
-        let [.., bottom, strip, roof] = settings.first::<7>();
+        let [.., base, strip, roof] = settings.first::<7>();
         Ok(Structure {
             settings: *settings,
             tools: *tools,
@@ -314,7 +299,7 @@ impl Family for GableCartonFamily {
                 name: "carton",
                 blank: made.blank(),
                 pattern: made.pattern(self.name()),
-                work: made.work([bottom, strip, roof]),
+                work: made.work([base, strip, roof]),
                 place: Pose::FLAT,
             },
             others: Vec::new(),
@@ -365,24 +350,24 @@ fn least(wanted: &Wanted<'_>, score: &Ruler, tube: Tube) -> Option<Settings> {
     let front = (length + 2.0 * t).max(least_tube(&tube).front.0);
     let front_score = score.up(side.mm() + front)?;
     let tube = Tube::narrowest(trimmer, (side, front_score), wanted.caliper)?;
-    let bottom = score.up((side.mm() + LEAST_OVERLAP_MM) / 2.0)?;
+    let base = score.up((side.mm() + LEAST_OVERLAP_MM) / 2.0)?;
     let strip = score.up(STRIP_MM[1])?;
     let at = |share: f64| strip.mm() + share * side.mm();
     let usual = score.up(at(ROOF_SHARE[1]))?;
     let usual = Some(usual).filter(|roof| roof.mm() <= at(ROOF_SHARE[2]) + 1e-9);
     let roof = usual.or_else(|| score.down(at(ROOF_SHARE[2])))?;
-    if bottom > side || strip > side || roof.mm() < at(ROOF_SHARE[0]) - 1e-9 {
+    if base > side || strip > side || roof.mm() < at(ROOF_SHARE[0]) - 1e-9 {
         return None;
     }
     let paper = end_paper(&tube, (roof - strip).mm());
     let inner = (height + paper).max(tube.least_height());
-    let sheet_length = trimmer.up(inner + (bottom + roof).mm())?;
+    let sheet_length = trimmer.up(inner + (base + roof).mm())?;
     let at = [
         tube.sheet_width,
         sheet_length,
         side,
         front_score,
-        bottom,
+        base,
         strip,
         roof,
     ];

@@ -1,127 +1,56 @@
 //! The flat pattern of a gable-top carton, and the order of the hands.
 //!
-//! The roof closes in two moves: the sides are pushed in, then both halves come together. All
-//! panels stay rigid and joined on the way: the angles follow the mechanism ([`leans`]) and are
-//! exact at each of the moments given, which are close together.
+//! It lies on its front with the roof towards you, where the sides are seen to fold in; here it is
+//! drawn the other way up and mirrored at the end.
 
 use std::f64::consts::PI;
 
 use kurbo::Point;
 
-use super::build::{Builder, rectangle, trim};
-use super::gable_carton::{GableCarton, HOLE_MM, leans};
+use super::build::{Builder, ccw, mirror_y, rectangle, trim};
+use super::gable_carton::{GableCarton, HOLE_MM};
+use super::gable_carton_roof::Top;
+use super::gable_carton_solid::{
+    BACK, BACK_ROOF, BASE, FRONT, FRONT_ROOF, LEFT, LEFT_IN, RIGHT, RIGHT_IN, STRIPS, UNDER,
+};
 use super::notched_square::{GLUE_AREA_MM2, GLUE_WIDTH_MM};
 use super::tapered_flap::Flap;
-use super::tube::{TAPER, WallFaces, Walls};
+use super::tube::{TAPER, Walls, Wide};
 use super::work::{Edge, Work};
-use crate::{
-    CreaseId, Face, GlueZone, Length, PanelId, PanelRole, Pattern, Side, Solid, SolidFace, Vec3,
-    WasteReason,
-};
+use crate::{CreaseId, GlueZone, Length, PanelId, PanelRole, Pattern, Side, Solid, WasteReason};
 
 /// Straight pieces for half the round of the hole.
 const HOLE_PIECES: usize = 6;
-/// Parts of a move at which the angles of the moving roof are given.
-const MOMENTS: usize = 32;
-/// The moment just before the end at which a fold is looked at.
-const ARRIVING: f64 = 0.97;
-/// How far the roof has come when the sides are pushed in.
-const PUSHED_IN: f64 = 0.5;
-
-/// Faces of the solid.
-const FRONT: Face = Face::Numbered(0);
-const BACK: Face = Face::Numbered(1);
-const RIGHT: Face = Face::Numbered(2);
-const LEFT: Face = Face::Numbered(3);
-const BOTTOM: Face = Face::Numbered(4);
-const FRONT_ROOF: Face = Face::Numbered(5);
-const BACK_ROOF: Face = Face::Numbered(6);
-const RIGHT_IN: Face = Face::Numbered(7);
-const LEFT_IN: Face = Face::Numbered(8);
-const UNDER: [Face; 4] = [
-    Face::Numbered(9),
-    Face::Numbered(10),
-    Face::Numbered(11),
-    Face::Numbered(12),
-];
-
-/// A moment of the moving roof, in degrees.
-struct Moment {
-    eave: f64,
-    side: f64,
-    flank: f64,
-    slanted: f64,
-}
-
-/// The creases of the top.
-#[derive(Default)]
-struct Top {
-    eaves: Vec<CreaseId>,
-    sides: Vec<CreaseId>,
-    /// Between roof and flanks, along the scores of the tube.
-    flanks: Vec<CreaseId>,
-    slanted: Vec<CreaseId>,
-    strips: Vec<CreaseId>,
-}
-
 impl GableCarton {
-    fn eave(&self) -> f64 {
+    pub(super) fn eave(&self) -> f64 {
         self.height / 2.0
-    }
-
-    /// The angles while the roof leans by `roof` and the triangles by `side`, radians.
-    fn moment(&self, roof: f64, side: f64) -> Moment {
-        let (w, s) = (self.tube.side(), self.roof);
-        let corner = Vec3::default();
-        let ridge = Vec3::new(0.0, s * roof.cos(), s * roof.sin());
-        let point = Vec3::new(-s * side.sin(), s * side.cos(), w / 2.0);
-        let of_roof = Vec3::new(0.0, -roof.sin(), roof.cos());
-        let of_side = Vec3::new(-side.cos(), -side.sin(), 0.0);
-        let of_flank = (point - corner).cross(ridge - corner).unit();
-        Moment {
-            eave: roof.to_degrees(),
-            side: side.to_degrees(),
-            flank: fold_angle(of_roof, of_flank, ridge),
-            slanted: fold_angle(of_flank, of_side, point),
-        }
-    }
-
-    /// The angles when the roof has come this far, from 0 (upright) to 1 (closed).
-    fn moment_at(&self, part: f64) -> Moment {
-        let (roof, side) = leans(self.closed_lean(), part);
-        let moment = self.moment(roof, side);
-        if part < 1.0 {
-            return moment;
-        }
-        Moment {
-            flank: 180.0,
-            ..moment
-        }
     }
 
     /// The flat pattern; the front is the root.
     pub(super) fn pattern(&self, name: &'static str) -> Pattern {
         let mut b = Builder::default();
         let (columns, h) = (self.tube.columns(), self.eave());
-        let faces = WallFaces {
-            front: FRONT,
-            right: RIGHT,
-            left: LEFT,
-            back: BACK,
+        let wide = |name, (x0, x1): (f64, f64), face| Wide {
+            name,
+            outline: rectangle(x0, -h, x1, h),
+            face,
         };
-        let wall = |(x0, x1): (f64, f64)| rectangle(x0, -h, x1, h);
-        let walls = (wall(columns.front), wall(columns.back));
-        let mut walls = self.tube.walls(&mut b, (-h, h), walls, faces);
+        let front = wide("front", columns.root, FRONT);
+        let back = wide("back", columns.over, BACK);
+        let mut walls = self
+            .tube
+            .walls(&mut b, (-h, h), (front, back), (LEFT, RIGHT));
         let (top, seam) = self.top(&mut b, &mut walls);
-        let bottom = self.bottom_flaps(&mut b, &walls);
+        let base = self.base_flaps(&mut b, &walls);
         b.join_waste(WasteReason::Shape);
 
-        walls.glue_and_open(&mut b, Some(seam));
-        self.fold_bottom(&mut b, &bottom);
+        walls.glue_and_open(&mut b, "the back flat over the side", Some(seam));
+        self.fold_base(&mut b, &base);
         self.fold_top(&mut b, &top);
-        let reach = (h + self.bottom, h + self.roof + self.strip);
+        let reach = (h + self.base, h + self.roof + self.strip);
         let sheet = rectangle(columns.flap.0, -reach.0, columns.right.1, reach.1);
-        b.finish(name, sheet, self.solid(), (self.tube.caliper.mm(), 6))
+        let upright = b.finish(name, sheet, self.solid(), (self.tube.caliper.mm(), 6));
+        roof_towards_you(upright)
     }
 
     /// Roof, strips, what folds in over the sides, and the glue flap's part under the roof: it
@@ -130,8 +59,8 @@ impl GableCarton {
         let columns = self.tube.columns();
         let closed = &self.moment_at(1.0);
         let mut top = Top::default();
-        let front = self.half_roof(b, &mut top, (walls.front, columns.front), true);
-        let back = self.half_roof(b, &mut top, (walls.back, columns.back), false);
+        let front = self.half_roof(b, &mut top, (walls.root, columns.root), true);
+        let back = self.half_roof(b, &mut top, (walls.over, columns.over), false);
         let (h, e) = (self.eave(), self.eave() + self.roof);
         let sides = [
             (
@@ -158,6 +87,8 @@ impl GableCarton {
         let mut glued_to = walls.right;
         for (wall, (x0, x1), names) in sides {
             let is_right = wall == walls.right;
+            // The right flank at the back has the glue flap between itself and the roof.
+            let below_flap = if is_right { 2 } else { 1 };
             let middle = Point::new(f64::midpoint(x0, x1), e);
             let (low, high) = (
                 (Point::new(x0, h), Point::new(x1, h)),
@@ -177,13 +108,13 @@ impl GableCarton {
             let one = b.panel(
                 names[1],
                 vec![low.0, middle, high.0],
-                (under[0], -2),
+                (under[0], 1),
                 PanelRole::Tab,
             );
             let two = b.panel(
                 names[2],
                 vec![low.1, high.1, middle],
-                (under[1], -2),
+                (under[1], below_flap),
                 PanelRole::Tab,
             );
             let mut along = |b: &mut Builder, name, line, pair| {
@@ -193,15 +124,15 @@ impl GableCarton {
             };
             if is_right {
                 walls
-                    .front_right
+                    .root_right
                     .push(along(b, names[1], (low.0, high.0), (front, one)));
                 glued_to = two;
             } else {
                 walls
-                    .left_back
+                    .left_over
                     .push(along(b, names[1], (low.0, high.0), (back, one)));
                 walls
-                    .front_left
+                    .root_left
                     .push(along(b, names[2], (low.1, high.1), (front, two)));
             }
             for (name, from, flank) in [(names[1], low.0, one), (names[2], low.1, two)] {
@@ -221,7 +152,7 @@ impl GableCarton {
             (back, flap),
             closed.flank,
         );
-        walls.back_flap.push(hinge);
+        walls.over_flap.push(hinge);
         top.flanks.push(hinge);
         (top, (flap, glued_to))
     }
@@ -235,39 +166,34 @@ impl GableCarton {
         is_front: bool,
     ) -> PanelId {
         let closed = &self.moment_at(1.0);
-        let (name, strip_name, face, layer) = if is_front {
-            ("front half of the roof", "front strip", FRONT_ROOF, 1)
+        let (name, strip_name, face, strip_faces) = if is_front {
+            let name = "front half of the roof";
+            (name, "front strip", FRONT_ROOF, [STRIPS[0], STRIPS[1]])
         } else {
-            ("back half of the roof", "back strip", BACK_ROOF, 0)
+            let name = "back half of the roof";
+            (name, "back strip", BACK_ROOF, [STRIPS[2], STRIPS[3]])
         };
         let (h, e) = (self.eave(), self.eave() + self.roof);
-        let (end, middle) = (e + self.strip, f64::midpoint(x0, x1));
+        let middle = f64::midpoint(x0, x1);
         let roof = b.panel(name, rectangle(x0, h, x1, e), (face, 0), PanelRole::Flap);
         let eave = (Point::new(x0, h), Point::new(x1, h));
         top.eaves
             .push(b.crease(name, eave, (wall, roof), closed.eave));
-        let at = e + self.strip / 2.0;
-        let round = |side: f64| {
-            (0..=HOLE_PIECES).map(move |i| {
-                let angle = PI * i as f64 / HOLE_PIECES as f64;
-                Point::new(
-                    middle + side * HOLE_MM * angle.sin(),
-                    at - HOLE_MM * angle.cos(),
-                )
-            })
-        };
+        let on_sheet = |(x, y): (f64, f64)| Point::new(middle + x, e + y);
         let mut halves = Vec::new();
-        for (side, x) in [(-1.0, x0), (1.0, x1)] {
-            let mut outline = vec![Point::new(x, end), Point::new(x, e), Point::new(middle, e)];
-            outline.extend(round(side));
-            outline.push(Point::new(middle, end));
-            let strip = b.loose(strip_name, outline, layer);
+        for ((side, x), face) in [(-1.0, x0), (1.0, x1)].into_iter().zip(strip_faces) {
+            let half = strip_half(self.tube.front() / 2.0, self.strip, side);
+            let outline = ccw(half.into_iter().map(on_sheet).collect());
+            let strip = b.panel(strip_name, outline, (face, 1), PanelRole::Flap);
             let ridge = (Point::new(x, e), Point::new(middle, e));
             top.strips
                 .push(b.crease(strip_name, ridge, (roof, strip), -closed.eave));
             halves.push(strip);
-            b.waste(round(side).collect(), WasteReason::Shape);
+            let hole = half_hole(self.strip, side).into_iter().map(on_sheet);
+            b.waste(hole.collect(), WasteReason::Shape);
         }
+        let at = e + self.strip / 2.0;
+        let end = e + self.strip;
         // One paper above and below the hole.
         for (from, to) in [(e, at - HOLE_MM), (at + HOLE_MM, end)] {
             let line = (Point::new(middle, from), Point::new(middle, to));
@@ -310,9 +236,9 @@ impl GableCarton {
         )
     }
 
-    /// The four flaps of the bottom: left, right, back, front.
-    fn bottom_flaps(&self, b: &mut Builder, walls: &Walls) -> [(CreaseId, PanelId); 4] {
-        let (columns, h, deep) = (self.tube.columns(), self.eave(), self.bottom);
+    /// The four flaps of the base: left, right, back, front.
+    fn base_flaps(&self, b: &mut Builder, walls: &Walls) -> [(CreaseId, PanelId); 4] {
+        let (columns, h, deep) = (self.tube.columns(), self.eave(), self.base);
         let ease = self.tube.ease();
         let reach = h + deep;
         let side = |b: &mut Builder, name, on, column| {
@@ -323,35 +249,35 @@ impl GableCarton {
                 from: h,
                 deep: deep.min(self.tube.front() / 2.0 - ease),
                 inset: (ease, ease),
-                place: (BOTTOM, -2),
+                place: (BASE, -2),
             };
             flap.add(b, -1.0, reach)
         };
-        let left = side(b, "left bottom flap", walls.left, columns.left);
-        let right = side(b, "right bottom flap", walls.right, columns.right);
+        let left = side(b, "left base flap", walls.left, columns.left);
+        let right = side(b, "right base flap", walls.right, columns.right);
         let whole = |b: &mut Builder, name, on, (x0, x1): (f64, f64), layer| {
             let outline = rectangle(x0, -reach, x1, -h);
-            let flap = b.panel(name, outline, (BOTTOM, layer), PanelRole::Flap);
+            let flap = b.panel(name, outline, (BASE, layer), PanelRole::Flap);
             let line = (Point::new(x0, -h), Point::new(x1, -h));
             (b.crease(name, line, (on, flap), 90.0), flap)
         };
-        let back = whole(b, "back bottom flap", walls.back, columns.back, -1);
-        let front = whole(b, "front bottom flap", walls.front, columns.front, 0);
+        let back = whole(b, "back base flap", walls.over, columns.over, -1);
+        let front = whole(b, "front base flap", walls.root, columns.root, 0);
         let (x0, x1) = columns.flap;
         b.waste(rectangle(x0, -reach, x1, -h), WasteReason::Shape);
         [left, right, back, front]
     }
 
-    fn fold_bottom(&self, b: &mut Builder, flaps: &[(CreaseId, PanelId); 4]) {
+    fn fold_base(&self, b: &mut Builder, flaps: &[(CreaseId, PanelId); 4]) {
         let columns = self.tube.columns();
         let [left, right, back, front] = *flaps;
-        b.fold("both bottom flaps of the sides", &[left.0, right.0]);
-        let with_fold = b.fold("the back bottom flap over them", &[back.0]);
+        b.fold("both base flaps of the sides", &[left.0, right.0]);
+        let with_fold = b.fold("the back base flap over them", &[back.0]);
         // The part of a side's flap that the back one reaches.
         let up = |x: f64| (Point::new(x, 0.0), Point::new(x, 1.0));
-        let (from, to) = up(columns.left.0 + self.bottom);
+        let (from, to) = up(columns.left.0 + self.base);
         let on_left = trim(b.outline(left.1), from, to).0;
-        let (from, to) = up(columns.right.1 - self.bottom);
+        let (from, to) = up(columns.right.1 - self.base);
         let on_right = trim(b.outline(right.1), from, to).1;
         let mut glue = |name, area, (on, to), with_fold| {
             b.glue(GlueZone {
@@ -366,144 +292,41 @@ impl GableCarton {
             });
         };
         glue(
-            "left bottom flap under the back one",
+            "left base flap under the back one",
             on_left,
             (left.1, back.1),
             with_fold,
         );
         glue(
-            "right bottom flap under the back one",
+            "right base flap under the back one",
             on_right,
             (right.1, back.1),
             with_fold,
         );
-        let (x0, x1) = columns.back;
-        let overlap = 2.0 * self.bottom - self.tube.side();
-        let end = -self.eave() - self.bottom;
+        let (x0, x1) = columns.over;
+        let overlap = 2.0 * self.base - self.tube.side();
+        let end = -self.eave() - self.base;
         let strip = rectangle(x0, end, x1, end + overlap);
         glue(
-            "back bottom flap under the front one",
+            "back base flap under the front one",
             strip,
             (back.1, front.1),
             with_fold + 1,
         );
-        b.fold("the front bottom flap over it", &[front.0]);
-    }
-
-    fn fold_top(&self, b: &mut Builder, top: &Top) {
-        b.fold("both strips outwards along the ridge score", &top.strips);
-        let creases = [&top.eaves, &top.sides, &top.flanks, &top.slanted];
-        let at = |part: f64| -> Vec<f64> {
-            let moment = self.moment_at(part);
-            let angles = [moment.eave, moment.side, moment.flank, moment.slanted];
-            let each = creases.iter().zip(angles);
-            each.flat_map(|(creases, angle)| creases.iter().map(move |_| angle))
-                .collect()
-        };
-        let ids: Vec<CreaseId> = creases.iter().copied().flatten().copied().collect();
-        let mut parts: Vec<f64> = (1..MOMENTS).map(|i| i as f64 / MOMENTS as f64).collect();
-        parts.push(ARRIVING);
-        parts.sort_by(f64::total_cmp);
-        for (name, from, to) in [
-            (
-                "the tops of both sides in, while the roof leans after them",
-                0.0,
-                PUSHED_IN,
-            ),
-            (
-                "both halves of the roof together until strip lies on strip, and a ribbon through \
-                 the holes",
-                PUSHED_IN,
-                1.0,
-            ),
-        ] {
-            let way = parts
-                .iter()
-                .map(|part| (*part, at(from + (to - from) * part)));
-            let ends = ids.iter().copied().zip(at(to)).collect();
-            b.fold_along(name, ends, way.collect());
-        }
-    }
-
-    /// Walls, bottom, roof, the sides folded in, and the under sides of the roof's four ends,
-    /// which hold nothing between themselves and the roof.
-    fn solid(&self) -> Solid {
-        let (a, w, h) = (self.tube.front() / 2.0, self.tube.side(), self.eave());
-        let (ridge, point) = (h + self.rise_mm(), a - w / 2.0);
-        let at = Vec3::new;
-        let ring = |name, corners: Vec<Vec3>| SolidFace {
-            name,
-            corners,
-            open: false,
-        };
-        let wall = |name, z: f64| {
-            ring(
-                name,
-                vec![at(-a, -h, z), at(-a, h, z), at(a, h, z), at(a, -h, z)],
-            )
-        };
-        let side = |name, x: f64| {
-            ring(
-                name,
-                vec![at(x, -h, 0.0), at(x, h, 0.0), at(x, h, w), at(x, -h, w)],
-            )
-        };
-        let roof = |name, z: f64| {
-            let (low, high) = ((-a, a), w / 2.0);
-            ring(
-                name,
-                vec![
-                    at(low.0, h, z),
-                    at(low.0, ridge, high),
-                    at(low.1, ridge, high),
-                    at(low.1, h, z),
-                ],
-            )
-        };
-        let inwards = |name, x: f64| {
-            let apex = at(point * x.signum(), ridge, w / 2.0);
-            ring(name, vec![at(x, h, 0.0), apex, at(x, h, w)])
-        };
-        let under = |x: f64, z: f64| {
-            let apex = at(point * x.signum(), ridge, w / 2.0);
-            ring(
-                "end of the roof, from below",
-                vec![at(x, h, z), at(x, ridge, w / 2.0), apex],
-            )
-        };
-        let turned = |mut face: SolidFace| {
-            face.corners.reverse();
-            face
-        };
-        let floor = vec![at(-a, -h, 0.0), at(a, -h, 0.0), at(a, -h, w), at(-a, -h, w)];
-        Solid::Faces(vec![
-            wall("front", 0.0),
-            turned(wall("back", w)),
-            side("right side", a),
-            turned(side("left side", -a)),
-            ring("bottom", floor),
-            roof("front half of the roof", 0.0),
-            turned(roof("back half of the roof", w)),
-            inwards("right side, folded in", a),
-            turned(inwards("left side, folded in", -a)),
-            under(a, 0.0),
-            turned(under(a, w)),
-            turned(under(-a, 0.0)),
-            under(-a, w),
-        ])
+        b.fold("the front base flap over it", &[front.0]);
     }
 
     /// What the hands do, from the cut sheet to the closed carton.
-    pub(super) fn work(&self, [bottom, strip, roof]: [Length; 3]) -> Vec<Work> {
+    pub(super) fn work(&self, [base, strip, roof]: [Length; 3]) -> Vec<Work> {
         let mut work = self.tube.scores();
         let score = |edge, at| Work::Score {
             from: vec![edge],
             at,
         };
         work.extend([
-            score(Edge::Bottom, bottom),
-            score(Edge::Top, strip),
-            score(Edge::Top, roof),
+            score(Edge::Top, base),
+            score(Edge::Bottom, strip),
+            score(Edge::Bottom, roof),
         ]);
         work.extend([
             Work::ByTemplate {
@@ -534,9 +357,45 @@ impl GableCarton {
     }
 }
 
-/// The angle of a crease that runs along `edge` with the parent on its left, by the inside
-/// normals of both panels, degrees.
-fn fold_angle(parent: Vec3, child: Vec3, edge: Vec3) -> f64 {
-    let turned = -parent.cross(child).dot(edge.unit());
-    turned.atan2(parent.dot(child)).to_degrees()
+/// The pattern mirrored, so that its roof lies towards you: there what folds in is seen.
+fn roof_towards_you(mut pattern: Pattern) -> Pattern {
+    let over = |p: Point| Point::new(p.x, -p.y);
+    let outlines = [&mut pattern.blank].into_iter();
+    let outlines = outlines.chain(pattern.panels.iter_mut().map(|panel| &mut panel.outline));
+    let outlines = outlines.chain(pattern.waste.iter_mut().map(|waste| &mut waste.outline));
+    for outline in outlines.chain(pattern.glue.iter_mut().map(|zone| &mut zone.area)) {
+        *outline = mirror_y(outline);
+    }
+    for crease in &mut pattern.creases {
+        (crease.a, crease.b) = (over(crease.b), over(crease.a));
+    }
+    if let Solid::Faces(faces) = &mut pattern.solid {
+        for face in faces {
+            face.corners.reverse();
+            for corner in &mut face.corners {
+                corner.y = -corner.y;
+            }
+        }
+    }
+    pattern
+}
+
+/// Half of a strip `wide` to each side of its middle, from the ridge up, with half of the hole:
+/// on the right (1) or on the left (-1).
+pub(super) fn strip_half(wide: f64, high: f64, side: f64) -> Vec<(f64, f64)> {
+    let mut outline = vec![(side * wide, high), (side * wide, 0.0), (0.0, 0.0)];
+    outline.extend(half_hole(high, side));
+    outline.push((0.0, high));
+    outline
+}
+
+fn half_hole(high: f64, side: f64) -> Vec<(f64, f64)> {
+    let angle = |i: usize| PI * i as f64 / HOLE_PIECES as f64;
+    let round = (0..=HOLE_PIECES).map(angle);
+    round
+        .map(|angle| {
+            let (sin, cos) = (angle.sin(), angle.cos());
+            (side * HOLE_MM * sin, high / 2.0 - HOLE_MM * cos)
+        })
+        .collect()
 }

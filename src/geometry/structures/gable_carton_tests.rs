@@ -3,7 +3,7 @@
 
 use proptest::prelude::*;
 
-use super::gable_carton::leans;
+use super::gable_carton_roof::leans;
 use super::*;
 use crate::{
     Check, Contents, ContentsBox, Length, PunchBoard, Ruler, SizingRequest, Stock, Trimmer, Unit,
@@ -125,23 +125,23 @@ fn the_work_tells_every_score_cut_fold_and_glue_once() {
     Score 140 mm from the right edge.
     Score 200 mm from the right edge.
     Score 280 mm from the right edge.
-    Score 35 mm from the bottom edge.
-    Score 15 mm from the top edge.
-    Score 65 mm from the top edge.
+    Score 35 mm from the top edge.
+    Score 15 mm from the bottom edge.
+    Score 65 mm from the bottom edge.
     Score the two slanted lines over each side along the template.
     Cut away what is over the sides, the ends of the flaps and the hole in each strip, along the template.
     Fold each score and press it sharp, then open it.
     Fold: the back flat over the side.
     Glue: flap inside the right side.
-    Glue: flap above it on the top of the right side.
+    Glue: flap beyond it, on the top of the right side.
     Fold: the right side flat over, onto the glue flap.
     Fold: the flat tube open until it stands square.
-    Fold: both bottom flaps of the sides.
-    Glue: left bottom flap under the back one.
-    Glue: right bottom flap under the back one.
-    Fold: the back bottom flap over them.
-    Glue: back bottom flap under the front one.
-    Fold: the front bottom flap over it.
+    Fold: both base flaps of the sides.
+    Glue: left base flap under the back one.
+    Glue: right base flap under the back one.
+    Fold: the back base flap over them.
+    Glue: back base flap under the front one.
+    Fold: the front base flap over it.
     Put the contents in.
     Fold: both strips outwards along the ridge score.
     Fold: the tops of both sides in, while the roof leans after them.
@@ -190,12 +190,12 @@ fn what_cannot_be_a_gable_says_what_would_do() {
     insta::assert_snapshot!(wrong(&[(0, 2850)]), @"sheet_width: Sheet width of 285 mm is too little: the four walls leave no glue flap. Set 288 mm or more.");
     insta::assert_snapshot!(wrong(&[(2, 290)]), @"side_score: Side score at 29 mm is too little: so narrow a side does not fold in. Set 30 mm or more.");
     insta::assert_snapshot!(wrong(&[(3, 1210)]), @"front_score: Front score at 121 mm is too little: the points of the two sides, folded in, meet. Set 122 mm or more.");
-    insta::assert_snapshot!(wrong(&[(4, 330)]), @"bottom_score: Bottom score at 33 mm is too little: the bottom flaps do not overlap enough for glue. Set 34 mm or more.");
-    insta::assert_snapshot!(wrong(&[(4, 610)]), @"bottom_score: Bottom score at 61 mm is too much: the bottom flaps stick out of the bottom. Set 60 mm or less.");
+    insta::assert_snapshot!(wrong(&[(4, 330)]), @"base_score: Base score at 33 mm is too little: the base flaps do not overlap enough for glue. Set 34 mm or more.");
+    insta::assert_snapshot!(wrong(&[(4, 610)]), @"base_score: Base score at 61 mm is too much: the base flaps are wider than the base. Set 60 mm or less.");
     insta::assert_snapshot!(wrong(&[(5, 110)]), @"strip_score: Strip score at 11 mm is too little: so low a strip has no room for a hole. Set 12 mm or more.");
     insta::assert_snapshot!(wrong(&[(6, 500)]), @"roof_score: Roof score at 50 mm is too little: so short a roof does not reach the ridge with its sides folded in. Set 51 mm or more.");
     insta::assert_snapshot!(wrong(&[(6, 800)]), @"roof_score: Roof score at 80 mm is too much: so steep a roof does not stay shut. Set 75 mm or less.");
-    insta::assert_snapshot!(wrong(&[(1, 1000)]), @"sheet_length: Sheet length of 100 mm is too little: bottom and roof leave too little of the glue flap. Set 109 mm or more.");
+    insta::assert_snapshot!(wrong(&[(1, 1000)]), @"sheet_length: Sheet length of 100 mm is too little: base and roof leave too little of the glue flap. Set 109 mm or more.");
 }
 
 fn inch(eighths: i64) -> Length {
@@ -220,13 +220,13 @@ fn every_gable(request: &SizingRequest) -> Option<(u32, i64)> {
     let mut best: Option<(u32, i64)> = None;
     for side in up(30.0)..=24 {
         let w = side as f64 * step;
-        let (bottom, roof) = (
+        let (base, roof) = (
             up((w + 8.0) / 2.0),
             up(0.71 * w + up(15.0) as f64 * step) - up(15.0),
         );
         let s = roof as f64 * step;
         let slope = (w / 2.0 / s).acos();
-        let ends = bottom + roof + up(15.0);
+        let ends = base + roof + up(15.0);
         for front in up(w + 2.0)..=30 {
             let width = 2 * (side + front) + up(10.0);
             for length in ends + 4..=96 {

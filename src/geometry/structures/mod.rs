@@ -12,6 +12,8 @@ mod envelope_pattern;
 mod error;
 mod gable_carton;
 mod gable_carton_pattern;
+mod gable_carton_roof;
+mod gable_carton_solid;
 #[cfg(test)]
 mod gable_carton_tests;
 mod notched_square;

@@ -2,12 +2,13 @@
 //! flat and stand it up square.
 //!
 //! ```text
-//!   |flap|     back     | left |    front     | right|   seen from the inside
+//!   |flap|     over     | left |     root     | right|   seen from the inside
 //!   |  g |      L       |  W   |      L       |  W   |   scores from the right edge at
 //!   |----|--------------|------|--------------|------|   W, W + L, 2 W + L, 2 W + 2 L
 //! ```
 //!
-//! The glue flap lies inside the right wall, which loses one caliper to it. Its width is what
+//! The tube lies on its root wall while it is folded; the wall that comes over it carries the glue
+//! flap, which lies inside the right wall, which loses one caliper to it. Its width is what
 //! the sheet leaves.
 
 use kurbo::Point;
@@ -45,27 +46,25 @@ pub(super) struct Least {
     pub(super) front: (f64, &'static str),
 }
 
-/// The walls of a pattern, the front the root, and the creases between them.
+/// The walls of a pattern, and the creases between them.
 pub(super) struct Walls {
-    pub(super) front: PanelId,
+    pub(super) root: PanelId,
     pub(super) right: PanelId,
     pub(super) left: PanelId,
-    pub(super) back: PanelId,
+    pub(super) over: PanelId,
     pub(super) flap: PanelId,
     /// The creases along each of the four scores.
-    pub(super) front_right: Vec<CreaseId>,
-    pub(super) front_left: Vec<CreaseId>,
-    pub(super) left_back: Vec<CreaseId>,
-    pub(super) back_flap: Vec<CreaseId>,
+    pub(super) root_right: Vec<CreaseId>,
+    pub(super) root_left: Vec<CreaseId>,
+    pub(super) left_over: Vec<CreaseId>,
+    pub(super) over_flap: Vec<CreaseId>,
 }
 
-/// The faces of the solid that the walls lie in.
-#[derive(Clone, Copy)]
-pub(super) struct WallFaces {
-    pub(super) front: Face,
-    pub(super) right: Face,
-    pub(super) left: Face,
-    pub(super) back: Face,
+/// A wide wall: its name, its outline, which may have notches, its face of the solid.
+pub(super) struct Wide {
+    pub(super) name: &'static str,
+    pub(super) outline: Vec<Point>,
+    pub(super) face: Face,
 }
 
 impl Tube {
@@ -99,14 +98,14 @@ impl Tube {
         self.caliper.mm().max(LEAST_EASE_MM)
     }
 
-    /// Left and right of a column of the sheet, mm from the middle of the front.
+    /// Left and right of a column of the sheet, mm from the middle of the root.
     pub(super) fn columns(&self) -> Columns {
         let (a, w) = (self.front() / 2.0, self.side());
         Columns {
-            front: (-a, a),
+            root: (-a, a),
             right: (a, a + w),
             left: (-a - w, -a),
-            back: (-3.0 * a - w, -a - w),
+            over: (-3.0 * a - w, -a - w),
             flap: (-3.0 * a - w - self.flap(), -3.0 * a - w),
         }
     }
@@ -172,37 +171,37 @@ impl Tube {
         [side, front, side + front, front * 2].map(score).to_vec()
     }
 
-    /// The four walls from y to y, and the glue flap; the front is the first panel. Its outline
-    /// may have notches.
+    /// The four walls from y to y, and the glue flap; the root is the first panel. The faces are
+    /// those of the left and of the right side.
     pub(super) fn walls(
         &self,
         b: &mut Builder,
         (y0, y1): (f64, f64),
-        (front, back): (Vec<Point>, Vec<Point>),
-        faces: WallFaces,
+        (root, over): (Wide, Wide),
+        (left, right): (Face, Face),
     ) -> Walls {
         let columns = self.columns();
         let side = |(x0, x1): (f64, f64)| rectangle(x0, y0, x1, y1);
         let wall = PanelRole::Wall;
-        let front = b.panel("front", front, (faces.front, 0), wall);
-        let right = b.panel("right side", side(columns.right), (faces.right, 0), wall);
-        let left = b.panel("left side", side(columns.left), (faces.left, 0), wall);
-        let back = b.panel("back", back, (faces.back, 0), wall);
+        let own = b.panel(root.name, root.outline, (root.face, 0), wall);
+        let right_wall = b.panel("right side", side(columns.right), (right, 0), wall);
+        let left_wall = b.panel("left side", side(columns.left), (left, 0), wall);
+        let over_wall = b.panel(over.name, over.outline, (over.face, 0), wall);
         let flap = self.flap_outline((y0, y1));
         let line = |x: f64, inset: f64| (Point::new(x, y0 + inset), Point::new(x, y1 - inset));
         let hinge = line(columns.flap.1, self.ease());
         self.flap_waste(b, (y0, y1));
-        let flap = b.panel("glue flap", flap, (faces.right, -1), PanelRole::Flap);
+        let flap = b.panel("glue flap", flap, (right, -1), PanelRole::Flap);
         let mut crease = |name, line, pair| vec![b.crease(name, line, pair, 90.0)];
         Walls {
-            front_right: crease("right side", line(columns.right.0, 0.0), (front, right)),
-            front_left: crease("left side", line(columns.left.1, 0.0), (front, left)),
-            left_back: crease("back", line(columns.back.1, 0.0), (left, back)),
-            back_flap: crease("glue flap", hinge, (back, flap)),
-            front,
-            right,
-            left,
-            back,
+            root_right: crease("right side", line(columns.right.0, 0.0), (own, right_wall)),
+            root_left: crease("left side", line(columns.left.1, 0.0), (own, left_wall)),
+            left_over: crease(over.name, line(columns.over.1, 0.0), (left_wall, over_wall)),
+            over_flap: crease("glue flap", hinge, (over_wall, flap)),
+            root: own,
+            right: right_wall,
+            left: left_wall,
+            over: over_wall,
             flap,
         }
     }
@@ -242,23 +241,28 @@ impl Tube {
 /// Left and right of each column of the sheet, mm.
 #[derive(Clone, Copy)]
 pub(super) struct Columns {
-    pub(super) front: (f64, f64),
+    pub(super) root: (f64, f64),
     pub(super) right: (f64, f64),
     pub(super) left: (f64, f64),
-    pub(super) back: (f64, f64),
+    pub(super) over: (f64, f64),
     pub(super) flap: (f64, f64),
 }
 
 impl Walls {
     /// Glues the tube lying flat, where the hands can press it, and opens it: wall stays beside
     /// wall on the way, so that glue stays on its place. Returns the fold that glues.
-    pub(super) fn glue_and_open(&self, b: &mut Builder, above: Option<(PanelId, PanelId)>) {
+    pub(super) fn glue_and_open(
+        &self,
+        b: &mut Builder,
+        first: &'static str,
+        above: Option<(PanelId, PanelId)>,
+    ) {
         let to = |creases: &[CreaseId], angle| creases.iter().map(|id| (*id, angle)).collect();
-        b.fold_to("the back flat over the side", to(&self.left_back, 180.0));
-        let shut = to(&self.front_right, 180.0);
+        b.fold_to(first, to(&self.left_over, 180.0));
+        let shut = to(&self.root_right, 180.0);
         let with_fold = b.fold_to("the right side flat over, onto the glue flap", shut);
         let own = Some(("flap inside the right side", (self.flap, self.right)));
-        let above = above.map(|pair| ("flap above it on the top of the right side", pair));
+        let above = above.map(|pair| ("flap beyond it, on the top of the right side", pair));
         for (name, (on, to)) in own.into_iter().chain(above) {
             let area = b.outline(on).to_vec();
             b.glue(GlueZone {
@@ -273,10 +277,10 @@ impl Walls {
             });
         }
         let all = [
-            self.front_right.as_slice(),
-            &self.front_left,
-            &self.left_back,
-            &self.back_flap,
+            self.root_right.as_slice(),
+            &self.root_left,
+            &self.left_over,
+            &self.over_flap,
         ];
         let name = "the flat tube open until it stands square";
         b.fold_to(name, to(&all.concat(), 90.0));

@@ -1,11 +1,14 @@
 //! Tuck-end cartons: a tube with a lid at each end, whose tuck flap goes inside a wall.
 //!
 //! ```text
-//!                 | tuck |          T   straight: both lids hinge on the back, both tuck flaps
-//!          . dust |------| dust .   W   go inside the front
-//!   flap |  side  | lid  | side |       reverse: the top as here, the bottom lid hinges on the
-//!        |--------|------|------|       front and tucks inside the back
+//!                        .| tuck |.          T   straight: both lids hinge on the back, both tuck
+//!                  | dust | lid  | dust |    W   flaps go inside the front
+//!   |flap|  front  | side | back | side |
+//!                  | dust | lid  | dust |        reverse: the far lid hinges on the front and
+//!                         .| tuck |.             tucks inside the back
 //! ```
+//!
+//! It lies on its back while it is folded, one end towards you. The far end is shut first.
 //!
 //! Sizes are inside, in the order of the trade L x W x D: length and width of the opening, then
 //! from opening to opening. Here they run along x, from front to back and along y. Paper inside
@@ -51,7 +54,7 @@ pub struct TuckCarton {
     pub(super) dust: f64,
     /// From opening to opening, crease to crease, mm.
     pub(super) depth: f64,
-    /// Whether the bottom lid hinges on the front.
+    /// Whether the far lid hinges on the front.
     pub(super) reverse: bool,
 }
 
@@ -68,7 +71,7 @@ impl TuckCartonFamily {
 impl TuckCarton {
     /// Both lids hinge on the back.
     pub const STRAIGHT: StructureKind = TuckCartonFamily::STRAIGHT;
-    /// The top lid hinges on the back, the bottom lid on the front.
+    /// The near lid hinges on the back, the far lid on the front.
     pub const REVERSE: StructureKind = TuckCartonFamily::REVERSE;
 
     /// The carton that these settings make with these tools, from paper of this caliper.
@@ -254,11 +257,11 @@ impl Family for TuckCartonFamily {
 
     fn about(&self) -> &'static str {
         if self.reverse {
-            "A carton from one sheet with a lid at each end: the top one hinges on the back, the \
-             bottom one on the front. No face stays open; contents go in at the top."
+            "A carton from one sheet with a lid at each end: one hinges on the back, the other on \
+             the front. No face stays open; contents go in before the second lid is shut."
         } else {
             "A carton from one sheet with a lid at each end, both hinged on the back, so that no \
-             edge shows in front. No face stays open; contents go in at the top."
+             edge shows in front. No face stays open; contents go in before the second lid is shut."
         }
     }
 

@@ -9,7 +9,7 @@ use kurbo::Point;
 
 use super::build::{Builder, rectangle};
 use super::tapered_flap::Flap;
-use super::tube::{WallFaces, Walls};
+use super::tube::{Walls, Wide};
 use super::tuck_carton::{TuckCarton, dust_gap};
 use super::work::{Edge, Work};
 use crate::{CreaseId, Face, Length, PanelRole, Pattern, Solid, WasteReason};
@@ -17,14 +17,15 @@ use crate::{CreaseId, Face, Length, PanelRole, Pattern, Solid, WasteReason};
 /// Straight pieces for the half circle of a notch.
 const NOTCH_PIECES: usize = 12;
 
-/// One end of the carton.
+/// One end of the carton. It lies on its back, one end towards you.
 struct End {
-    /// +1 at the top, -1 at the bottom.
+    /// +1 at the far end, -1 at the near one.
     up: f64,
     face: Face,
     names: [&'static str; 4],
     /// Whether the lid hinges on the back.
     on_back: bool,
+    folds: [&'static str; 3],
 }
 
 /// The creases of one end.
@@ -35,70 +36,72 @@ struct Lid {
 }
 
 impl TuckCarton {
+    /// The far end, which is shut first, and the near one.
     fn ends(&self) -> [End; 2] {
         [
-            End {
-                up: -1.0,
-                face: Face::Bottom,
-                names: [
-                    "bottom lid",
-                    "bottom tuck flap",
-                    "bottom left dust flap",
-                    "bottom right dust flap",
-                ],
-                on_back: !self.reverse,
-            },
             End {
                 up: 1.0,
                 face: Face::Top,
                 names: [
-                    "top lid",
-                    "top tuck flap",
-                    "top left dust flap",
-                    "top right dust flap",
+                    "far lid",
+                    "far tuck flap",
+                    "far left dust flap",
+                    "far right dust flap",
+                ],
+                on_back: !self.reverse,
+                folds: [
+                    "both far dust flaps",
+                    "the far lid half-way, its tuck flap bent in",
+                    "the far lid shut, its tuck flap inside the wall",
+                ],
+            },
+            End {
+                up: -1.0,
+                face: Face::Bottom,
+                names: [
+                    "near lid",
+                    "near tuck flap",
+                    "near left dust flap",
+                    "near right dust flap",
                 ],
                 on_back: true,
+                folds: [
+                    "both near dust flaps",
+                    "the near lid half-way, its tuck flap bent in",
+                    "the near lid shut, its tuck flap inside the wall",
+                ],
             },
         ]
     }
 
-    /// The flat pattern; the front is the root.
+    /// The flat pattern; the back is the root.
     pub(super) fn pattern(&self, name: &'static str) -> Pattern {
         let mut b = Builder::default();
         let (columns, h) = (self.tube.columns(), self.depth / 2.0);
-        let [bottom, top] = self.ends();
-        let faces = WallFaces {
-            front: Face::Front,
-            right: Face::Right,
-            left: Face::Left,
-            back: Face::Back,
+        let [far, near] = self.ends();
+        let back = Wide {
+            name: "back",
+            outline: self.wall(&mut b, columns.root, [near.on_back, far.on_back]),
+            face: Face::Front,
         };
-        let front = self.wall(&mut b, columns.front, [!bottom.on_back, !top.on_back]);
-        let back = self.wall(&mut b, columns.back, [bottom.on_back, top.on_back]);
-        let walls = self.tube.walls(&mut b, (-h, h), (front, back), faces);
-        let lids = [&bottom, &top].map(|end| self.lid(&mut b, &walls, end));
-
+        let front = Wide {
+            name: "front",
+            outline: self.wall(&mut b, columns.over, [!near.on_back, !far.on_back]),
+            face: Face::Back,
+        };
+        let sides = (Face::Left, Face::Right);
+        let walls = self.tube.walls(&mut b, (-h, h), (back, front), sides);
+        let lids = [&far, &near].map(|end| self.lid(&mut b, &walls, end));
         b.join_waste(WasteReason::Shape);
 
-        walls.glue_and_open(&mut b, None);
+        walls.glue_and_open(&mut b, "the front flat over the side", None);
         let half_way = 90.0 - (self.tuck / self.tube.side()).asin().to_degrees();
-        let names = [
-            [
-                "both bottom dust flaps",
-                "the bottom lid half-way, its tuck flap bent in",
-                "the bottom lid shut, its tuck flap inside the wall",
-            ],
-            [
-                "both top dust flaps",
-                "the top lid half-way, its tuck flap bent in",
-                "the top lid shut, its tuck flap inside the wall",
-            ],
-        ];
-        for (lid, names) in lids.iter().zip(names) {
-            b.fold(names[0], &lid.dust);
+        for (lid, end) in lids.iter().zip([&far, &near]) {
+            let [dust, half, shut] = end.folds;
+            b.fold(dust, &lid.dust);
             let bent = 180.0 - half_way;
-            b.fold_to(names[1], vec![(lid.hinge, half_way), (lid.tuck, bent)]);
-            b.fold(names[2], &[lid.hinge, lid.tuck]);
+            b.fold_to(half, vec![(lid.hinge, half_way), (lid.tuck, bent)]);
+            b.fold(shut, &[lid.hinge, lid.tuck]);
         }
         let solid = Solid::Box {
             x: self.tube.front(),
@@ -111,7 +114,7 @@ impl TuckCarton {
         b.finish(name, sheet, solid, (self.tube.caliper.mm(), 6))
     }
 
-    /// Front or back, with a thumb notch at each end (bottom, top) where no lid hinges on it.
+    /// Front or back, with a thumb notch at each end (near, far) where no lid hinges on it.
     fn wall(&self, b: &mut Builder, (x0, x1): (f64, f64), hinged: [bool; 2]) -> Vec<Point> {
         let (h, middle, r) = (self.depth / 2.0, f64::midpoint(x0, x1), self.notch());
         let arc = |up: f64| {
@@ -139,9 +142,9 @@ impl TuckCarton {
         let (columns, h, w) = (self.tube.columns(), self.depth / 2.0, self.tube.side());
         let [name, tuck_name, left_name, right_name] = end.names;
         let (wall, bare, (x0, x1), tuck_face) = if end.on_back {
-            (walls.back, columns.front, columns.back, Face::Front)
+            (walls.root, columns.over, columns.root, Face::Back)
         } else {
-            (walls.front, columns.back, columns.front, Face::Back)
+            (walls.over, columns.root, columns.over, Face::Front)
         };
         let strip =
             |x0: f64, x1: f64, y0: f64, y1: f64| rectangle(x0, y0 * end.up, x1, y1 * end.up);
@@ -168,9 +171,9 @@ impl TuckCarton {
         let near = ease + dust_gap(&self.tube, self.tuck);
         // The side of a dust flap that looks at the wall with the tuck flap.
         let (left, right) = if end.on_back {
-            ((ease, near), (near, ease))
-        } else {
             ((near, ease), (ease, near))
+        } else {
+            ((ease, near), (near, ease))
         };
         let dust = [
             (left_name, walls.left, columns.left, left),

@@ -406,7 +406,7 @@ fn the_exported_cartons_reach_as_far_as_their_scores_say() {
 }
 
 /// 80 x 60 x 100 under a roof of 50, which rises by 40: 480 000 and 96 000, less two tetrahedra of
-/// 12 000 where the sides fold in. Walls, bottom and roof, the sides folded in, and the flanks
+/// 12 000 where the sides fold in. Walls and roof, the sides folded in, and the flanks
 /// under the roof, which take back what the roof covers beyond them.
 #[test]
 fn the_exported_gable_closes_and_holds_what_was_worked_by_hand() {
@@ -415,7 +415,7 @@ fn the_exported_gable_closes_and_holds_what_was_worked_by_hand() {
     let file = read(&fold_file(gable.pattern()));
     let faces = file.fold();
     let (low, high) = bounds(&faces);
-    let reach = [-40.0, -50.0, 0.0, 40.0, 50.0 + 40.0 + 15.0, 60.0];
+    let reach = [-40.0, -50.0 - 40.0 - 15.0, 0.0, 40.0, 50.0, 60.0];
     for (got, want) in low.iter().chain(&high).zip(reach) {
         assert!((got - want).abs() < 1e-6, "{low:?} {high:?}");
     }
@@ -433,9 +433,9 @@ fn the_exported_gable_closes_and_holds_what_was_worked_by_hand() {
         "right flank at the front",
         "right flank at the back",
     ];
-    // The bottom's two flaps overlap; seen from the bottom it has no volume, and its area is all
+    // The base's two flaps overlap; seen from the base it has no volume, and its area is all
     // that is open.
-    let (volume, open) = enclosed(&file, &faces, &names, [1000.0, -50.0, 333.0]);
+    let (volume, open) = enclosed(&file, &faces, &names, [1000.0, 50.0, 333.0]);
     assert!((volume / 552_000.0 - 1.0).abs() < 1e-6, "{volume}");
     assert!(
         (open[1].abs() - 80.0 * 60.0).abs() < 1e-6 && open[0].hypot(open[2]) < 1e-6,
