@@ -17,10 +17,43 @@ use super::notched_square::{GLUE_AREA_MM2, GLUE_WIDTH_MM};
 use super::tapered_flap::Flap;
 use super::tube::{TAPER, Walls, Wide};
 use super::work::{Edge, Work};
-use crate::{CreaseId, GlueZone, Length, PanelId, PanelRole, Pattern, Side, Solid, WasteReason};
+use crate::{
+    CreaseId, Face, GlueZone, Length, PanelId, PanelRole, Pattern, Side, Solid, WasteReason,
+};
 
 /// Straight pieces for half the round of the hole.
 const HOLE_PIECES: usize = 6;
+
+/// What folds in over a side.
+struct SideTop {
+    face: Face,
+    /// Of the triangle, and of its flanks from left to right on the sheet.
+    names: [&'static str; 3],
+    /// Where the flanks lie under the roof.
+    under: [(Face, i8); 2],
+}
+
+const RIGHT_TOP: SideTop = SideTop {
+    face: RIGHT_IN,
+    names: [
+        "right side, folded in",
+        "right flank at the front",
+        "right flank at the back",
+    ],
+    // The glue flap lies between the roof and the flank at the back.
+    under: [(UNDER[0], 1), (UNDER[1], 2)],
+};
+
+const LEFT_TOP: SideTop = SideTop {
+    face: LEFT_IN,
+    names: [
+        "left side, folded in",
+        "left flank at the back",
+        "left flank at the front",
+    ],
+    under: [(UNDER[3], 1), (UNDER[2], 1)],
+};
+
 impl GableCarton {
     pub(super) fn eave(&self) -> f64 {
         self.height / 2.0
@@ -56,105 +89,64 @@ impl GableCarton {
     /// Roof, strips, what folds in over the sides, and the glue flap's part under the roof: it
     /// and what it is glued to.
     fn top(&self, b: &mut Builder, walls: &mut Walls) -> (Top, (PanelId, PanelId)) {
-        let columns = self.tube.columns();
-        let closed = &self.moment_at(1.0);
+        let (columns, closed) = (self.tube.columns(), self.moment_at(1.0));
         let mut top = Top::default();
         let front = self.half_roof(b, &mut top, (walls.root, columns.root), true);
         let back = self.half_roof(b, &mut top, (walls.over, columns.over), false);
-        let (h, e) = (self.eave(), self.eave() + self.roof);
-        let sides = [
-            (
-                walls.right,
-                columns.right,
-                [
-                    "right side, folded in",
-                    "right flank at the front",
-                    "right flank at the back",
-                ],
-            ),
-            (
-                walls.left,
-                columns.left,
-                [
-                    "left side, folded in",
-                    "left flank at the back",
-                    "left flank at the front",
-                ],
-            ),
-        ];
         // Before the flanks that lie under it: stacks are told from the roof down.
-        let flap = self.flap_under_roof(b);
-        let mut glued_to = walls.right;
-        for (wall, (x0, x1), names) in sides {
-            let is_right = wall == walls.right;
-            // The right flank at the back has the glue flap between itself and the roof.
-            let below_flap = if is_right { 2 } else { 1 };
-            let middle = Point::new(f64::midpoint(x0, x1), e);
-            let (low, high) = (
-                (Point::new(x0, h), Point::new(x1, h)),
-                (Point::new(x0, e), Point::new(x1, e)),
-            );
-            let face = if is_right { RIGHT_IN } else { LEFT_IN };
-            let triangle = vec![low.0, low.1, middle];
-            let triangle = b.panel(names[0], triangle, (face, 0), PanelRole::Flap);
-            top.sides
-                .push(b.crease(names[0], low, (wall, triangle), closed.side));
-            // On the right column the front's roof is on the left, on the left one the back's.
-            let under = if is_right {
-                [UNDER[0], UNDER[1]]
-            } else {
-                [UNDER[3], UNDER[2]]
-            };
-            let one = b.panel(
-                names[1],
-                vec![low.0, middle, high.0],
-                (under[0], 1),
-                PanelRole::Tab,
-            );
-            let two = b.panel(
-                names[2],
-                vec![low.1, high.1, middle],
-                (under[1], below_flap),
-                PanelRole::Tab,
-            );
-            let mut along = |b: &mut Builder, name, line, pair| {
-                let id = b.crease(name, line, pair, closed.flank);
-                top.flanks.push(id);
-                id
-            };
-            if is_right {
-                walls
-                    .root_right
-                    .push(along(b, names[1], (low.0, high.0), (front, one)));
-                glued_to = two;
-            } else {
-                walls
-                    .left_over
-                    .push(along(b, names[1], (low.0, high.0), (back, one)));
-                walls
-                    .root_left
-                    .push(along(b, names[2], (low.1, high.1), (front, two)));
-            }
-            for (name, from, flank) in [(names[1], low.0, one), (names[2], low.1, two)] {
-                top.slanted
-                    .push(b.crease(name, (from, middle), (triangle, flank), closed.slanted));
-            }
-            let above = rectangle(x0, e, x1, e + self.strip);
-            b.waste(above, WasteReason::Shape);
-        }
-        let hinge = (
-            Point::new(columns.flap.1, h + self.tube.ease()),
-            Point::new(columns.flap.1, e - self.tube.ease()),
-        );
-        let hinge = b.crease(
-            "glue flap under the roof",
-            hinge,
-            (back, flap),
-            closed.flank,
-        );
-        walls.over_flap.push(hinge);
-        top.flanks.push(hinge);
-        (top, (flap, glued_to))
+        let (flap, flap_hinge) = self.flap_under_roof(b, back);
+        let right = self.folded_in(b, &mut top, walls.right, &RIGHT_TOP, columns.right);
+        let left = self.folded_in(b, &mut top, walls.left, &LEFT_TOP, columns.left);
+        let (h, e) = (self.eave(), self.eave() + self.roof);
+        let mut along = |name, x: f64, pair| {
+            let line = (Point::new(x, h), Point::new(x, e));
+            b.crease(name, line, pair, closed.flank)
+        };
+        let right_front = along(RIGHT_TOP.names[1], columns.right.0, (front, right[0]));
+        // When the back comes over, its roof moves and the flank beside it stays.
+        let left_back = along(LEFT_TOP.names[1], columns.left.0, (left[0], back));
+        let left_front = along(LEFT_TOP.names[2], columns.left.1, (front, left[1]));
+        walls.root_right.push(right_front);
+        walls.left_over.push(left_back);
+        walls.root_left.push(left_front);
+        walls.over_flap.push(flap_hinge);
+        top.flanks = vec![right_front, left_back, left_front, flap_hinge];
+        (top, (flap, right[1]))
+    }
+
+    /// What folds in over a side: the triangle, and its flanks from left to right on the sheet.
+    fn folded_in(
+        &self,
+        b: &mut Builder,
+        top: &mut Top,
+        wall: PanelId,
+        side: &SideTop,
+        (x0, x1): (f64, f64),
+    ) -> [PanelId; 2] {
+        let closed = self.moment_at(1.0);
+        let (h, e) = (self.eave(), self.eave() + self.roof);
+        let [left, right] = [x0, x1].map(|x| [Point::new(x, h), Point::new(x, e)]);
+        let middle = Point::new(f64::midpoint(x0, x1), e);
+        let [name, left_name, right_name] = side.names;
+        let outline = vec![left[0], right[0], middle];
+        let triangle = b.panel(name, outline, (side.face, 0), PanelRole::Flap);
+        let eave = (left[0], right[0]);
+        top.sides
+            .push(b.crease(name, eave, (wall, triangle), closed.side));
+        let flanks = [
+            (left_name, vec![left[0], middle, left[1]], side.under[0]),
+            (right_name, vec![right[0], right[1], middle], side.under[1]),
+        ];
+        let flanks = flanks.map(|(name, outline, place)| {
+            let line = (outline[0], middle);
+            let flank = b.panel(name, outline, place, PanelRole::Tab);
+            top.slanted
+                .push(b.crease(name, line, (triangle, flank), closed.slanted));
+            flank
+        });
+        let above = rectangle(x0, e, x1, e + self.strip);
+        b.waste(above, WasteReason::Shape);
+        flanks
     }
 
     /// One half of the roof with its strip, which is two panels with half of the hole each.
@@ -204,7 +196,7 @@ impl GableCarton {
 
     /// The part of the glue flap that holds a flank of the right side under the back half of the
     /// roof: within the flank, and clear of its edges.
-    fn flap_under_roof(&self, b: &mut Builder) -> PanelId {
+    fn flap_under_roof(&self, b: &mut Builder, back: PanelId) -> (PanelId, CreaseId) {
         let (far, near) = self.tube.columns().flap;
         let (h, ease) = (self.eave(), self.tube.ease());
         let wide = self.tube.flap().min(self.tube.side() / 4.0);
@@ -228,12 +220,11 @@ impl GableCarton {
             b.waste(outline, WasteReason::Shape);
         }
         let outline = vec![inner[0], inner[1], outer[1], outer[0]];
-        b.panel(
-            "glue flap under the roof",
-            outline,
-            (BACK_ROOF, -1),
-            PanelRole::Flap,
-        )
+        let name = "glue flap under the roof";
+        let flap = b.panel(name, outline, (BACK_ROOF, -1), PanelRole::Flap);
+        let line = (inner[0], inner[1]);
+        let hinge = b.crease(name, line, (back, flap), self.moment_at(1.0).flank);
+        (flap, hinge)
     }
 
     /// The four flaps of the base: left, right, back, front.
@@ -353,6 +344,9 @@ impl GableCarton {
             Work::Fill,
         ]);
         work.extend((6..9).map(Work::Fold));
+        work.push(Work::PutTogether {
+            what: "a ribbon through the holes in both strips, and tie it",
+        });
         work
     }
 }

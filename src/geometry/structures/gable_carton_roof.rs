@@ -88,8 +88,7 @@ impl GableCarton {
                 PUSHED_IN,
             ),
             (
-                "both halves of the roof together until strip lies on strip, and a ribbon through \
-                 the holes",
+                "both halves of the roof together until strip lies on strip",
                 PUSHED_IN,
                 1.0,
             ),

@@ -21,7 +21,6 @@ pub(super) const UNDER: [Face; 4] = [
     Face::Numbered(11),
     Face::Numbered(12),
 ];
-
 /// The outsides of the strips: front left, front right, back left, back right of the hole.
 pub(super) const STRIPS: [Face; 4] = [
     Face::Numbered(13),
@@ -34,67 +33,49 @@ impl GableCarton {
     /// Walls, base, roof, the sides folded in; the under sides of the roof's four ends and the
     /// outsides of the strips, which hold nothing between themselves and the paper over them.
     pub(super) fn solid(&self) -> Solid {
+        let mut faces = self.walls_and_base();
+        faces.extend(self.roof_faces());
+        faces.extend(self.strip_faces());
+        Solid::Faces(faces)
+    }
+
+    fn walls_and_base(&self) -> Vec<SolidFace> {
         let (a, w, h) = (self.tube.front() / 2.0, self.tube.side(), self.eave());
-        let (ridge, point) = (h + self.rise_mm(), a - w / 2.0);
         let at = Vec3::new;
-        let ring = |name, corners: Vec<Vec3>| SolidFace {
-            name,
-            corners,
-            open: false,
-        };
         let wall = |name, z: f64| {
-            ring(
-                name,
-                vec![at(-a, -h, z), at(-a, h, z), at(a, h, z), at(a, -h, z)],
-            )
+            let (left, right) = ([at(-a, -h, z), at(-a, h, z)], [at(a, h, z), at(a, -h, z)]);
+            face(name, [left, right].concat())
         };
         let side = |name, x: f64| {
-            ring(
-                name,
-                vec![at(x, -h, 0.0), at(x, h, 0.0), at(x, h, w), at(x, -h, w)],
-            )
-        };
-        let roof = |name, z: f64| {
-            let (low, high) = ((-a, a), w / 2.0);
-            ring(
-                name,
-                vec![
-                    at(low.0, h, z),
-                    at(low.0, ridge, high),
-                    at(low.1, ridge, high),
-                    at(low.1, h, z),
-                ],
-            )
-        };
-        let inwards = |name, x: f64| {
-            let apex = at(point * x.signum(), ridge, w / 2.0);
-            ring(name, vec![at(x, h, 0.0), apex, at(x, h, w)])
-        };
-        let under = |x: f64, z: f64| {
-            let apex = at(point * x.signum(), ridge, w / 2.0);
-            ring(
-                "end of the roof, from below",
-                vec![at(x, h, z), at(x, ridge, w / 2.0), apex],
-            )
-        };
-        // The back is seen from the other side: what is left on the sheet is on the right.
-        let strip = |name, side: f64, seen: f64| {
-            let half = strip_half(a, self.strip, side);
-            let corners = half.into_iter();
-            let corners = corners.map(|(x, y)| at(x * seen, ridge + y, w / 2.0));
-            ring(name, corners.collect())
-        };
-        let turned = |mut face: SolidFace| {
-            face.corners.reverse();
-            face
+            let (front, back) = ([at(x, -h, 0.0), at(x, h, 0.0)], [at(x, h, w), at(x, -h, w)]);
+            face(name, [front, back].concat())
         };
         let floor = vec![at(-a, -h, 0.0), at(a, -h, 0.0), at(a, -h, w), at(-a, -h, w)];
-        Solid::Faces(vec![
+        vec![
             wall("front", 0.0),
             turned(wall("back", w)),
             side("right side", a),
             turned(side("left side", -a)),
-            ring("base", floor),
+            face("base", floor),
+        ]
+    }
+
+    fn roof_faces(&self) -> Vec<SolidFace> {
+        let (a, w, h) = (self.tube.front() / 2.0, self.tube.side(), self.eave());
+        let (ridge, middle) = (h + self.rise_mm(), w / 2.0);
+        let at = Vec3::new;
+        let end = |x: f64, z: f64| [at(x, h, z), at(x, ridge, middle)];
+        let roof = |name, z: f64| {
+            let ([low, high], [right_low, right_high]) = (end(-a, z), end(a, z));
+            face(name, vec![low, high, right_high, right_low])
+        };
+        let point = |x: f64| at((a - middle) * x.signum(), ridge, middle);
+        let inwards = |name, x: f64| face(name, vec![at(x, h, 0.0), point(x), at(x, h, w)]);
+        let under = |x: f64, z: f64| {
+            let [low, high] = end(x, z);
+            face("end of the roof, from below", vec![low, high, point(x)])
+        };
+        vec![
             roof("front half of the roof", 0.0),
             turned(roof("back half of the roof", w)),
             inwards("right side, folded in", a),
@@ -103,10 +84,37 @@ impl GableCarton {
             turned(under(a, w)),
             turned(under(-a, 0.0)),
             under(-a, w),
+        ]
+    }
+
+    fn strip_faces(&self) -> Vec<SolidFace> {
+        let (a, middle) = (self.tube.front() / 2.0, self.tube.side() / 2.0);
+        let ridge = self.eave() + self.rise_mm();
+        // The back is seen from the other side: what is left on the sheet is on the right.
+        let strip = |name, side: f64, seen: f64| {
+            let half = strip_half(a, self.strip, side).into_iter();
+            let corners = half.map(|(x, y)| Vec3::new(x * seen, ridge + y, middle));
+            face(name, corners.collect())
+        };
+        vec![
             turned(strip("front strip", -1.0, 1.0)),
             strip("front strip", 1.0, 1.0),
             turned(strip("back strip", -1.0, -1.0)),
             strip("back strip", 1.0, -1.0),
-        ])
+        ]
     }
+}
+
+fn face(name: &'static str, corners: Vec<Vec3>) -> SolidFace {
+    SolidFace {
+        name,
+        corners,
+        open: false,
+    }
+}
+
+/// The same face, looking the other way.
+fn turned(mut face: SolidFace) -> SolidFace {
+    face.corners.reverse();
+    face
 }

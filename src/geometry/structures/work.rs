@@ -73,7 +73,7 @@ pub enum Work {
     Fold(usize),
     /// Put the contents in.
     Fill,
-    /// Put this body on, over or into the others.
+    /// Put this body on, over or into the others, or a ribbon through it.
     PutTogether {
         /// How: "the lid over the base".
         what: &'static str,
