@@ -345,7 +345,7 @@ impl GableCarton {
         ]);
         work.extend((6..9).map(Work::Fold));
         work.push(Work::PutTogether {
-            what: "a ribbon through the holes in both strips, and tie it",
+            what: "a ribbon bow through both holes",
         });
         work
     }

@@ -146,7 +146,7 @@ fn the_work_tells_every_score_cut_fold_and_glue_once() {
     Fold: both strips outwards along the ridge score.
     Fold: the tops of both sides in, while the roof leans after them.
     Fold: both halves of the roof together until strip lies on strip.
-    Put a ribbon through the holes in both strips, and tie it.
+    Put a ribbon bow through both holes.
     ");
     let of =
         |pick: fn(&Work) -> Option<usize>| body.work.iter().filter_map(pick).collect::<Vec<_>>();
