@@ -6,7 +6,9 @@
 
 use super::crossing::{Placed, crossing_depth, enters};
 use super::moments::Moments;
-use super::stack::{FacePlane, IN_PLANE_MM, faces, facing, growing, order, plane_of, taken_inside};
+use super::stack::{
+    FacePlane, IN_PLANE_MM, faces, facing, growing, order, plane_of, taken_inside,
+};
 use super::{Check, ContentsBox, Worst};
 use crate::region::shared_spot;
 use crate::{Face, Folded, Panel, PanelId, Pattern, Pose, Solid, Vec3};
@@ -103,9 +105,8 @@ fn cavity(pattern: &Pattern, contents: &ContentsBox) -> Option<(Vec3, Vec3)> {
     }
 }
 
-/// The room in a solid of any faces: how much larger the contents could be until a panel, moved
-/// in by the paper inside it, is in their way. They lie where they fit best: in the middle, or
-/// resting on a face.
+/// The room in a solid of any faces, for contents in its middle: how much larger they could be
+/// until a panel, moved in by the paper inside it, is in their way.
 fn room_in_faces(
     pattern: &Pattern,
     moments: &Moments,
@@ -123,109 +124,20 @@ fn room_in_faces(
         });
         sheets.push((panel.name, corners.iter().map(|&p| p + by).collect()));
     }
-    let mut best: Option<(f64, Option<&'static str>)> = None;
-    for place in places(pattern, faces) {
-        let found = spare_at(&place, contents, &sheets);
-        if best.is_none_or(|best| found.0 > best.0) {
-            best = Some(found);
-        }
-        if found.0 >= 0.0 {
-            break;
-        }
-    }
-    let Some((spare, first)) = best else { return };
-    worst.note(spare, || {
-        let name = first.unwrap_or("paper");
-        format!(
-            "The {name} is in the way of the contents, which would fit if each side were {:.2} mm \
-             less.",
-            -spare
-        )
-    });
-}
-
-/// Where contents lie along one axis.
-#[derive(Clone, Copy)]
-enum Rests {
-    /// Round this middle.
-    Round(f64),
-    /// From here on.
-    From(f64),
-    /// Up to here.
-    UpTo(f64),
-}
-
-impl Rests {
-    fn span(self, size: f64) -> (f64, f64) {
-        match self {
-            Self::Round(middle) => (middle - size / 2.0, middle + size / 2.0),
-            Self::From(low) => (low, low + size),
-            Self::UpTo(high) => (high - size, high),
-        }
-    }
-}
-
-/// The middle of the block round the solid, the middle of the room in that block, and each of its
-/// six faces.
-fn places(pattern: &Pattern, faces: &[FacePlane]) -> Vec<[Rests; 3]> {
     let (low, high) = pattern.solid.bounds();
-    let axes = [
-        (Vec3::new(1.0, 0.0, 0.0), low.x, high.x),
-        (Vec3::new(0.0, 1.0, 0.0), low.y, high.y),
-        (Vec3::new(0.0, 0.0, 1.0), low.z, high.z),
-    ];
-    let paper = |out: Vec3, at: f64| {
-        let lies = |plane: &&FacePlane| {
-            plane.outward.dot(out) > 1.0 - 1e-9 && (plane.offset - at).abs() < IN_PLANE_MM
-        };
-        let taken = faces.iter().filter(lies);
-        let taken = taken.map(|plane| taken_inside(pattern, plane.face));
-        taken.fold(0.0, f64::max)
-    };
-    // What rests on paper touches it: no rounding may push it in.
-    let clear = 1e-10;
-    let room = axes.map(|(out, low, high)| {
-        let (below, above) = (paper(-out, -low), paper(out, high));
-        (low + below + clear, high - above - clear)
-    });
-    let middle = axes.map(|(_, low, high)| Rests::Round(f64::midpoint(low, high)));
-    let of_room = room.map(|(low, high)| Rests::Round(f64::midpoint(low, high)));
-    let mut places = vec![middle, of_room];
-    for (axis, (low, high)) in room.into_iter().enumerate() {
-        for rests in [Rests::From(low), Rests::UpTo(high)] {
-            let mut place = of_room;
-            place[axis] = rests;
-            places.push(place);
-        }
-    }
-    places
-}
-
-/// How much larger the contents could be at this place, mm, negative if they do not fit; and then
-/// what is in the way.
-fn spare_at(
-    place: &[Rests; 3],
-    contents: &ContentsBox,
-    sheets: &[(&'static str, Vec<Vec3>)],
-) -> (f64, Option<&'static str>) {
+    let middle = (low + high) * 0.5;
+    let half = Vec3::new(contents.x, contents.y, contents.z) * 0.5;
     let in_the_way = |larger: f64| {
-        let [x, y, z] = [
-            place[0].span(contents.x + larger),
-            place[1].span(contents.y + larger),
-            place[2].span(contents.z + larger),
-        ];
-        let (low, high) = (Vec3::new(x.0, y.0, z.0), Vec3::new(x.1, y.1, z.1));
-        let found = sheets.iter().find(|(_, sheet)| enters(sheet, low, high));
-        found.map(|(name, _)| *name)
+        let half = half + Vec3::new(larger, larger, larger) * 0.5;
+        let enters = |corners: &[Vec3]| enters(corners, middle - half, middle + half);
+        sheets.iter().find(|(_, corners)| enters(corners))
     };
     // Contents made to the very size touch; the same slack as for a box.
     let first = in_the_way(-1e-9);
     let least = contents.x.min(contents.y).min(contents.z);
-    let reach = sheets.iter().flat_map(|(_, sheet)| sheet);
-    let reach = reach.map(|p| p.length()).fold(least, f64::max);
     let (mut fits, mut does_not) = match first {
         Some(_) => (-least, 0.0),
-        None => (0.0, 2.0 * reach),
+        None => (0.0, (high - low).length()),
     };
     for _ in 0..40 {
         let between = f64::midpoint(fits, does_not);
@@ -236,7 +148,15 @@ fn spare_at(
         }
     }
     let spare = if fits.abs() < 1e-9 { 0.0 } else { fits };
-    (first.map_or(spare, |_| spare.min(-1e-6)), first)
+    let spare = first.map_or(spare, |_| spare.min(-1e-6));
+    worst.note(spare, || {
+        let name = first.map_or("paper", |(name, _)| name);
+        format!(
+            "The {name} is in the way of the contents, which would fit if each side were {:.2} mm \
+             less.",
+            -spare
+        )
+    });
 }
 
 type Named<'a> = (PanelId, &'a Panel);
