@@ -70,6 +70,11 @@ fn scenes() -> Vec<Scene> {
         GableCarton::KIND,
         &[160, 128, 32, 74, 20, 10, 34].map(sixteenths),
     ));
+    scenes.extend(named(FourFaced::KIND, &[72, 60, 6, 16].map(sixteenths)));
+    scenes.extend(named(
+        FoldedCard::KIND,
+        &[136, 88, 68, 112, 156, 9, 42, 40].map(sixteenths),
+    ));
     scenes.extend(board());
     scenes
 }

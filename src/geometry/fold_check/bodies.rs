@@ -1,12 +1,13 @@
 //! A structure of several bodies: the check of each, and point 7, nests: one goes into the other.
 
 use super::stack::{FacePlane, faces, taken_inside, taken_outside};
-use super::{Check, ContentsBox, Worst, fold_check};
-use crate::{Body, Nest, Structure, Vec3};
+use super::{Check, ContentsBox, Worst, fold_check, fold_check_lying};
+use crate::{Body, Nest, Solid, Structure, Vec3};
 
 /// The fold check of every body; of each point the worst, with the body's name where it fails.
 pub(crate) fn bodies_check(structure: &Structure, contents: Option<&ContentsBox>) -> Vec<Check> {
-    let mut all = fold_check(structure.pattern(), contents);
+    let lie = structure.kind().family().contents_lie(structure);
+    let mut all = fold_check_lying(structure.pattern(), contents, lie.as_ref());
     let name_fault = |check: &mut Check, body: &Body| {
         if !check.holds {
             check.says = format!("The {}: {}", body.name, check.says);
@@ -61,7 +62,10 @@ pub(crate) fn nest_check(structure: &Structure) -> Option<Check> {
 /// Play at each face that holds the inner body, as if the other side of the outer one gave as
 /// much: twice the room between the outside of the one and the inside of the other, mm.
 fn plays(nest: &Nest, inner: &Body, outer: &Body) -> Vec<(&'static str, f64)> {
-    let planes = faces(&outer.pattern.solid);
+    let flat_sides = flat_sides(outer);
+    // Paper that lies flat goes round what is in it: half a caliper at each edge.
+    let at_edge = flat_sides.as_ref().map(|_| outer.pattern.caliper_mm / 2.0);
+    let planes = faces(flat_sides.as_ref().unwrap_or(&outer.pattern.solid));
     let held = planes
         .iter()
         .filter(|plane| nest.faces.contains(&plane.face));
@@ -77,10 +81,24 @@ fn plays(nest: &Nest, inner: &Body, outer: &Body) -> Vec<(&'static str, f64)> {
         let along = |it: &&FacePlane| inner.place.turn(it.outward).dot(outward) > 0.999;
         let paper = inner_planes.iter().find(along);
         let paper = paper.map_or(0.0, |it| taken_outside(&inner.pattern, it.face));
-        let gap = -highest - paper - taken_inside(&outer.pattern, plane.face);
+        let taken = at_edge.unwrap_or_else(|| taken_inside(&outer.pattern, plane.face));
+        let gap = -highest - paper - taken;
         (plane.name, 2.0 * gap)
     })
     .collect()
+}
+
+/// The edges of a piece that lies flat, as the sides of a box without depth.
+fn flat_sides(body: &Body) -> Option<Solid> {
+    match body.pattern.solid {
+        Solid::Flat { x, y, .. } => Some(Solid::Box {
+            x,
+            y,
+            z: 0.0,
+            open: Vec::new(),
+        }),
+        _ => None,
+    }
 }
 
 fn corners(plane: &FacePlane) -> Vec<Vec3> {

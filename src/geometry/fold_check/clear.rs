@@ -6,9 +6,7 @@
 
 use super::crossing::{Placed, crossing_depth, enters};
 use super::moments::Moments;
-use super::stack::{
-    FacePlane, IN_PLANE_MM, faces, facing, growing, order, plane_of, taken_inside,
-};
+use super::stack::{FacePlane, IN_PLANE_MM, faces, facing, growing, order, plane_of, taken_inside};
 use super::{Check, ContentsBox, Worst};
 use crate::region::shared_spot;
 use crate::{Face, Folded, Panel, PanelId, Pattern, Pose, Solid, Vec3};
@@ -16,11 +14,16 @@ use crate::{Face, Folded, Panel, PanelId, Pattern, Pose, Solid, Vec3};
 /// Sheets share a place if they overlap by more, mm².
 const OVERLAP_MM2: f64 = 1e-3;
 
-pub(super) fn check(pattern: &Pattern, moments: &Moments, contents: Option<&ContentsBox>) -> Check {
+pub(super) fn check(
+    pattern: &Pattern,
+    moments: &Moments,
+    contents: Option<&ContentsBox>,
+    lie: Option<&Pose>,
+) -> Check {
     let faces = faces(&pattern.solid);
     let mut worst = Worst::new(f64::INFINITY);
     if let Some(contents) = contents {
-        room(pattern, moments, &faces, contents, &mut worst);
+        room(pattern, moments, &faces, (contents, lie), &mut worst);
     }
     let pairs = (0..pattern.panels.len())
         .flat_map(|i| (i + 1..pattern.panels.len()).map(move |j| (PanelId(i), PanelId(j))));
@@ -53,11 +56,11 @@ fn room(
     pattern: &Pattern,
     moments: &Moments,
     faces: &[FacePlane],
-    contents: &ContentsBox,
+    (contents, lie): (&ContentsBox, Option<&Pose>),
     worst: &mut Worst,
 ) {
     let Some((low, high)) = cavity(pattern, contents) else {
-        return room_in_faces(pattern, moments, faces, contents, worst);
+        return room_in_faces(pattern, moments, faces, (contents, lie), worst);
     };
     let have = high - low;
     let axes = [
@@ -105,15 +108,18 @@ fn cavity(pattern: &Pattern, contents: &ContentsBox) -> Option<(Vec3, Vec3)> {
     }
 }
 
-/// The room in a solid of any faces, for contents in its middle: how much larger they could be
-/// until a panel, moved in by the paper inside it, is in their way.
+/// The room in a solid of any faces, for contents in its middle or where they lie: how much
+/// larger they could be until a panel, moved in by the paper inside it, is in their way.
 fn room_in_faces(
     pattern: &Pattern,
     moments: &Moments,
     faces: &[FacePlane],
-    contents: &ContentsBox,
+    (contents, lie): (&ContentsBox, Option<&Pose>),
     worst: &mut Worst,
 ) {
+    let (low, high) = pattern.solid.bounds();
+    let middle = Pose::FLAT.shifted((low + high) * 0.5);
+    let lie = lie.unwrap_or(&middle);
     let t = pattern.caliper_mm;
     let mut sheets: Vec<(&'static str, Vec<Vec3>)> = Vec::new();
     for (panel, corners) in pattern.panels.iter().zip(moments.closed.panels()) {
@@ -122,14 +128,13 @@ fn room_in_faces(
         let by = plane.map_or(Vec3::default(), |plane| {
             plane.outward * (-(0.5 + inside) * t)
         });
-        sheets.push((panel.name, corners.iter().map(|&p| p + by).collect()));
+        let seen = corners.iter().map(|&p| lie.move_back(p + by));
+        sheets.push((panel.name, seen.collect()));
     }
-    let (low, high) = pattern.solid.bounds();
-    let middle = (low + high) * 0.5;
     let half = Vec3::new(contents.x, contents.y, contents.z) * 0.5;
     let in_the_way = |larger: f64| {
         let half = half + Vec3::new(larger, larger, larger) * 0.5;
-        let enters = |corners: &[Vec3]| enters(corners, middle - half, middle + half);
+        let enters = |corners: &[Vec3]| enters(corners, -half, half);
         sheets.iter().find(|(_, corners)| enters(corners))
     };
     // Contents made to the very size touch; the same slack as for a box.

@@ -50,11 +50,11 @@ pub(super) fn check(pattern: &Pattern, moments: &Moments) -> Check {
     final_angles(pattern, &mut worst);
     torn(pattern, &mut worst);
     worst.check("hinges", "mm", |_| {
-        format!(
-            "{} creases hold their panels together at {} moments.",
-            pattern.creases.len(),
-            moments.each().count() + 1,
-        )
+        let at = moments.each().count() + 1;
+        match pattern.creases.len() {
+            1 => format!("The crease holds its panels together at {at} moments."),
+            n => format!("{n} creases hold their panels together at {at} moments."),
+        }
     })
 }
 

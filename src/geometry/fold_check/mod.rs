@@ -23,7 +23,7 @@ pub(crate) use bodies::{bodies_check, nest_check};
 pub(crate) use closed::covered_faces;
 pub use vertices::{kawasaki, maekawa};
 
-use crate::Pattern;
+use crate::{Pattern, Pose};
 use moments::Moments;
 
 /// What one point of the fold check found.
@@ -55,6 +55,16 @@ pub struct ContentsBox {
 /// Runs all six points, in this order: flat, hinges, closed, clear, glue, flat vertices.
 #[must_use]
 pub fn fold_check(pattern: &Pattern, contents: Option<&ContentsBox>) -> Vec<Check> {
+    fold_check_lying(pattern, contents, None)
+}
+
+/// The same, for contents that lie in the piece at a pose of their own: from the middle of the
+/// block, along its sides, to space. Counts for solids given by their faces.
+pub(crate) fn fold_check_lying(
+    pattern: &Pattern,
+    contents: Option<&ContentsBox>,
+    lie: Option<&Pose>,
+) -> Vec<Check> {
     if let Some(fault) = flat::broken(pattern) {
         return not_a_pattern(&fault);
     }
@@ -63,7 +73,7 @@ pub fn fold_check(pattern: &Pattern, contents: Option<&ContentsBox>) -> Vec<Chec
         flat::check(pattern),
         hinges::check(pattern, &moments),
         closed::check(pattern, &moments),
-        clear::check(pattern, &moments, contents),
+        clear::check(pattern, &moments, contents, lie),
         glue::check(pattern, &moments),
         vertices::check(pattern),
     ]

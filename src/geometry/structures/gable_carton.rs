@@ -37,7 +37,7 @@ use super::{
     StructureProblem, Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
-use crate::{Length, Pose, Ruler};
+use crate::{Length, Pose, Ruler, Vec3};
 
 /// Narrowest side whose top is folded in by hand, mm (common practice, no source).
 const LEAST_SIDE_MM: f64 = 30.0;
@@ -305,6 +305,21 @@ impl Family for GableCartonFamily {
             others: Vec::new(),
             nests: Vec::new(),
         })
+    }
+
+    /// Under the eave, and clear of the glue flap and of the flaps of the base, of which the one
+    /// lies on the right and the others at the far end.
+    fn contents_lie(&self, structure: &Structure) -> Option<Pose> {
+        let t = structure.caliper.mm();
+        let settings = structure.settings;
+        let made = GableCarton::new(settings, &structure.tools, structure.caliper).ok()?;
+        let base = made.height / 2.0 - 2.5 * t;
+        let middle = Vec3::new(
+            -t / 2.0,
+            base - made.inside().length / 2.0,
+            made.tube.side() / 2.0,
+        );
+        Some(Pose::FLAT.shifted(middle))
     }
 
     /// One offer: the least side that takes the block and can be made, and for it the least of

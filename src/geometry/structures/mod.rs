@@ -10,6 +10,16 @@ mod build;
 mod envelope_family;
 mod envelope_pattern;
 mod error;
+mod folded_card;
+mod folded_card_family;
+mod folded_card_pattern;
+#[cfg(test)]
+mod folded_card_tests;
+mod four_faced;
+mod four_faced_family;
+mod four_faced_pattern;
+#[cfg(test)]
+mod four_faced_tests;
 mod gable_carton;
 mod gable_carton_pattern;
 mod gable_carton_roof;
@@ -50,6 +60,8 @@ mod tuck_carton_tests;
 mod work;
 
 pub use error::{BackRemedy, StructureError, StructureProblem};
+pub use folded_card::{EnvelopeFit, FoldedCard};
+pub use four_faced::{FourFaced, LooseContents};
 pub use gable_carton::GableCarton;
 pub use pouch::Pouch;
 pub use punch_box::{PunchBox, PunchBoxSettings};

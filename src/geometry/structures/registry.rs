@@ -12,13 +12,15 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::box_family::PunchBoxFamily;
 use super::envelope_family::PunchEnvelopeFamily;
+use super::folded_card_family::FoldedCardFamily;
+use super::four_faced_family::FourFacedFamily;
 use super::gable_carton::GableCartonFamily;
 use super::pouch_family::PouchFamily;
 use super::tray::TrayFamily;
 use super::tuck_carton::TuckCartonFamily;
 use super::{Inside, SetOn, SettingField, Settings, Structure, StructureError, Tools};
 use crate::sizing::{Candidate, Offers, RefusalReason, Search, Wanted, explain_in_general};
-use crate::{Length, SizingRequest};
+use crate::{Length, Pose, SizingRequest};
 
 /// Every structure, in the order in which they are offered.
 static ALL: &[StructureKind] = &[
@@ -29,6 +31,8 @@ static ALL: &[StructureKind] = &[
     TuckCartonFamily::STRAIGHT,
     TuckCartonFamily::REVERSE,
     GableCartonFamily::KIND,
+    FourFacedFamily::KIND,
+    FoldedCardFamily::KIND,
 ];
 
 /// What a structure is good for.
@@ -80,6 +84,12 @@ pub(crate) trait Family: Sync {
     /// Room inside for contents `depth_mm` deep.
     fn inside_for(&self, structure: &Structure, _depth_mm: f64) -> Inside {
         structure.inside()
+    }
+
+    /// Where contents lie in the main body, from the middle of a block, along its sides; `None`
+    /// where that is the middle of the solid, along its axes.
+    fn contents_lie(&self, _structure: &Structure) -> Option<Pose> {
+        None
     }
 
     /// All settings that could be best for contents that lie in one way: none that fits is left

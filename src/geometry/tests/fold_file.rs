@@ -7,9 +7,9 @@ use std::collections::VecDeque;
 
 use serde_json::Value;
 use tablefold_geometry::{
-    GableCarton, Length, Pouch, PunchBoard, PunchBox, PunchBoxSettings, PunchEnvelope,
-    PunchEnvelopeSettings, Ruler, Settings, Structure, Tools, Tray, Trimmer, TuckCarton, Unit,
-    fold_file,
+    FoldedCard, FourFaced, GableCarton, Length, Pouch, PunchBoard, PunchBox, PunchBoxSettings,
+    PunchEnvelope, PunchEnvelopeSettings, Ruler, Settings, Structure, Tools, Tray, Trimmer,
+    TuckCarton, Unit, fold_file,
 };
 
 type V = [f64; 3];
@@ -441,6 +441,72 @@ fn the_exported_gable_closes_and_holds_what_was_worked_by_hand() {
         (open[1].abs() - 80.0 * 60.0).abs() < 1e-6 && open[0].hypot(open[2]) < 1e-6,
         "{open:?}"
     );
+}
+
+/// Flat tube 60 wide and 80 long: a² √(h² − a²/4) / 6 = 44 497.19 mm³, equal to the disphenoid
+/// formula. The closing face is two halves, of which one carries the side flap: the other three
+/// faces alone, seen from a corner of the fourth, enclose the same.
+#[test]
+fn the_exported_four_faced_pouch_closes_and_holds_what_the_closed_form_says() {
+    let pouch = made(Settings::new(
+        FourFaced::KIND,
+        &tenths([1280, 960, 80, 300]),
+    ));
+    let file = read(&fold_file(pouch.pattern()));
+    let faces = file.fold();
+    let face = |name: &str| {
+        let index = file.names.iter().position(|it| it == name).unwrap();
+        &faces[index]
+    };
+    let half = face("other half face");
+    let three = ["base", "left face", "right face"];
+    let (volume, open) = enclosed(&file, &faces, &three, half[0]);
+    assert!((volume - 44_497.19).abs() < 0.006, "{volume}");
+    // What is missing is one face of 60 x 80 / 2, and both halves and the top strip lie in it.
+    assert!((dot(open, open).sqrt() - 2400.0).abs() < 1e-6, "{open:?}");
+    let normal = open.map(|c| c / 2400.0);
+    for name in ["other half face", "half face with flap", "top strip"] {
+        for &p in face(name) {
+            let off = dot(sub(p, half[0]), normal);
+            assert!(off.abs() < 1e-6, "{name} {off}");
+        }
+    }
+    // The two glued edges are 60 long, across each other, and √(6400 − 900) apart.
+    let (low, high) = (face("bottom strip"), face("top strip"));
+    let edge = |ring: &[V]| {
+        let sides = (0..ring.len()).map(|i| (ring[i], ring[(i + 1) % ring.len()]));
+        sides.max_by(|p, q| {
+            let length = |it: &(V, V)| dot(sub(it.0, it.1), sub(it.0, it.1));
+            length(p).total_cmp(&length(q))
+        })
+    };
+    let ((a, b), (c, d)) = (edge(low).unwrap(), edge(high).unwrap());
+    assert!(dot(sub(b, a), sub(d, c)).abs() < 1e-6);
+    let between = sub(add(a, b, 1.0), add(c, d, 1.0)).map(|part| part / 2.0);
+    assert!((dot(between, between) - 5500.0).abs() < 1e-6, "{between:?}");
+}
+
+/// A card 105 x 148 on its front, and an envelope 156 x 112.
+#[test]
+fn the_exported_card_and_its_envelope_fold_flat_on_their_fronts() {
+    let at = tenths([2100, 1480, 1050, 1840, 2360, 140, 640, 600]);
+    let card = made(Settings::new(FoldedCard::KIND, &at));
+    for (body, [w, h]) in [("card", [52.5, 74.0]), ("envelope", [78.0, 56.0])] {
+        let file = read(&fold_file(&card.body(body).unwrap().pattern));
+        let (low, high) = bounds(&file.fold());
+        for (got, want) in low.iter().chain(&high).zip([-w, -h, 0.0, w, h, 0.0]) {
+            assert!((got - want).abs() < 1e-6, "{body} {low:?} {high:?}");
+        }
+        let paper: f64 = (0..file.faces.len()).map(|face| file.area(face)).sum();
+        // The envelope loses four corners, each 14 wide, slanting 7 into both flaps.
+        let corner = |reach: f64| 14.0 * reach + 7.0 * 14.0 / 2.0 + 7.0 * reach / 2.0;
+        let want = if body == "card" {
+            210.0 * 148.0
+        } else {
+            184.0 * 236.0 - 2.0 * (corner(64.0) + corner(60.0))
+        };
+        assert!((paper - want).abs() < 1e-6, "{body} {paper} {want}");
+    }
 }
 
 #[test]

@@ -1,0 +1,296 @@
+//! The four-faced pouch against closed forms, its own checks, and settings that make none.
+
+use proptest::prelude::*;
+
+use super::four_faced::volume;
+use super::*;
+use crate::{
+    Check, ContentsBox, Length, PunchBoard, Ruler, Trimmer, Unit, Vec3, enclosed_volume,
+    fold_closed,
+};
+
+fn tools() -> Tools {
+    let tenth = Length::from_nm(100_000);
+    let fine = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::from_mm(2000)).unwrap();
+    Tools::new(PunchBoard::default_inch(), fine, &Trimmer::new(fine))
+}
+
+fn tenths(n: i64) -> Length {
+    Length::from_nm(n * 100_000)
+}
+
+/// Settings for a tube `a` wide and `h` long, strips and flap 8 mm, all in tenths of mm.
+fn tube(a: i64, h: i64) -> [i64; 4] {
+    [2 * a + 80, h + 160, 80, a / 2]
+}
+
+fn settings(tenths_mm: [i64; 4]) -> Settings {
+    Settings::of(FourFaced::KIND, &tenths_mm.map(tenths))
+}
+
+fn pouch(tenths_mm: [i64; 4]) -> FourFaced {
+    FourFaced::new(settings(tenths_mm), &tools(), tenths(3)).unwrap()
+}
+
+fn faults(checks: &[Check]) -> Vec<String> {
+    let failed = checks.iter().filter(|check| !check.holds);
+    failed
+        .map(|it| format!("{}: {}", it.name, it.says))
+        .collect()
+}
+
+fn contents(inside: Inside) -> ContentsBox {
+    ContentsBox {
+        x: inside.width,
+        y: inside.length,
+        z: inside.depth,
+    }
+}
+
+/// Volume of a disphenoid with edges l, m, n, each twice: √((l²+m²−n²)(l²−m²+n²)(−l²+m²+n²) / 72)
+/// ("Disphenoid", encyclopedia article).
+fn disphenoid(l: f64, m: f64, n: f64) -> f64 {
+    let (l, m, n) = (l * l, m * m, n * n);
+    ((l + m - n) * (l - m + n) * (m + n - l) / 72.0).sqrt()
+}
+
+/// V = a² √(h² − a²/4) / 6, worked out apart and computed: a 60, h 80 → 44 497.19; a = h = 100 →
+/// 144 337.57; h = a √3/2 is the regular tetrahedron, a³ √2/12 = 0.117 851 1 a³.
+#[test]
+fn a_pouch_holds_what_the_closed_form_says() {
+    for (a, h, want) in [(60.0, 80.0, 44_497.19), (100.0, 100.0, 144_337.57)] {
+        let have = volume(a, h).unwrap();
+        assert!((have - want).abs() < 0.006, "{have} {want}");
+        let slant = f64::hypot(h, a / 2.0);
+        let second = disphenoid(a, slant, slant);
+        assert!((have / second - 1.0).abs() < 1e-12, "{have} {second}");
+        let tenth = |mm: f64| (mm * 10.0).round() as i64;
+        let made = Structure::new(settings(tube(tenth(a), tenth(h))), &tools(), tenths(3)).unwrap();
+        let folded = fold_closed(made.pattern()).volume_of_solid(made.pattern());
+        assert!((folded - want).abs() < 0.006, "{folded} {want}");
+        assert!((made.volume_mm3() - want).abs() < 0.006);
+    }
+    let regular = volume(1.0, 3.0_f64.sqrt() / 2.0).unwrap();
+    assert!((regular - 0.117_851_1).abs() < 1e-7, "{regular}");
+    assert_eq!(volume(60.0, 30.0), None);
+    assert_eq!(volume(60.0, 29.9), None);
+}
+
+/// By hand, a 60, h 80, t 0.3: H = √(6400 − 900) = 74.162; r = 60 · 74.162 / 320 = 13.9054, the
+/// ball 27.51 across; k = 1 − 0.3 / 27.8107 = 0.989 213, so that 43 072.3 mm³ pour in; a block
+/// 10 deep is 30 (0.989 213 − 10 / 74.162) = 25.631 wide and long.
+#[test]
+fn the_worked_pouch_is_as_roomy_as_by_hand() {
+    let made = pouch(tube(600, 800));
+    assert_eq!(made.tube_mm(), (60.0, 80.0));
+    assert!(
+        (made.ball_mm() - 27.5107).abs() < 1e-3,
+        "{}",
+        made.ball_mm()
+    );
+    assert!(
+        (made.holds_mm3() - 43_072.3).abs() < 0.5,
+        "{}",
+        made.holds_mm3()
+    );
+    let inside = made.inside_for(10.0);
+    assert!((inside.width - 25.631).abs() < 1e-3, "{inside:?}");
+    assert_eq!((inside.width, inside.depth), (inside.length, 10.0));
+}
+
+/// The ball touches all four faces: seen from the middle of the corners, each crease plane is
+/// half its diameter and half a caliper away.
+#[test]
+fn the_ball_touches_every_face() {
+    let made = pouch(tube(600, 500));
+    let corners = made.corners();
+    let middle = corners.iter().fold(Vec3::default(), |sum, &p| sum + p) * 0.25;
+    for left_out in 0..4 {
+        let face: Vec<Vec3> = (0..4)
+            .filter(|i| *i != left_out)
+            .map(|i| corners[i])
+            .collect();
+        let normal = (face[1] - face[0]).cross(face[2] - face[0]).unit();
+        let away = normal.dot(middle - face[0]).abs();
+        assert!((away - (made.ball_mm() + 0.3) / 2.0).abs() < 1e-9, "{away}");
+    }
+}
+
+#[test]
+fn a_pouch_folds_closes_and_holds_what_it_says() {
+    let made = Structure::new(settings(tube(600, 800)), &tools(), tenths(3)).unwrap();
+    let checks = made.checks(Some(&contents(made.inside_for(10.0))));
+    let says: Vec<String> = checks
+        .iter()
+        .map(|it| format!("{} {} {:.2}: {}", it.name, it.holds, it.margin, it.says))
+        .collect();
+    insta::assert_snapshot!(says.join("\n"), @"
+    flat true 0.00: 7 panels lie flat side by side; panels and waste make up the sheet of 12288.0 mm².
+    hinges true 0.00: 6 creases hold their panels together at 31 moments.
+    closed true 0.10: Every face that should be closed is covered to 100.000 %.
+    clear true 0.00: The contents have 0.00 mm to spare, and no panel is in the way.
+    glue true 5.00: 4 glue zones are wide enough by 5.0 mm or more and in reach.
+    flat vertices true 0.00: No vertex inside the paper has to fold flat.
+    ");
+    let ruler = Ruler::millimetre();
+    let body = made.main();
+    let work: Vec<String> = body
+        .work
+        .iter()
+        .map(|work| work.sentence(&body.pattern, &ruler))
+        .collect();
+    insta::assert_snapshot!(work.join("\n"), @"
+    Score 8 mm from the top edge and the bottom edge.
+    Score the four slants between the two scores along the template.
+    Cut away the paper beside both strips and below the side flap.
+    Fold each score and press it sharp, then open it.
+    Fold: left and right face.
+    Glue: bottom strip on right face.
+    Fold: bottom strip over the right face.
+    Fold: top strip back, out of the way.
+    Put the contents in.
+    Fold: half face with the side flap.
+    Glue: side flap on other half face.
+    Fold: other half face, onto the side flap.
+    Glue: top strip on other half face.
+    Glue: top strip on half face with flap.
+    Fold: top strip over both halves.
+    ");
+}
+
+#[test]
+fn what_cannot_be_a_four_faced_pouch_says_what_would_do() {
+    let wrong = |at: [i64; 4]| {
+        let error = Structure::new(settings(at), &tools(), tenths(3)).unwrap_err();
+        format!("{}: {error}", error.field())
+    };
+    insta::assert_snapshot!(wrong([1280, 0, 80, 300]), @"sheet_length: Sheet length of 0 mm is no length that can be used. Give more than 0 and at most 10 m.");
+    insta::assert_snapshot!(wrong([1280, 960, 80, 110]), @"mark: Mark of 11 mm is too little: so small a face is not folded by hand. Set 12 mm or more.");
+    insta::assert_snapshot!(wrong([1280, 960, 50, 300]), @"strip_score: Strip score at 5 mm is too little: the end strips have no room for glue. Set 6 mm or more.");
+    insta::assert_snapshot!(wrong([1280, 960, 210, 300]), @"strip_score: Strip score at 21 mm is too much: the end strips are wider than a third of the face. Set 20 mm or less.");
+    insta::assert_snapshot!(wrong([1250, 960, 80, 300]), @"sheet_width: Sheet width of 125 mm is too little: the four faces leave no side flap to glue. Set 126 mm or more.");
+    insta::assert_snapshot!(wrong([1420, 960, 80, 300]), @"sheet_width: Sheet width of 142 mm is too much: the side flap is wider than a third of the face. Set 140 mm or less.");
+    // h = a / 2 closes to nothing.
+    insta::assert_snapshot!(wrong([1280, 460, 80, 300]), @"sheet_length: Sheet length of 46 mm is too little: a tube that is not much longer than half its width does not close. Set 52 mm or more.");
+    let thick = FourFaced::new(settings([560, 310, 60, 120]), &tools(), Length::from_mm(12));
+    insta::assert_snapshot!(thick.unwrap_err(), @"Paper 12 mm thick leaves no room in a depth of ≈ 9.3 mm. Use thinner paper or larger settings.");
+}
+
+/// Every pouch with the usual strip and flap on a coarse bench: none that takes the contents has
+/// a sheet that is smaller both ways than one found, and each found is among them.
+fn brute(coarse: &Tools, takes: impl Fn(&FourFaced) -> bool) -> Vec<(Length, Length)> {
+    let mm = |n: i64| Length::from_mm(n);
+    let mut all = Vec::new();
+    for mark in 12..=60 {
+        for long in 20..=200 {
+            let at = [mm(4 * mark + 8), mm(long), mm(8), mm(mark)];
+            let made = FourFaced::new(Settings::of(FourFaced::KIND, &at), coarse, tenths(3));
+            if let Some(made) = made.ok().filter(&takes) {
+                all.push(made.blank());
+            }
+        }
+    }
+    let beats =
+        |one: &(Length, Length), it: &(Length, Length)| one != it && one.0 <= it.0 && one.1 <= it.1;
+    let best = all
+        .iter()
+        .filter(|it| !all.iter().any(|one| beats(one, it)));
+    best.copied().collect()
+}
+
+fn coarse() -> Tools {
+    let ruler = Ruler::new(
+        Unit::Millimetre,
+        Length::from_mm(1),
+        Length::ZERO,
+        Length::from_mm(200),
+    );
+    let ruler = ruler.unwrap();
+    let wide = Ruler::new(
+        Unit::Millimetre,
+        Length::from_mm(1),
+        Length::ZERO,
+        Length::from_mm(248),
+    );
+    Tools {
+        trimmer: wide.unwrap(),
+        ..Tools::new(PunchBoard::default_inch(), ruler, &Trimmer::new(ruler))
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
+
+    #[test]
+    fn the_pouches_for_loose_things_are_the_best_on_the_grid(size in 5.0..40.0_f64, ball: bool) {
+        let loose = if ball {
+            LooseContents::Ball { diameter_mm: size }
+        } else {
+            LooseContents::Poured { mm3: size.powi(3) }
+        };
+        let found = FourFaced::for_loose(loose, &coarse(), tenths(3));
+        let found: Vec<_> = found.iter().map(FourFaced::blank).collect();
+        // A trimmer of 248 mm cuts no longer sheet than brute force looks at, or the halving
+        // would find more.
+        let within: Vec<_> = found.iter().copied().filter(|it| it.1 <= Length::from_mm(200)).collect();
+        prop_assert_eq!(within, brute(&coarse(), |made| made.takes(loose)));
+    }
+
+    #[test]
+    fn the_pouches_offered_for_a_block_are_the_best_on_the_grid(
+        a in 4.0..35.0_f64, b in 4.0..35.0_f64, c in 2.0..25.0_f64,
+    ) {
+        let tools = coarse();
+        let wanted = crate::sizing::Wanted { block_mm: [a, b, c], caliper: tenths(3), tools: &tools };
+        let offered = FourFaced::KIND.family().offers(&wanted).found;
+        let found: Vec<_> = offered.iter().map(|offer| offer.blanks[0]).collect();
+        let within: Vec<_> = found.iter().copied().filter(|it| it.1 <= Length::from_mm(200)).collect();
+        let takes = |made: &FourFaced| {
+            let inside = made.inside_for(c);
+            inside.width >= a.max(b) && inside.depth >= c
+        };
+        prop_assert_eq!(within, brute(&tools, takes));
+    }
+
+    #[test]
+    fn any_four_faced_pouch_folds_closes_and_takes_what_it_says(
+        mark in 120_i64..900, strip in 0.0..1.0_f64, flap in 0.0..1.0_f64, more in 60_i64..2500,
+        caliper in 1_i64..6, thick in 0.05..0.9_f64,
+    ) {
+        let widest = 2 * mark / 3 - 60;
+        let of = |share: f64| 60 + (widest as f64 * share) as i64;
+        let at = [4 * mark + of(flap), 2 * of(strip) + mark + more, of(strip), mark];
+        let made = Structure::new(settings(at), &tools(), tenths(caliper)).unwrap();
+        let deepest = made.inside_for(f64::INFINITY).depth;
+        let inside = made.inside_for(thick * deepest);
+        let fits = contents(inside);
+        prop_assert_eq!(faults(&made.checks(Some(&fits))), Vec::<String>::new(), "{:?}", at);
+        let pattern = made.pattern();
+        let volume = fold_closed(pattern).volume_of_solid(pattern);
+        prop_assert!((volume / made.volume_mm3() - 1.0).abs() < 1e-9, "{volume}");
+        // One hair more than fits does not, whichever way.
+        for larger in [
+            ContentsBox { x: fits.x + 0.01, ..fits },
+            ContentsBox { y: fits.y + 0.01, ..fits },
+            ContentsBox { z: fits.z + 0.05, ..fits },
+        ] {
+            prop_assert_eq!(faults(&made.checks(Some(&larger))).len(), 1, "{:?}", at);
+        }
+        // The four triangles alone, by the divergence theorem and wherever they are.
+        let [a, b, c, d] = FourFaced::of(&made).unwrap().corners().map(|p| p + Vec3::new(1000.0, -500.0, 333.0));
+        let apart = enclosed_volume(&[[b, c, d], [a, c, b], [a, b, d], [a, d, c]]);
+        prop_assert!((apart / volume - 1.0).abs() < 1e-6, "{apart} {volume}");
+    }
+
+    #[test]
+    fn any_settings_at_all_make_a_four_faced_pouch_or_a_refusal(at in prop::array::uniform4(-5_i64..2500), caliper in -1_i64..30) {
+        match Structure::new(settings(at), &tools(), tenths(caliper)) {
+            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
+            Err(error) => {
+                let known = FourFaced::KIND.fields().iter().any(|field| field.key == error.field());
+                prop_assert!(known || error.field() == "caliper", "{}", error.field());
+                prop_assert!(error.to_string().ends_with('.'), "{error}");
+            }
+        }
+    }
+}
