@@ -12,20 +12,21 @@
 //! ```
 //!
 //! Sizes are inside, in the order of the trade L x W x H: along x, from front to back, along y
-//! (the carton lies on its front while it is folded, its roof towards you). The roof panels are s long from eave to
-//! ridge and stand r = √(s² − W²/4) high. A side folds along two slanted scores from its corners
-//! C1, C2 to the middle P of its top edge: the triangle between them leans in as steeply as the
-//! roof, the two flanks beside it lie flat under the roof, and P lies on the ridge W/2 from its
-//! end. So the triangle leaves outside what a gable with upright ends would hold there, a
-//! tetrahedron of W² r / 12 at each end:
+//! (the carton lies on its front while it is folded, its roof towards you). The roof panels are s
+//! long from eave to ridge and stand r = √(s² − W²/4) high. A side folds along two slanted scores
+//! from its corners C1, C2 to the middle P of its top edge: the triangle between them leans in as
+//! steeply as the roof, the two flanks beside it lie flat under the roof, and P lies on the ridge
+//! W/2 from its end. So the triangle leaves outside what a gable with upright ends would hold
+//! there, a tetrahedron of W² r / 12 at each end:
 //!
 //! ```text
 //!   volume = L W H + L W r / 2 − W² r / 6
 //! ```
 //!
-//! Roof and sides move together, one degree of freedom ([`super::gable_carton_roof`]): with the roof θ off upright
-//! and the triangle φ, P stays W/2 from A while 1 = cos θ cos φ + k sin θ, k = W / 2s. Without
-//! strips over the sides this folds with rigid panels; strips there would have to bend on the way.
+//! Roof and sides move together, one degree of freedom (`gable_carton_roof.rs`): with the roof θ
+//! off upright and the triangle φ, P stays W/2 from A while 1 = cos θ cos φ + k sin θ,
+//! k = W / 2s. Without strips over the sides this folds with rigid panels; strips there would have
+//! to bend on the way.
 //!
 //! Paper inside the crease planes, beside half a caliper at each wall: the glue flap inside the
 //! right side (L − 2 t, W − t), two layers more on the base, and the slope's share at the eave.
