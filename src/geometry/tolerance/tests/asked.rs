@@ -172,11 +172,10 @@ fn every_structure_has_shares_within_their_bounds() {
         let together = found.together;
         let within = together.at_least..=together.at_most;
         assert!(within.contains(&together.share), "{kind:?} {together:?}");
-        // Glue zones have lines for sides; only the room in bent paper is curved, and little.
-        assert!(
-            found.measures.iter().all(|it| it.bend_mm < 0.1),
-            "{kind:?} {found:?}"
-        );
+        // Room in bent paper is curved, and little; the width of a glue zone may come to be held
+        // by another side of it, far from where it fails.
+        let straight = |it: &Measure| it.bend_mm < 0.1 || it.bend_mm < it.room_mm / 4.0;
+        assert!(found.measures.iter().all(straight), "{kind:?} {found:?}");
         assert!(together.error < 2e-3, "{kind:?} {together:?}");
         let practised = tolerance(&answer.structure, &contents, &Hands::practised());
         assert!(
