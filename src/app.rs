@@ -19,8 +19,7 @@ use crate::config::Config;
 use crate::error::PageError;
 use crate::layers::{csrf, error_pages, headers, request_id, span};
 use crate::pages;
-use crate::pages::fresh_links::FreshLinks;
-use crate::pages::published::Published;
+use crate::pages::published::{self, Published};
 use crate::planner::CutPlanner;
 use crate::store::Store;
 
@@ -42,7 +41,6 @@ struct Shared {
     throttle: Throttle,
     passwords: PasswordHasher,
     published: Published,
-    fresh_links: FreshLinks,
     planner: CutPlanner,
 }
 
@@ -69,7 +67,6 @@ impl App {
             throttle: Throttle::default(),
             passwords: PasswordHasher::default(),
             published: Published::default(),
-            fresh_links: FreshLinks::default(),
             planner,
         }))
     }
@@ -104,12 +101,6 @@ impl App {
         &self.0.passwords
     }
 
-    /// Links that were just made and not shown yet.
-    #[must_use]
-    pub fn fresh_links(&self) -> &FreshLinks {
-        &self.0.fresh_links
-    }
-
     /// Cut plans, as they are asked for.
     #[must_use]
     pub fn planner(&self) -> &CutPlanner {
@@ -142,7 +133,9 @@ pub fn router(app: App) -> Router {
 /// Outermost first: a request passes them from top to bottom, its response from bottom to top.
 fn with_layers(routes: Router<App>, app: App) -> Router {
     let layers = ServiceBuilder::new()
-        // First, because everything below names the request by it.
+        // Before all others: pages of links that are in memory already.
+        .layer(from_fn_with_state(app.clone(), published::answer_at_once))
+        // Then this, because everything below names the request by it.
         .layer(from_fn(request_id::give))
         // Failures are logged with their cause by the error pages, once.
         .layer(

@@ -244,6 +244,7 @@ pub fn class(attendees: usize) -> ClassFacts {
         ],
         attendees: (0..attendees)
             .map(|n| Attendee {
+                id: n as i64 + 1,
                 name: format!("Seat {}", n + 1),
                 colourway: [1, 2, 1, 3, 1, 2, 3][n % 7],
             })

@@ -16,9 +16,9 @@ use crate::store;
 use crate::store::bench::{BenchOffer, BenchPaper, BenchSupply, BenchTool, Measured, ToolParams};
 use crate::store::class_lists::ColourwayChange;
 use crate::store::classes::ClassDetails;
-use crate::store::links::LinkRole;
+use crate::store::links::{LinkRole, NewLink};
 use crate::store::projects::{Piece, Project};
-use crate::token::Token;
+use crate::token::{LinkSeed, Token};
 use crate::urls;
 use crate::workshop::{BroughtBy, ClassFacts, Item, StockPaper};
 
@@ -269,8 +269,8 @@ async fn publish(db: &mut SqliteConnection, class: i64, app: &App) -> Result<Dem
         store::revisions::insert_revision(&mut *db, class, &facts, now).await?;
     }
     let base = &app.config().base_url;
-    let attendees = new_link(db, class, LinkRole::Attendee, now).await?;
-    let host = new_link(db, class, LinkRole::Host, now).await?;
+    let attendees = new_link(db, class, app, LinkRole::Attendee).await?;
+    let host = new_link(db, class, app, LinkRole::Host).await?;
     Ok(DemoLinks {
         attendees: base.with_path(&urls::attendee_link(attendees.text())),
         host: base.with_path(&urls::host_link(host.text())),
@@ -280,12 +280,20 @@ async fn publish(db: &mut SqliteConnection, class: i64, app: &App) -> Result<Dem
 async fn new_link(
     db: &mut SqliteConnection,
     class: i64,
+    app: &App,
     role: LinkRole,
-    now: Timestamp,
 ) -> Result<Token, Cause> {
-    let token = Token::for_link()?;
-    let ends = now + LINKS_LAST;
-    store::links::insert_link(&mut *db, class, role, &token.hash(), now, ends).await?;
+    let (seed, now) = (LinkSeed::fresh()?, app.clock().now());
+    let token = app.store().link_key().token(&seed);
+    let link = NewLink {
+        role,
+        attendee_id: None,
+        seed,
+        hash: token.hash(),
+        created_at: now,
+        expires_at: now + LINKS_LAST,
+    };
+    store::links::insert_link(&mut *db, class, &link).await?;
     Ok(token)
 }
 

@@ -15,6 +15,9 @@ const CSP: &str = "default-src 'none'; style-src 'self'; script-src 'self'; \
     img-src 'self' data:; form-action 'self'; frame-ancestors 'none'; base-uri 'none'; \
     object-src 'none'";
 
+/// RFC 6797. Sub-domains may be other people's.
+const ONE_YEAR: &str = "max-age=31536000";
+
 const ALWAYS: [(HeaderName, &str); 6] = [
     (header::CONTENT_SECURITY_POLICY, CSP),
     (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
@@ -32,6 +35,24 @@ const ALWAYS: [(HeaderName, &str); 6] = [
         "same-origin",
     ),
 ];
+
+/// The headers of a page that a link opens, for bytes that go out past the layers.
+pub(crate) fn link_doors(is_https: bool) -> HeaderMap {
+    let mut headers = HeaderMap::new();
+    for (name, value) in ALWAYS {
+        set(&mut headers, name, value);
+    }
+    set(&mut headers, header::REFERRER_POLICY, "no-referrer");
+    set(
+        &mut headers,
+        HeaderName::from_static("x-robots-tag"),
+        "noindex",
+    );
+    if is_https {
+        set(&mut headers, header::STRICT_TRANSPORT_SECURITY, ONE_YEAR);
+    }
+    headers
+}
 
 /// Adds the headers to a response; what a handler set itself stays.
 pub(crate) async fn close_doors(State(app): State<App>, request: Request, next: Next) -> Response {
@@ -52,12 +73,7 @@ pub(crate) async fn close_doors(State(app): State<App>, request: Request, next: 
         set(headers, HeaderName::from_static("x-robots-tag"), "noindex");
     }
     if app.config().base_url.is_https() {
-        // RFC 6797: one year. Sub-domains may be other people's.
-        set(
-            headers,
-            header::STRICT_TRANSPORT_SECURITY,
-            "max-age=31536000",
-        );
+        set(headers, header::STRICT_TRANSPORT_SECURITY, ONE_YEAR);
     }
     set(headers, header::CACHE_CONTROL, "no-store");
     response

@@ -20,7 +20,7 @@ struct StaticFile {
     text: &'static str,
 }
 
-const FILES: [StaticFile; 2] = [
+const FILES: [StaticFile; 3] = [
     StaticFile {
         name: "style.css",
         kind: "text/css; charset=utf-8",
@@ -30,6 +30,11 @@ const FILES: [StaticFile; 2] = [
         name: "icon.svg",
         kind: "image/svg+xml; charset=utf-8",
         text: include_str!("../../static/icon.svg"),
+    },
+    StaticFile {
+        name: "phone.js",
+        kind: "text/javascript; charset=utf-8",
+        text: include_str!("../../static/phone.js"),
     },
 ];
 

@@ -12,6 +12,7 @@ mod draw;
 mod envelope_steps;
 mod facts;
 mod folded;
+mod left_hand;
 mod made;
 mod operation;
 mod part;
@@ -34,6 +35,7 @@ pub use facts::{
     RibbonStyle, StepEdit, StoredSpec, SupplyFacts, TagShape, TagSpec, ToolKind,
 };
 pub use folded::finished;
+pub use left_hand::for_left_hand;
 pub use made::{MadePiece, RecipeProblem, make};
 pub use operation::{Measure, MeasureValue, Operation, Verb};
 pub use part::{Part, PartKind, Role};

@@ -35,6 +35,7 @@ pub async fn class_facts(
     let attendees = class_lists::list_attendees(&mut *db, class_id).await?;
     let on_day = class_lists::list_class_tools(&mut *db, class_id).await?;
     let attendees = attendees.into_iter().map(|attendee| Attendee {
+        id: attendee.id,
         name: attendee.name,
         colourway: attendee.colourway_id,
     });

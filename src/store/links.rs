@@ -1,11 +1,13 @@
-//! Links for attendees and hosts. The token is shown once; its SHA-256 is what is stored.
+//! Links for attendees and hosts. What is stored is the SHA-256 of the token, and the seed it follows
+//! from with a key that is not in the database.
 
 use data_encoding::HEXLOWER;
 use jiff::Timestamp;
 use sqlx::{FromRow, SqliteExecutor};
 
+use super::saved::damaged;
 use super::{StoreResult, from_text, to_text};
-use crate::token::TokenHash;
+use crate::token::{LinkSeed, TokenHash};
 
 /// Who a link is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, sqlx::Type)]
@@ -17,29 +19,6 @@ pub enum LinkRole {
     Host,
 }
 
-impl LinkRole {
-    /// Both, in the order of the form.
-    pub const ALL: [Self; 2] = [Self::Attendee, Self::Host];
-
-    /// The word in forms.
-    #[must_use]
-    pub const fn slug(self) -> &'static str {
-        match self {
-            Self::Attendee => "attendee",
-            Self::Host => "host",
-        }
-    }
-
-    /// What such a link shows.
-    #[must_use]
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::Attendee => "Attendees: all step cards, for phones",
-            Self::Host => "Host: the host's list and all packs, for printing",
-        }
-    }
-}
-
 /// A link as the instructor sees it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Link {
@@ -47,6 +26,12 @@ pub struct Link {
     pub id: i64,
     /// Who it is for.
     pub role: LinkRole,
+    /// Row of the attendee whose own it is.
+    pub attendee_id: Option<i64>,
+    /// What its token follows from; `None` for one that was shown once.
+    pub seed: Option<LinkSeed>,
+    /// SHA-256 of its token.
+    pub hash: TokenHash,
     /// When it was made.
     pub created_at: Timestamp,
     /// When it stops.
@@ -55,46 +40,94 @@ pub struct Link {
     pub revoked_at: Option<Timestamp>,
 }
 
-/// What a working link opens: the newest published revision of one class.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, FromRow)]
+impl Link {
+    /// Whether it still opens its class.
+    #[must_use]
+    pub fn works(&self, now: Timestamp) -> bool {
+        self.revoked_at.is_none() && self.expires_at > now
+    }
+}
+
+/// A link that is to be stored.
+#[derive(Clone, Debug)]
+pub struct NewLink {
+    /// Who it is for.
+    pub role: LinkRole,
+    /// Row of the attendee whose own it is.
+    pub attendee_id: Option<i64>,
+    /// What its token follows from.
+    pub seed: LinkSeed,
+    /// SHA-256 of its token.
+    pub hash: TokenHash,
+    /// When it is made.
+    pub created_at: Timestamp,
+    /// When it stops.
+    pub expires_at: Timestamp,
+}
+
+/// What a link opens until it expires: the newest published revision of one class.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct OpenLink {
+    /// Who it is for.
+    pub role: LinkRole,
     /// Row of the class.
     pub class_id: i64,
+    /// Row of the attendee whose own it is.
+    pub attendee_id: Option<i64>,
     /// Row of the revision.
     pub revision_id: i64,
+    /// When it stops.
+    pub expires_at: Timestamp,
 }
 
 #[derive(FromRow)]
 struct LinkRow {
     id: i64,
     role: LinkRole,
+    attendee_id: Option<i64>,
+    seed: Option<String>,
+    token_hash: String,
     created_at: String,
     expires_at: String,
     revoked_at: Option<String>,
 }
 
-/// What the token opens now: nothing if it is unknown, for another role, expired, revoked, or its
-/// class was never published.
+#[derive(FromRow)]
+struct OpenRow {
+    token_hash: String,
+    role: LinkRole,
+    class_id: i64,
+    attendee_id: Option<i64>,
+    revision_id: i64,
+    expires_at: String,
+}
+
+/// All links that are not revoked and whose class was published, whether expired or not.
 ///
 /// # Errors
 /// When the database fails.
-pub async fn find_open_class(
+pub async fn list_open_links(
     db: impl SqliteExecutor<'_>,
-    hash: &TokenHash,
-    role: LinkRole,
-    now: Timestamp,
-) -> StoreResult<Option<OpenLink>> {
-    sqlx::query_as(
-        "SELECT link.class_id, revision.id AS revision_id
+) -> StoreResult<Vec<(TokenHash, OpenLink)>> {
+    let rows: Vec<OpenRow> = sqlx::query_as(
+        "SELECT token_hash, role, link.class_id, attendee_id, expires_at,
+                MAX(revision.number) AS number, revision.id AS revision_id
          FROM link JOIN revision ON revision.class_id = link.class_id
-         WHERE token_hash = ?1 AND role = ?2 AND revoked_at IS NULL AND expires_at > ?3
-         ORDER BY revision.number DESC LIMIT 1",
+         WHERE revoked_at IS NULL GROUP BY link.id",
     )
-    .bind(HEXLOWER.encode(hash))
-    .bind(role)
-    .bind(to_text(now))
-    .fetch_optional(db)
-    .await
+    .fetch_all(db)
+    .await?;
+    let read = |row: OpenRow| {
+        let open = OpenLink {
+            role: row.role,
+            class_id: row.class_id,
+            attendee_id: row.attendee_id,
+            revision_id: row.revision_id,
+            expires_at: from_text(&row.expires_at)?,
+        };
+        Ok((hash(&row.token_hash)?, open))
+    };
+    rows.into_iter().map(read).collect()
 }
 
 /// The links of a class, the newest first.
@@ -103,7 +136,7 @@ pub async fn find_open_class(
 /// When the database fails.
 pub async fn list_links(db: impl SqliteExecutor<'_>, class_id: i64) -> StoreResult<Vec<Link>> {
     let rows: Vec<LinkRow> = sqlx::query_as(
-        "SELECT id, role, created_at, expires_at, revoked_at FROM link
+        "SELECT id, role, attendee_id, seed, token_hash, created_at, expires_at, revoked_at FROM link
          WHERE class_id = ?1 ORDER BY id DESC",
     )
     .bind(class_id)
@@ -113,6 +146,9 @@ pub async fn list_links(db: impl SqliteExecutor<'_>, class_id: i64) -> StoreResu
         Ok(Link {
             id: row.id,
             role: row.role,
+            attendee_id: row.attendee_id,
+            seed: row.seed.map(LinkSeed::stored),
+            hash: hash(&row.token_hash)?,
             created_at: from_text(&row.created_at)?,
             expires_at: from_text(&row.expires_at)?,
             revoked_at: row.revoked_at.as_deref().map(from_text).transpose()?,
@@ -121,43 +157,26 @@ pub async fn list_links(db: impl SqliteExecutor<'_>, class_id: i64) -> StoreResu
     rows.into_iter().map(read).collect()
 }
 
-/// The link of a class with this token.
-///
-/// # Errors
-/// When the database fails.
-pub async fn find_link(
-    db: impl SqliteExecutor<'_>,
-    class_id: i64,
-    hash: &TokenHash,
-) -> StoreResult<Option<i64>> {
-    sqlx::query_scalar("SELECT id FROM link WHERE class_id = ?1 AND token_hash = ?2")
-        .bind(class_id)
-        .bind(HEXLOWER.encode(hash))
-        .fetch_optional(db)
-        .await
-}
-
-/// Stores a new link.
+/// Stores a new link of a class.
 ///
 /// # Errors
 /// When the database fails.
 pub async fn insert_link(
     db: impl SqliteExecutor<'_>,
     class_id: i64,
-    role: LinkRole,
-    hash: &TokenHash,
-    now: Timestamp,
-    expires_at: Timestamp,
+    link: &NewLink,
 ) -> StoreResult<()> {
     sqlx::query(
-        "INSERT INTO link (class_id, role, token_hash, created_at, expires_at)
-         VALUES (?1, ?2, ?3, ?4, ?5)",
+        "INSERT INTO link (class_id, role, attendee_id, seed, token_hash, created_at, expires_at)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
     )
     .bind(class_id)
-    .bind(role)
-    .bind(HEXLOWER.encode(hash))
-    .bind(to_text(now))
-    .bind(to_text(expires_at))
+    .bind(link.role)
+    .bind(link.attendee_id)
+    .bind(link.seed.text())
+    .bind(HEXLOWER.encode(&link.hash))
+    .bind(to_text(link.created_at))
+    .bind(to_text(link.expires_at))
     .execute(db)
     .await?;
     Ok(())
@@ -184,9 +203,15 @@ pub async fn update_link_revoked(
     Ok(done.rows_affected() == 1)
 }
 
+fn hash(text: &str) -> StoreResult<TokenHash> {
+    let bytes = HEXLOWER.decode(text.as_bytes());
+    let hash = bytes.ok().and_then(|bytes| bytes.try_into().ok());
+    hash.ok_or_else(|| damaged("link.token_hash", text))
+}
+
 #[cfg(test)]
 mod tests {
-    use super::super::class_lists::sample;
+    use super::super::class_lists::{self, sample};
     use super::super::{Store, revisions};
     use super::*;
     use crate::demo::class;
@@ -197,68 +222,64 @@ mod tests {
         text.parse().unwrap()
     }
 
+    fn link(attendee_id: Option<i64>, hash: TokenHash) -> NewLink {
+        NewLink {
+            role: LinkRole::Attendee,
+            attendee_id,
+            seed: LinkSeed::stored("00ff".to_owned()),
+            hash,
+            created_at: at("2026-11-01T10:00:00Z"),
+            expires_at: at("2026-12-05T12:00:00Z"),
+        }
+    }
+
     async fn with_link() -> (Store, i64) {
         let store = Store::temporary().await.unwrap();
         let id = sample::class(&store).await;
         let mut change = store.change().await.unwrap();
-        let (now, ends) = (at("2026-11-01T10:00:00Z"), at("2026-12-05T12:00:00Z"));
-        insert_link(&mut *change, id, LinkRole::Attendee, &HASH, now, ends)
+        insert_link(&mut *change, id, &link(None, HASH))
             .await
             .unwrap();
         change.commit().await.unwrap();
         (store, id)
     }
 
-    async fn opens(store: &Store, role: LinkRole, now: &str) -> Option<OpenLink> {
-        find_open_class(store.read(), &HASH, role, at(now))
-            .await
-            .unwrap()
-    }
-
-    #[tokio::test]
-    async fn a_link_opens_the_newest_revision_until_it_expires() {
-        let (store, id) = with_link().await;
-        let day = "2026-11-28T10:00:00Z";
-        assert_eq!(
-            opens(&store, LinkRole::Attendee, day).await,
-            None,
-            "unpublished"
-        );
-        let facts = class(3);
-        for number in 1..=2 {
-            let mut change = store.change().await.unwrap();
-            let made = revisions::insert_revision(&mut change, id, &facts, at(day)).await;
-            assert_eq!(made.unwrap(), number);
-            change.commit().await.unwrap();
-        }
-        let open = opens(&store, LinkRole::Attendee, day).await.unwrap();
-        assert_eq!(
-            open,
-            OpenLink {
-                class_id: id,
-                revision_id: 2
-            }
-        );
-        assert_eq!(opens(&store, LinkRole::Host, day).await, None, "other role");
-        assert!(
-            opens(&store, LinkRole::Attendee, "2026-12-05T11:59:59Z")
-                .await
-                .is_some()
-        );
-        assert_eq!(
-            opens(&store, LinkRole::Attendee, "2026-12-05T12:00:00Z").await,
-            None
-        );
-    }
-
-    #[tokio::test]
-    async fn a_revoked_link_opens_nothing_and_keeps_its_first_end() {
-        let (store, id) = with_link().await;
+    async fn publish(store: &Store, id: i64) {
         let mut change = store.change().await.unwrap();
         let day = at("2026-11-28T10:00:00Z");
         revisions::insert_revision(&mut change, id, &class(3), day)
             .await
             .unwrap();
+        change.commit().await.unwrap();
+    }
+
+    async fn open(store: &Store) -> Vec<(TokenHash, OpenLink)> {
+        list_open_links(store.read()).await.unwrap()
+    }
+
+    #[tokio::test]
+    async fn a_link_opens_the_newest_revision_of_a_published_class() {
+        let (store, id) = with_link().await;
+        assert_eq!(open(&store).await, [], "unpublished");
+        for _ in 0..2 {
+            publish(&store, id).await;
+        }
+        let opens = OpenLink {
+            role: LinkRole::Attendee,
+            class_id: id,
+            attendee_id: None,
+            revision_id: 2,
+            expires_at: at("2026-12-05T12:00:00Z"),
+        };
+        assert_eq!(open(&store).await, [(HASH, opens)]);
+    }
+
+    #[tokio::test]
+    async fn a_revoked_link_opens_nothing_and_keeps_its_first_end() {
+        let (store, id) = with_link().await;
+        publish(&store, id).await;
+        let mut change = store.change().await.unwrap();
+        let day = at("2026-11-28T10:00:00Z");
         assert!(
             !update_link_revoked(&mut *change, id + 1, 1, day)
                 .await
@@ -270,13 +291,31 @@ mod tests {
         change.commit().await.unwrap();
         let links = list_links(store.read(), id).await.unwrap();
         assert_eq!(links[0].revoked_at, Some(day));
-        let found = async |class, hash| find_link(store.read(), class, &hash).await.unwrap();
-        assert_eq!(found(id, HASH).await, Some(links[0].id));
-        assert_eq!(found(id + 1, HASH).await, None, "of another class");
-        assert_eq!(found(id, [8; 32]).await, None, "unknown");
-        assert_eq!(
-            opens(&store, LinkRole::Attendee, "2026-11-28T10:00:00Z").await,
-            None
-        );
+        assert!(!links[0].works(at("2026-11-02T10:00:00Z")));
+        assert_eq!(open(&store).await, []);
+    }
+
+    #[tokio::test]
+    async fn a_link_of_ones_own_goes_with_the_attendee() {
+        let (store, id) = with_link().await;
+        publish(&store, id).await;
+        let attendees = class_lists::list_attendees(store.read(), id).await.unwrap();
+        let attendee = attendees[0].id;
+        let mut change = store.change().await.unwrap();
+        insert_link(&mut *change, id, &link(Some(attendee), [8; 32]))
+            .await
+            .unwrap();
+        change.commit().await.unwrap();
+        let links = list_links(store.read(), id).await.unwrap();
+        assert_eq!(links[0].attendee_id, Some(attendee));
+        assert_eq!(links[0].seed, Some(LinkSeed::stored("00ff".to_owned())));
+        assert_eq!(links[0].hash, [8; 32]);
+        assert_eq!(open(&store).await.len(), 2);
+        let mut change = store.change().await.unwrap();
+        class_lists::delete_attendee(&mut *change, id, attendee)
+            .await
+            .unwrap();
+        change.commit().await.unwrap();
+        assert_eq!(open(&store).await.len(), 1);
     }
 }

@@ -18,6 +18,7 @@ pub mod classes;
 pub mod form_use;
 pub mod instructor;
 pub mod left_overs;
+mod link_key;
 pub mod links;
 pub mod one_time_link;
 pub mod project_facts;
@@ -36,6 +37,8 @@ use sqlx::sqlite::{
     SqliteConnectOptions, SqliteJournalMode, SqlitePool, SqlitePoolOptions, SqliteSynchronous,
 };
 use sqlx::{Sqlite, Transaction};
+
+use crate::token::LinkKey;
 
 pub use saved::{Saved, Update};
 pub use time::{from_text, to_text};
@@ -61,6 +64,9 @@ pub enum OpenError {
     /// The tables cannot be brought up to date, for example after a newer Tablefold.
     #[error("the tables cannot be brought up to date: {0}")]
     Migration(#[from] sqlx::migrate::MigrateError),
+    /// The key of the links cannot be read or made.
+    #[error("the key of the links: {0}")]
+    LinkKey(std::io::Error),
     /// There is no room for a temporary folder.
     #[error("no temporary folder: {0}")]
     Folder(#[from] std::io::Error),
@@ -72,6 +78,7 @@ pub struct Store {
     readers: SqlitePool,
     /// One connection: writers queue here and never meet a busy database.
     writer: SqlitePool,
+    link_key: Arc<LinkKey>,
     /// Keeps a temporary folder until the last clone is gone.
     _folder: Option<Arc<tempfile::TempDir>>,
 }
@@ -83,6 +90,7 @@ impl Store {
     /// When the file does not open or its tables are newer than this program.
     pub async fn open(data: &Path) -> Result<Self, OpenError> {
         let options = options(&data.join(FILE_NAME));
+        let link_key = link_key::open(data).map_err(OpenError::LinkKey)?;
         // The writer comes first: it creates the file and sets WAL once.
         let writer = SqlitePoolOptions::new()
             .max_connections(1)
@@ -96,6 +104,7 @@ impl Store {
         Ok(Self {
             readers,
             writer,
+            link_key: Arc::new(link_key),
             _folder: None,
         })
     }
@@ -111,6 +120,12 @@ impl Store {
             _folder: Some(Arc::new(folder)),
             ..store
         })
+    }
+
+    /// What tokens of links follow from.
+    #[must_use]
+    pub fn link_key(&self) -> &LinkKey {
+        &self.link_key
     }
 
     /// For single reads.

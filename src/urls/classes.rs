@@ -9,6 +9,15 @@ pub fn class_new() -> String {
 /// Pattern of [`class_new`].
 pub const CLASS_NEW: &str = "/classes/new";
 
+/// GET: a poster with the code of the attendees' link.
+#[must_use]
+pub fn class_poster(id: i64) -> String {
+    format!("/classes/{id}/poster")
+}
+
+/// Pattern of [`class_poster`].
+pub const CLASS_POSTER: &str = "/classes/{id}/poster";
+
 /// GET: one class.
 #[must_use]
 pub fn class(id: i64) -> String {

@@ -137,6 +137,9 @@ impl StockPaper {
 /// One who comes.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Attendee {
+    /// Row number; 0 in what was published before attendees had links of their own.
+    #[serde(default)]
+    pub id: i64,
     /// A name, or "Seat 3".
     pub name: String,
     /// Their colourway's row number.

@@ -104,6 +104,8 @@ pub(super) async fn update_attendees(
     }
     save(&mut change, id, &saving, stored.attendees.len()).await?;
     change.commit().await?;
+    // Links of their own go with those who are removed.
+    app.published().changed();
     Ok(see_other(&urls::class_saved(id)))
 }
 

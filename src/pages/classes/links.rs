@@ -1,4 +1,6 @@
-//! Links for attendees and hosts: made here, shown once after the redirect, ended here.
+//! Links for attendees and hosts: made here, listed with their codes, ended here.
+
+use std::collections::{BTreeSet, HashMap};
 
 use askama::Template;
 use axum::extract::State;
@@ -13,17 +15,55 @@ use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
+use crate::pages::qr::QrPicture;
 use crate::pages::{Nav, Page, once, see_other, when};
 use crate::store;
+use crate::store::Change;
+use crate::store::class_lists::list_attendees;
 use crate::store::classes::{Class, find_class};
-use crate::store::links::{Link, LinkRole};
-use crate::token::Token;
+use crate::store::links::{Link, LinkRole, NewLink};
+use crate::token::LinkSeed;
 use crate::urls;
 
 /// Days that a link works after the class, unless another day is chosen.
 const DAYS_AFTER: i64 = 7;
 /// A link that works for years is one that nobody remembers.
 const LONGEST_DAYS: i64 = 400;
+
+/// What can be made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    /// One link for all attendees.
+    Attendees,
+    /// A link for each attendee, with their pack.
+    Own,
+    /// One link for the host.
+    Host,
+}
+
+impl Kind {
+    const ALL: [(&'static str, Self); 3] = [
+        ("attendee", Self::Attendees),
+        ("own", Self::Own),
+        ("host", Self::Host),
+    ];
+
+    const fn label(self) -> &'static str {
+        match self {
+            Self::Attendees => "Attendees: all step cards, for phones",
+            Self::Own => "Each attendee: a link of their own, with their pack",
+            Self::Host => "Host: the host's list and all packs, for printing",
+        }
+    }
+
+    const fn of(link: &Link) -> Self {
+        match (link.role, link.attendee_id) {
+            (LinkRole::Host, _) => Self::Host,
+            (LinkRole::Attendee, None) => Self::Attendees,
+            (LinkRole::Attendee, Some(_)) => Self::Own,
+        }
+    }
+}
 
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
@@ -44,72 +84,109 @@ struct LinksPage {
     class: Class,
     published: bool,
     form: LinkForm,
-    roles: Vec<(&'static str, &'static str)>,
-    links: Vec<LinkRow>,
-    made: Option<MadeLink>,
+    kinds: Vec<(&'static str, &'static str)>,
+    /// Of everybody, with their codes.
+    shared: Vec<LinkRow>,
+    /// Of one attendee each.
+    own: Vec<LinkRow>,
+    /// That work no more.
+    ended: Vec<LinkRow>,
     errors: FormErrors,
-}
-
-/// The link that was just made.
-struct MadeLink {
-    number: usize,
-    /// The whole address.
-    address: String,
-    /// What it shows.
-    what: &'static str,
 }
 
 struct LinkRow {
     id: i64,
     /// Its place among the links of the class, from 1: by it two of a kind are told apart.
     number: usize,
-    what: &'static str,
+    /// What it shows, or whose own it is.
+    what: String,
     created: String,
     ends: String,
-    works: bool,
+    /// When it was revoked, or until when it worked.
     state: String,
+    /// The whole address; `None` for a link that was made before they were kept.
+    address: Option<String>,
+    code: Option<QrPicture>,
 }
 
 pub(super) async fn list_links(
     State(app): State<App>,
-    session: SignedIn,
+    _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Page<impl Template>> {
     let class = class(&app, id).await?;
     let now = app.clock().now();
     let form = LinkForm {
-        role: LinkRole::Attendee.slug().to_owned(),
+        role: Kind::ALL[0].0.to_owned(),
         until: default_day(&class, now).to_string(),
         once: once::token()?,
     };
-    let fresh = app.fresh_links().take((session.session_id, id), now);
-    let page = page(&app, class, form, fresh, FormErrors::default()).await?;
+    let page = page(&app, class, form, FormErrors::default()).await?;
     Ok(Page::ok(page))
 }
 
 pub(super) async fn create_link(
     State(app): State<App>,
-    session: SignedIn,
+    _: SignedIn,
     Path(id): Path<i64>,
     ProtectedForm(form): ProtectedForm<LinkForm>,
 ) -> PageResult<Response> {
     let class = class(&app, id).await?;
     let now = app.clock().now();
     let mut errors = FormErrors::default();
-    let Some((role, until)) = form.read(today(now), &mut errors) else {
-        let page = page(&app, class, form, None, errors).await?;
+    let Some((kind, until)) = form.read(today(now), &mut errors) else {
+        let page = page(&app, class, form, errors).await?;
         return Ok(Page::invalid(page).into_response());
     };
     let mut change = app.store().change().await?;
     if let Some(made) = once::made(&mut change, &form.once).await? {
         return Ok(made);
     }
-    let token = Token::for_link()?;
-    let hash = token.hash();
-    store::links::insert_link(&mut *change, id, role, &hash, now, end_of(until)?).await?;
-    // Before the commit: a browser that hangs up meanwhile finds the link when it asks again.
-    app.fresh_links().put((session.session_id, id), token, now);
-    once::commit(&app, change, &form.once, &urls::class_links(id)).await
+    for (role, attendee) in wanted(&mut change, (id, kind), now).await? {
+        let link = new_link(&app, (role, attendee), (now, end_of(until)?))?;
+        store::links::insert_link(&mut *change, id, &link).await?;
+    }
+    let answer = once::commit(&app, change, &form.once, &urls::class_links(id)).await?;
+    app.published().changed();
+    Ok(answer)
+}
+
+/// The links that a form asks for: of their own for those attendees who have none that works.
+async fn wanted(
+    change: &mut Change,
+    (class, kind): (i64, Kind),
+    now: Timestamp,
+) -> PageResult<Vec<(LinkRole, Option<i64>)>> {
+    if kind == Kind::Host {
+        return Ok(vec![(LinkRole::Host, None)]);
+    }
+    if kind == Kind::Attendees {
+        return Ok(vec![(LinkRole::Attendee, None)]);
+    }
+    let links = store::links::list_links(&mut **change, class).await?;
+    let working = links.iter().filter(|link| link.works(now));
+    let have: BTreeSet<i64> = working.filter_map(|link| link.attendee_id).collect();
+    let attendees = list_attendees(&mut **change, class).await?;
+    let without = attendees.iter().filter(|one| !have.contains(&one.id));
+    Ok(without
+        .map(|one| (LinkRole::Attendee, Some(one.id)))
+        .collect())
+}
+
+fn new_link(
+    app: &App,
+    (role, attendee_id): (LinkRole, Option<i64>),
+    (created_at, expires_at): (Timestamp, Timestamp),
+) -> PageResult<NewLink> {
+    let seed = LinkSeed::fresh().map_err(PageError::internal)?;
+    Ok(NewLink {
+        role,
+        attendee_id,
+        hash: app.store().link_key().token(&seed).hash(),
+        seed,
+        created_at,
+        expires_at,
+    })
 }
 
 pub(super) async fn revoke_link(
@@ -124,6 +201,7 @@ pub(super) async fn revoke_link(
         return Err(PageError::NotFound);
     }
     change.commit().await?;
+    app.published().changed();
     Ok(see_other(&urls::class_links(id)))
 }
 
@@ -136,30 +214,30 @@ async fn page(
     app: &App,
     class: Class,
     form: LinkForm,
-    fresh: Option<Token>,
     errors: FormErrors,
 ) -> PageResult<LinksPage> {
-    let made = match &fresh {
-        Some(token) => store::links::find_link(app.store().read(), class.id, &token.hash()).await?,
-        None => None,
-    };
-    let links = store::links::list_links(app.store().read(), class.id).await?;
-    let newest = store::revisions::find_newest_revision(app.store().read(), class.id).await?;
+    let mut read = app.store().read().begin().await?;
+    let links = store::links::list_links(&mut *read, class.id).await?;
+    let newest = store::revisions::find_newest_revision(&mut *read, class.id).await?;
+    let attendees = list_attendees(&mut *read, class.id).await?;
+    let names: HashMap<i64, String> = attendees.into_iter().map(|a| (a.id, a.name)).collect();
     let now = app.clock().now();
+    let of = |wanted: &dyn Fn(&Link) -> bool| {
+        let links = numbered(&links).filter(|(_, link)| wanted(link));
+        let row = |(number, link)| row(app, &names, (number, link), now);
+        links.map(row).collect::<Vec<_>>()
+    };
+    let mut own = of(&|link| link.works(now) && Kind::of(link) == Kind::Own);
+    own.reverse();
     Ok(LinksPage {
         nav: Nav::Classes,
         class,
         published: newest.is_some(),
         form,
-        roles: LinkRole::ALL
-            .map(|role| (role.slug(), role.label()))
-            .to_vec(),
-        made: made
-            .zip(fresh)
-            .and_then(|(id, token)| made_link(app, &links, id, &token)),
-        links: numbered(&links)
-            .map(|(number, link)| row(number, link, now))
-            .collect(),
+        kinds: Kind::ALL.map(|(slug, kind)| (slug, kind.label())).to_vec(),
+        shared: of(&|link| link.works(now) && Kind::of(link) != Kind::Own),
+        own,
+        ended: of(&|link| !link.works(now)),
         errors,
     })
 }
@@ -169,34 +247,55 @@ fn numbered(links: &[Link]) -> impl Iterator<Item = (usize, &Link)> {
     (1..=links.len()).rev().zip(links)
 }
 
-fn made_link(app: &App, links: &[Link], id: i64, token: &Token) -> Option<MadeLink> {
-    let (number, link) = numbered(links).find(|(_, link)| link.id == id)?;
+fn row(
+    app: &App,
+    names: &HashMap<i64, String>,
+    (number, link): (usize, &Link),
+    now: Timestamp,
+) -> LinkRow {
+    let ends = when::date(last_day(link.expires_at));
+    let address = link.works(now).then(|| address_of(app, link)).flatten();
+    let whose = link.attendee_id.and_then(|id| names.get(&id)).cloned();
+    let code = address.as_deref().filter(|_| whose.is_none());
+    LinkRow {
+        id: link.id,
+        number,
+        what: whose.unwrap_or_else(|| Kind::of(link).label().to_owned()),
+        created: when::moment(link.created_at),
+        state: match link.revoked_at {
+            Some(at) => format!("Revoked {}", when::moment(at)),
+            None => format!("Worked until {ends}"),
+        },
+        ends,
+        code: code.and_then(|address| QrPicture::of(address, "QR code of this link")),
+        address,
+    }
+}
+
+/// The newest working link for all attendees, whole.
+pub(in crate::pages) async fn attendees_address(
+    app: &App,
+    class: i64,
+) -> PageResult<Option<String>> {
+    let links = store::links::list_links(app.store().read(), class).await?;
+    let now = app.clock().now();
+    let mut usable = links
+        .iter()
+        .filter(|link| link.works(now) && Kind::of(link) == Kind::Attendees);
+    Ok(usable.find_map(|link| address_of(app, link)))
+}
+
+/// The whole address of a link; `None` where its seed or the key of the links is another.
+pub(super) fn address_of(app: &App, link: &Link) -> Option<String> {
+    let token = app.store().link_key().token(link.seed.as_ref()?);
+    if token.hash() != link.hash {
+        return None;
+    }
     let path = match link.role {
         LinkRole::Attendee => urls::attendee_link(token.text()),
         LinkRole::Host => urls::host_link(token.text()),
     };
-    Some(MadeLink {
-        number,
-        address: app.config().base_url.with_path(&path),
-        what: link.role.label(),
-    })
-}
-
-fn row(number: usize, link: &Link, now: Timestamp) -> LinkRow {
-    let works = link.revoked_at.is_none() && link.expires_at > now;
-    LinkRow {
-        id: link.id,
-        number,
-        what: link.role.label(),
-        created: when::moment(link.created_at),
-        ends: when::date(last_day(link.expires_at)),
-        works,
-        state: match link.revoked_at {
-            Some(at) => format!("Revoked {}", when::moment(at)),
-            None if works => "works".to_owned(),
-            None => format!("Worked until {}", when::date(last_day(link.expires_at))),
-        },
-    }
+    Some(app.config().base_url.with_path(&path))
 }
 
 fn today(now: Timestamp) -> Date {
@@ -221,9 +320,8 @@ fn last_day(ends: Timestamp) -> Date {
 }
 
 impl LinkForm {
-    fn read(&self, today: Date, errors: &mut FormErrors) -> Option<(LinkRole, Date)> {
-        let offered = LinkRole::ALL.map(|role| (role.slug(), role));
-        let role = errors.choice("role", "For", &self.role, &offered);
+    fn read(&self, today: Date, errors: &mut FormErrors) -> Option<(Kind, Date)> {
+        let kind = errors.choice("role", "For", &self.role, &Kind::ALL);
         let until = errors.keep("until", "Works until", date(&self.until));
         let until = until.and_then(|day| {
             let last = today.checked_add(LONGEST_DAYS.days()).unwrap_or(today);
@@ -236,7 +334,7 @@ impl LinkForm {
             }
             fits.then_some(day)
         });
-        Some((role?, until?))
+        Some((kind?, until?))
     }
 }
 

@@ -14,6 +14,7 @@ mod list;
 mod overview;
 mod packet;
 mod planning;
+mod poster;
 mod prep;
 mod publish;
 mod remove;
@@ -89,6 +90,7 @@ fn packet_router() -> Router<App> {
         )
         .route(urls::CLASS_HOST, get(packet::show_host))
         .route(urls::CLASS_CARDS, get(packet::show_cards))
+        .route(urls::CLASS_POSTER, get(poster::show_poster))
         .route(urls::CLASS_PUBLISH, post(publish::create_revision))
         .route(
             urls::CLASS_LINKS,

@@ -15,6 +15,7 @@ use crate::pages::paperwork::{
     step_cards,
 };
 use crate::pages::picture::LegendLine;
+use crate::pages::published::View;
 use crate::pages::{Nav, Page};
 use crate::workshop::{Balance, Packet};
 
@@ -145,7 +146,7 @@ pub(super) async fn show_cards(
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
     printed(&app, id, |loaded, heading, packet| {
-        let cards = step_cards(&loaded.facts, packet);
+        let cards = step_cards(&loaded.facts, packet, View::default());
         CardsPage {
             nav: Nav::Classes,
             id,

@@ -51,6 +51,7 @@ pub(super) async fn create_revision(
     if !already {
         revisions::insert_revision(&mut change, id, &facts, app.clock().now()).await?;
         change.commit().await?;
+        app.published().changed();
     }
     Ok(see_other(&urls::class_published(id)))
 }

@@ -48,6 +48,6 @@ pub(super) async fn delete_class(
         return Err(PageError::NotFound);
     }
     change.commit().await?;
-    app.published().forget(id);
+    app.published().changed();
     Ok(see_other(&urls::classes()))
 }

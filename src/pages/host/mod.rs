@@ -2,7 +2,7 @@
 
 use askama::Template;
 use axum::Router;
-use axum::extract::State;
+use axum::extract::{RawQuery, State};
 use axum::http::HeaderMap;
 use axum::response::Response;
 use axum::routing::get;
@@ -12,7 +12,7 @@ use super::extract::Path;
 use super::paperwork::{
     Heading, HostList, PackList, PackTotals, host_list, pack_lists, pack_totals,
 };
-use super::published;
+use super::published::{self, Asked};
 use crate::app::App;
 use crate::error::PageResult;
 use crate::store::links::LinkRole;
@@ -36,15 +36,21 @@ struct ListsPage {
 async fn show_lists(
     State(app): State<App>,
     Path(token): Path<String>,
+    RawQuery(query): RawQuery,
     headers: HeaderMap,
 ) -> PageResult<Response> {
-    let link = (token.as_str(), LinkRole::Host);
-    published::show(&app, link, &headers, |revision, packet| ListsPage {
+    let asked = Asked {
+        token: &token,
+        role: LinkRole::Host,
+        query: query.as_deref().unwrap_or_default(),
+        headers: &headers,
+    };
+    published::show(&app, asked, |opened| ListsPage {
         nav: Nav::None,
-        heading: Heading::published(revision),
-        host: host_list(&revision.facts, packet),
-        packs: pack_lists(packet),
-        totals: pack_totals(packet),
+        heading: Heading::published(opened.revision),
+        host: host_list(&opened.revision.facts, opened.packet),
+        packs: pack_lists(opened.packet),
+        totals: pack_totals(opened.packet),
     })
     .await
 }

@@ -1,9 +1,10 @@
 //! Step cards: one for each step that attendees do.
 
-use tablefold_geometry::Ruler;
+use tablefold_geometry::{Ruler, Scene};
 
 use crate::pages::picture::{LegendLine, Picture};
-use crate::recipe::{MeasureValue, Step, draw};
+use crate::pages::published::View;
+use crate::recipe::{MeasureValue, Operation, Step, draw, for_left_hand};
 use crate::workshop::{ClassFacts, Packet};
 
 /// A step as an attendee reads it.
@@ -46,12 +47,22 @@ pub struct BigMeasure {
 
 /// The cards of all class steps, in order.
 #[must_use]
-pub fn step_cards(facts: &ClassFacts, packet: &Packet) -> Vec<StepCard> {
+pub fn step_cards(facts: &ClassFacts, packet: &Packet, view: View) -> Vec<StepCard> {
     let steps = || packet.recipe.steps.iter().filter(|step| step.is_class());
     let total = steps().count();
     let numbered = steps().enumerate();
     numbered
-        .map(|(index, step)| card(facts, packet, step, (index + 1, total)))
+        .map(|(index, step)| {
+            card(
+                &Shown {
+                    facts,
+                    packet,
+                    view,
+                },
+                step,
+                (index + 1, total),
+            )
+        })
         .collect()
 }
 
@@ -67,50 +78,87 @@ pub fn samples(cards: &[StepCard]) -> Vec<LegendLine> {
     samples
 }
 
-fn card(
-    facts: &ClassFacts,
-    packet: &Packet,
-    step: &Step,
-    (number, total): (usize, usize),
-) -> StepCard {
+/// What cards are made of, and how they are to look.
+struct Shown<'a> {
+    facts: &'a ClassFacts,
+    packet: &'a Packet,
+    view: View,
+}
+
+impl Shown<'_> {
+    /// The picture, and whether it is one for the other hand. A tool is the same for either hand:
+    /// its pictures, and the words with them, stay.
+    fn scene(&self, operation: &Operation) -> (Option<Scene>, bool) {
+        let pieces = &self.packet.recipe.pieces;
+        let drawn = |mirrored| draw(&self.facts.project, pieces, operation, mirrored);
+        let scene = drawn(false);
+        if !self.view.left_handed {
+            return (scene, false);
+        }
+        let mirrored = drawn(true);
+        let differs = scene != mirrored;
+        (mirrored, differs)
+    }
+}
+
+fn card(shown: &Shown<'_>, step: &Step, (number, total): (usize, usize)) -> StepCard {
     let operation = &step.operation;
-    let ruler = packet.recipe.ruler_of(operation.tool);
-    let scene = draw(&facts.project, &packet.recipe.pieces, operation, false);
-    let picture = |scene| Picture::of(scene, &format!("s{number}"));
-    let legend = |scene: &tablefold_geometry::Scene| scene.legend();
-    let piece = operation.piece.and_then(|at| packet.recipe.pieces.get(at));
+    let recipe = &shown.packet.recipe;
+    let ruler = recipe.ruler_of(operation.tool);
+    let read = if shown.view.other_units {
+        &ruler.other()
+    } else {
+        ruler
+    };
+    let (scene, is_mirrored) = shown.scene(operation);
+    let words = |text: String| {
+        if is_mirrored {
+            for_left_hand(&text)
+        } else {
+            text
+        }
+    };
+    let legend = scene.iter().flat_map(Scene::legend).map(LegendLine::from);
+    let piece = operation.piece.and_then(|at| recipe.pieces.get(at));
     let headline = operation.headline.and_then(|key| operation.measure(key));
     StepCard {
         number,
         total,
         piece: piece.map_or_else(String::new, |piece| piece.name.clone()),
-        title: operation.title.clone(),
-        picture: scene.as_ref().map(picture),
-        legend: scene
-            .iter()
-            .flat_map(legend)
-            .map(LegendLine::from)
-            .collect(),
-        measure: headline.map(|value| BigMeasure::of(value, ruler)),
+        title: words(operation.title.clone()),
+        picture: scene
+            .as_ref()
+            .map(|scene| Picture::of(scene, &format!("s{number}"))),
+        legend: legend.collect(),
+        measure: headline.map(|value| BigMeasure::of(value, ruler, shown.view.other_units)),
         tool: operation.tool.map_or("", |tool| tool.name()),
-        text: step.text(ruler),
-        tip: step.tip(ruler),
+        text: words(step.text(read)),
+        tip: words(step.tip(read)),
         caution: operation.caution.map_or("", |caution| caution.text()),
     }
 }
 
 impl BigMeasure {
-    /// A value on the project's ruler, spoken, and converted.
+    /// A value on the project's ruler, spoken, and converted; the conversion first if asked.
     #[must_use]
-    pub fn of(value: MeasureValue, ruler: &Ruler) -> Self {
-        let text = value.text(ruler);
-        Self {
-            spoken: match value {
-                MeasureValue::Exact(length) => ruler.spoken(length),
-                _ => text.clone(),
+    pub fn of(value: MeasureValue, ruler: &Ruler, other_first: bool) -> Self {
+        let own = value.text(ruler);
+        let other = value.converted(ruler);
+        let spoken_on = |ruler: &Ruler, text: &String| match value {
+            MeasureValue::Exact(length) => ruler.spoken(length),
+            _ => text.clone(),
+        };
+        match other {
+            Some(text) if other_first => Self {
+                spoken: spoken_on(&ruler.other(), &text),
+                other: own,
+                text,
             },
-            other: value.converted(ruler).unwrap_or_default(),
-            text,
+            other => Self {
+                spoken: spoken_on(ruler, &own),
+                other: other.unwrap_or_default(),
+                text: own,
+            },
         }
     }
 }
@@ -125,7 +173,7 @@ mod tests {
     fn every_class_step_has_a_card_and_cards_are_numbered_through() {
         let facts = demo::class(3);
         let packet = packet(&facts, &plan_now).expect("balances");
-        let cards = step_cards(&facts, &packet);
+        let cards = step_cards(&facts, &packet, View::default());
         let steps = packet.recipe.steps.iter().filter(|step| step.is_class());
         assert_eq!(cards.len(), steps.count());
         for (index, card) in cards.iter().enumerate() {
@@ -136,5 +184,57 @@ mod tests {
         let samples = samples(&cards);
         let ids: std::collections::HashSet<String> = samples.iter().map(LegendLine::id).collect();
         assert!(ids.len() > 3 && ids.len() == samples.len(), "{ids:?}");
+    }
+
+    #[test]
+    fn cards_for_left_handers_mirror_what_hands_do_and_leave_the_tools() {
+        let mut facts = demo::class(3);
+        facts.project.edits = vec![crate::recipe::StepEdit {
+            key: "p1.close".to_owned(),
+            title: None,
+            text: Some("Hold its left end.".to_owned()),
+            tip: None,
+            hidden: false,
+            phase: None,
+            position: None,
+            seconds: None,
+        }];
+        let packet = packet(&facts, &plan_now).expect("balances");
+        let left = View {
+            left_handed: true,
+            ..View::default()
+        };
+        let of = |view| step_cards(&facts, &packet, view);
+        let pairs: Vec<_> = of(View::default()).into_iter().zip(of(left)).collect();
+        let differ = pairs.iter().filter(|(a, b)| a.picture != b.picture).count();
+        assert!(differ > 3 && differ < pairs.len(), "{differ}");
+        for (right, left) in &pairs {
+            let mirrored = if right.picture == left.picture {
+                right.text.clone()
+            } else {
+                for_left_hand(&right.text)
+            };
+            assert_eq!(left.text, mirrored);
+            assert_eq!(left.measure, right.measure);
+        }
+        let told = |text: &str| pairs.iter().any(|(_, left)| left.text == text);
+        assert!(told("Hold its right end."));
+    }
+
+    #[test]
+    fn the_other_units_come_first_and_the_tools_own_stay_beside_them() {
+        // 25.4 mm to the inch, exactly: NIST SP 811, appendix B.6.
+        let ruler = Ruler::inch(16);
+        let value = MeasureValue::Exact(tablefold_geometry::Length::from_mm(127));
+        let own = BigMeasure::of(value, &ruler, false);
+        assert_eq!((own.text.as_str(), own.other.as_str()), ("5 in", "127 mm"));
+        let other = BigMeasure::of(value, &ruler, true);
+        assert_eq!(
+            (other.text.as_str(), other.other.as_str()),
+            ("127 mm", "5 in")
+        );
+        assert_eq!(other.spoken, "127 millimetres");
+        let count = BigMeasure::of(MeasureValue::Count(3), &ruler, true);
+        assert_eq!((count.text.as_str(), count.other.as_str()), ("3", ""));
     }
 }

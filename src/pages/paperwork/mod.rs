@@ -13,7 +13,7 @@ mod sheet_cuts;
 pub use cards::{BigMeasure, StepCard, samples, step_cards};
 pub use cut_cards::{CutCards, PaperCards, cut_cards};
 pub use host_list::{HostList, ToolRow, host_list};
-pub use pack_lists::{PackList, PackTotals, pack_lists, pack_totals};
+pub use pack_lists::{PackList, PackTotals, own_pack, pack_lists, pack_totals};
 pub(crate) use prep_list::long;
 pub use prep_list::{PrepList, prep_list};
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::workshop::{Pack, Packet};
+use crate::workshop::{ClassFacts, Pack, Packet};
 
 /// What goes into one pack.
 #[derive(Clone, Debug)]
@@ -47,6 +47,13 @@ pub struct PackTotals {
 #[must_use]
 pub fn pack_lists(packet: &Packet) -> Vec<PackList> {
     packet.packs.iter().map(pack_list).collect()
+}
+
+/// The pack of one attendee, by row number: packs come in the order of the attendees.
+#[must_use]
+pub fn own_pack(facts: &ClassFacts, packet: &Packet, attendee: i64) -> Option<PackList> {
+    let place = facts.attendees.iter().position(|one| one.id == attendee)?;
+    packet.packs.get(place).map(pack_list)
 }
 
 fn pack_list(pack: &Pack) -> PackList {
@@ -103,6 +110,18 @@ mod tests {
         assert_eq!(totals.packs, 17);
         let sum: u64 = lists.iter().map(|pack| u64::from(pack.parts)).sum();
         assert_eq!(totals.parts, sum);
+    }
+
+    #[test]
+    fn an_own_pack_is_that_of_the_attendee() {
+        let facts = demo::class(5);
+        let packet = packet(&facts, &plan_now).expect("balances");
+        let own = own_pack(&facts, &packet, 4).expect("seat 4 comes");
+        assert_eq!(
+            (own.label.as_str(), own.colourway.as_str()),
+            ("Seat 4", "Plum")
+        );
+        assert!(own_pack(&facts, &packet, 77).is_none());
     }
 
     #[test]

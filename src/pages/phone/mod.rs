@@ -1,24 +1,27 @@
 //! All steps of a published class in one document, for phones with glue on the screen.
 
+mod looks;
+
 use std::collections::BTreeSet;
 
 use askama::Template;
 use axum::Router;
-use axum::extract::State;
+use axum::extract::{RawQuery, State};
 use axum::http::HeaderMap;
 use axum::response::Response;
 use axum::routing::get;
 
 use super::extract::Path;
-use super::paperwork::{Heading, StepCard, samples, step_cards};
+use super::paperwork::{Heading, PackList, StepCard, own_pack, samples, step_cards};
 use super::picture::LegendLine;
-use super::published;
+use super::published::{self, Asked, Opened, View};
 use crate::app::App;
 use crate::error::PageResult;
 use crate::recipe::Caution;
 use crate::store::links::LinkRole;
 use crate::urls;
 use crate::workshop::Packet;
+use looks::{Look, looks};
 
 /// Routes of the phone page.
 pub fn router() -> Router<App> {
@@ -29,27 +32,42 @@ pub fn router() -> Router<App> {
 #[template(path = "phone/steps.html")]
 struct StepsPage {
     heading: Heading,
+    /// Of the attendee whose own link it is.
+    pack: Option<PackList>,
     cards: Vec<StepCard>,
     samples: Vec<LegendLine>,
     cautions: Vec<&'static str>,
+    view: View,
+    looks: Vec<Look>,
 }
 
 async fn show_steps(
     State(app): State<App>,
     Path(token): Path<String>,
+    RawQuery(query): RawQuery,
     headers: HeaderMap,
 ) -> PageResult<Response> {
-    let link = (token.as_str(), LinkRole::Attendee);
-    published::show(&app, link, &headers, |revision, packet| {
-        let cards = step_cards(&revision.facts, packet);
-        StepsPage {
-            heading: Heading::published(revision),
-            samples: samples(&cards),
-            cautions: cautions(packet),
-            cards,
-        }
-    })
-    .await
+    let asked = Asked {
+        token: &token,
+        role: LinkRole::Attendee,
+        query: query.as_deref().unwrap_or_default(),
+        headers: &headers,
+    };
+    published::show(&app, asked, steps_page).await
+}
+
+fn steps_page(opened: &Opened<'_>) -> StepsPage {
+    let (facts, packet) = (&opened.revision.facts, opened.packet);
+    let cards = step_cards(facts, packet, opened.view);
+    StepsPage {
+        heading: Heading::published(opened.revision),
+        pack: opened.attendee.and_then(|id| own_pack(facts, packet, id)),
+        samples: samples(&cards),
+        cautions: cautions(packet),
+        cards,
+        view: opened.view,
+        looks: looks(opened.view, packet.recipe.ruler_of(None).unit()),
+    }
 }
 
 /// Of what attendees do and take home; those of the instructor's own work stay with the host.

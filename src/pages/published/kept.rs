@@ -1,0 +1,224 @@
+//! A page as bytes: plain and compressed once, each with its own ETag and all its headers.
+
+use std::io::Write;
+
+use axum::body::{Body, Bytes};
+use axum::http::header::{self, HeaderName};
+use axum::http::{HeaderMap, HeaderValue, StatusCode};
+use axum::response::Response;
+use data_encoding::HEXLOWER;
+use sha2::{Digest, Sha256};
+
+use crate::error::Cause;
+use crate::layers::headers::link_doors;
+
+/// Private, so that no shared cache keeps it; no-cache, so that a revoked link ends at once.
+const CACHE: &str = "private, no-cache";
+
+/// Of 11: the last two cost ten times as long for a few hundred bytes.
+const BROTLI_QUALITY: i32 = 9;
+const BROTLI_WINDOW: i32 = 18;
+
+/// A rendered page.
+#[derive(Debug)]
+pub(super) struct Kept {
+    plain: Coded,
+    gzip: Coded,
+    brotli: Coded,
+}
+
+/// The page in one coding, and the headers that go with it.
+#[derive(Debug)]
+struct Coded {
+    etag: HeaderValue,
+    headers: HeaderMap,
+    bytes: Bytes,
+}
+
+impl Kept {
+    /// Compresses a page and writes its headers.
+    pub(super) fn new(html: String, is_https: bool) -> Result<Self, Cause> {
+        let hash = HEXLOWER.encode(&Sha256::digest(&html)[..16]);
+        let coded = |coding, bytes| Coded::new((&hash, coding), bytes, is_https);
+        Ok(Self {
+            gzip: coded("gzip", gzip(html.as_bytes())?)?,
+            brotli: coded("br", brotli(html.as_bytes())?)?,
+            plain: coded("", html.into_bytes())?,
+        })
+    }
+
+    /// How much memory it takes, in bytes.
+    pub(super) fn size(&self) -> usize {
+        let all = [&self.plain, &self.gzip, &self.brotli];
+        all.iter().map(|coded| coded.bytes.len()).sum()
+    }
+
+    /// The page, or word that the browser has it already.
+    pub(super) fn answer(&self, asked: &HeaderMap, cookie: Option<HeaderValue>) -> Response {
+        let coded = self.best(asked);
+        let has_it = has_it(asked, &coded.etag);
+        let body = if has_it {
+            Body::empty()
+        } else {
+            Body::from(coded.bytes.clone())
+        };
+        let mut response = Response::new(body);
+        *response.headers_mut() = coded.headers.clone();
+        if has_it {
+            *response.status_mut() = StatusCode::NOT_MODIFIED;
+            response.headers_mut().remove(header::CONTENT_ENCODING);
+            response.headers_mut().remove(header::CONTENT_TYPE);
+        }
+        if let Some(cookie) = cookie {
+            response.headers_mut().insert(header::SET_COOKIE, cookie);
+        }
+        response
+    }
+
+    fn best(&self, asked: &HeaderMap) -> &Coded {
+        if accepts(asked, "br") {
+            &self.brotli
+        } else if accepts(asked, "gzip") {
+            &self.gzip
+        } else {
+            &self.plain
+        }
+    }
+}
+
+impl Coded {
+    fn new(
+        (hash, coding): (&str, &'static str),
+        bytes: Vec<u8>,
+        https: bool,
+    ) -> Result<Self, Cause> {
+        // Strong, so one of its own for each coding (RFC 9110, 8.8.1).
+        let dash = if coding.is_empty() { "" } else { "-" };
+        let etag = HeaderValue::from_str(&format!("\"{hash}{dash}{coding}\""))?;
+        let mut headers = link_doors(https);
+        let mut set = |name: HeaderName, value: HeaderValue| headers.insert(name, value);
+        set(header::CACHE_CONTROL, HeaderValue::from_static(CACHE));
+        set(header::ETAG, etag.clone());
+        set(
+            header::VARY,
+            HeaderValue::from_static("accept-encoding, cookie"),
+        );
+        let html = HeaderValue::from_static("text/html; charset=utf-8");
+        set(header::CONTENT_TYPE, html);
+        if !coding.is_empty() {
+            set(header::CONTENT_ENCODING, HeaderValue::from_static(coding));
+        }
+        Ok(Self {
+            etag,
+            headers,
+            bytes: bytes.into(),
+        })
+    }
+}
+
+fn gzip(html: &[u8]) -> Result<Vec<u8>, Cause> {
+    let mut writer = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::best());
+    writer.write_all(html)?;
+    Ok(writer.finish()?)
+}
+
+fn brotli(html: &[u8]) -> Result<Vec<u8>, Cause> {
+    let params = brotli::enc::BrotliEncoderParams {
+        quality: BROTLI_QUALITY,
+        lgwin: BROTLI_WINDOW,
+        ..Default::default()
+    };
+    let mut bytes = Vec::new();
+    brotli::BrotliCompress(&mut &*html, &mut bytes, &params)?;
+    Ok(bytes)
+}
+
+/// Whether the browser takes a coding: named, and not with a weight of zero (RFC 9110, 12.5.3).
+fn accepts(headers: &HeaderMap, coding: &str) -> bool {
+    headers
+        .get_all(header::ACCEPT_ENCODING)
+        .iter()
+        .filter_map(|value| value.to_str().ok())
+        .flat_map(|list| list.split(','))
+        .any(|entry| {
+            let mut parts = entry.split(';').map(str::trim);
+            let named = parts
+                .next()
+                .is_some_and(|name| name.eq_ignore_ascii_case(coding));
+            let weight = parts.find_map(|part| part.strip_prefix("q=")?.parse::<f32>().ok());
+            named && weight != Some(0.0)
+        })
+}
+
+/// Whether the browser holds this page already (RFC 9110, 13.1.2: weak comparison).
+fn has_it(headers: &HeaderMap, etag: &HeaderValue) -> bool {
+    headers
+        .get_all(header::IF_NONE_MATCH)
+        .iter()
+        .filter_map(|value| value.to_str().ok())
+        .flat_map(|list| list.split(','))
+        .map(|tag| tag.trim().trim_start_matches("W/"))
+        .any(|tag| tag == "*" || tag.as_bytes() == etag.as_bytes())
+}
+
+#[cfg(test)]
+mod tests {
+    use std::io::Read;
+
+    use axum::body::to_bytes;
+
+    use super::*;
+
+    fn asking(name: HeaderName, value: &'static str) -> HeaderMap {
+        HeaderMap::from_iter([(name, HeaderValue::from_static(value))])
+    }
+
+    #[test]
+    fn a_browser_that_has_the_page_gets_no_second_copy() {
+        let etag = HeaderValue::from_static("\"abc\"");
+        let with = |value| asking(header::IF_NONE_MATCH, value);
+        for value in ["\"abc\"", "W/\"abc\"", "\"x\", \"abc\"", "*"] {
+            assert!(has_it(&with(value), &etag), "{value}");
+        }
+        for value in ["\"ab\"", "abc", ""] {
+            assert!(!has_it(&with(value), &etag), "{value}");
+        }
+    }
+
+    #[tokio::test]
+    async fn each_coding_is_the_same_page_under_an_etag_of_its_own() {
+        let html = "<p>Seed tin</p>".repeat(500);
+        let kept = Kept::new(html.clone(), false).unwrap();
+        let mut etags = Vec::new();
+        for (accepted, coding) in [
+            ("gzip, br", "br"),
+            ("deflate, GZIP;q=0.5, br;q=0", "gzip"),
+            ("identity", ""),
+            ("br;q=0.0", ""),
+        ] {
+            let asked = asking(header::ACCEPT_ENCODING, accepted);
+            let answer = kept.answer(&asked, None);
+            let headers = answer.headers().clone();
+            let named = headers.get(header::CONTENT_ENCODING);
+            assert_eq!(named.map_or("", |name| name.to_str().unwrap()), coding);
+            let sent = to_bytes(answer.into_body(), 1_000_000).await.unwrap();
+            let mut read = Vec::new();
+            match coding {
+                "br" => brotli::BrotliDecompress(&mut &*sent, &mut read).unwrap(),
+                "gzip" => {
+                    let mut reader = flate2::read::GzDecoder::new(&*sent);
+                    reader.read_to_end(&mut read).unwrap();
+                }
+                _ => read.extend(&sent),
+            }
+            assert_eq!(String::from_utf8(read).unwrap(), html, "{accepted}");
+            let mut asked = asked;
+            asked.insert(header::IF_NONE_MATCH, headers[header::ETAG].clone());
+            let again = kept.answer(&asked, None);
+            assert_eq!(again.status(), StatusCode::NOT_MODIFIED);
+            etags.push(headers[header::ETAG].clone());
+        }
+        etags.dedup();
+        assert_eq!(etags.len(), 3);
+    }
+}

@@ -1,0 +1,222 @@
+//! What links show: pages of the newest revision, rendered and compressed once and kept as bytes.
+//!
+//! A revision never changes, so neither does its page: a hall full of phones costs one rendering.
+//! What is in memory is answered before any other layer ([`answer_at_once`]).
+
+mod doors;
+mod kept;
+mod view;
+
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, PoisonError};
+use std::time::Duration;
+
+use askama::Template;
+use axum::extract::{Request, State};
+use axum::http::{HeaderMap, Method};
+use axum::middleware::Next;
+use axum::response::Response;
+use jiff::Timestamp;
+
+use crate::app::App;
+use crate::error::{PageError, PageResult};
+use crate::planner::Planned;
+use crate::store;
+use crate::store::links::{LinkRole, OpenLink};
+use crate::store::revisions::Revision;
+use crate::token::hash_of;
+use crate::urls;
+use crate::workshop::{Packet, PacketProblem, draft};
+use doors::Doors;
+use kept::Kept;
+pub use view::View;
+
+/// So many bytes of pages stay in memory; then all make room at once. A page is up to 150 kB and
+/// its two compressed copies 50 kB.
+const MOST_BYTES: usize = 128 * 1024 * 1024;
+
+/// How long the first reader of a revision waits for its plans, after a start of the server.
+const PATIENCE: Duration = Duration::from_secs(20);
+
+/// The pages of published classes.
+#[derive(Debug, Default)]
+pub struct Published {
+    doors: Doors,
+    pages: Mutex<Pages>,
+}
+
+#[derive(Debug, Default)]
+struct Pages {
+    kept: HashMap<(OpenPage, View), Arc<Kept>>,
+    bytes: usize,
+}
+
+/// Which page a link opens, however long it works.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+struct OpenPage {
+    revision_id: i64,
+    role: LinkRole,
+    attendee_id: Option<i64>,
+}
+
+/// A page that a link asks for.
+pub(super) struct Asked<'a> {
+    /// The secret part of its address.
+    pub(super) token: &'a str,
+    /// What kind of link it claims to be.
+    pub(super) role: LinkRole,
+    /// What stands behind the "?".
+    pub(super) query: &'a str,
+    /// Its headers.
+    pub(super) headers: &'a HeaderMap,
+}
+
+/// What a page is made of.
+pub(super) struct Opened<'a> {
+    /// What was published.
+    pub(super) revision: &'a Revision,
+    /// Computed from it.
+    pub(super) packet: &'a Packet,
+    /// Row of the attendee whose own link it is.
+    pub(super) attendee: Option<i64>,
+    /// How it is to look.
+    pub(super) view: View,
+}
+
+impl Published {
+    /// Links, revisions, attendees or classes have changed: the next who comes looks again.
+    pub fn changed(&self) {
+        self.doors.forget();
+    }
+
+    fn ready(&self, asked: &Asked<'_>, now: Timestamp) -> Option<Response> {
+        let open = self.doors.known((&hash_of(asked.token), asked.role), now)?;
+        let kept = self.find(&(page_of(open), asked.view()))?;
+        Some(kept.answer(asked.headers, asked.cookie()))
+    }
+
+    fn find(&self, page: &(OpenPage, View)) -> Option<Arc<Kept>> {
+        self.lock().kept.get(page).cloned()
+    }
+
+    fn keep(&self, page: (OpenPage, View), kept: Arc<Kept>) {
+        let mut pages = self.lock();
+        if pages.bytes + kept.size() > MOST_BYTES {
+            *pages = Pages::default();
+        }
+        pages.bytes += kept.size();
+        if let Some(before) = pages.kept.insert(page, kept) {
+            pages.bytes -= before.size();
+        }
+    }
+
+    /// A panic while the lock was held leaves the map whole: pages go in by one insert.
+    fn lock(&self) -> std::sync::MutexGuard<'_, Pages> {
+        self.pages.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Asked<'_> {
+    /// Only phones choose; a host's lists are what they are.
+    fn view(&self) -> View {
+        match self.role {
+            LinkRole::Attendee => {
+                let asked = View::of_query(self.query);
+                asked.unwrap_or_else(|| View::of_cookie(self.headers))
+            }
+            LinkRole::Host => View::default(),
+        }
+    }
+
+    fn cookie(&self) -> Option<axum::http::HeaderValue> {
+        let chosen = View::of_query(self.query);
+        let chosen = chosen.filter(|_| self.role == LinkRole::Attendee);
+        chosen.and_then(|view| view.cookie(&urls::attendee_link(self.token)))
+    }
+}
+
+const fn page_of(open: OpenLink) -> OpenPage {
+    OpenPage {
+        revision_id: open.revision_id,
+        role: open.role,
+        attendee_id: open.attendee_id,
+    }
+}
+
+/// Outside all other layers: a page that is in memory goes out with its headers as they were
+/// written, and everything else goes in.
+pub(crate) async fn answer_at_once(
+    State(app): State<App>,
+    request: Request,
+    next: Next,
+) -> Response {
+    let kinds = [
+        (urls::ATTENDEE_LINKS, LinkRole::Attendee),
+        (urls::HOST_LINKS, LinkRole::Host),
+    ];
+    let uri = request.uri();
+    let ready = kinds
+        .iter()
+        .filter(|_| request.method() == Method::GET)
+        .find_map(|&(prefix, role)| Some((uri.path().strip_prefix(prefix)?, role)))
+        .and_then(|(token, role)| {
+            let asked = Asked {
+                token,
+                role,
+                query: uri.query().unwrap_or_default(),
+                headers: request.headers(),
+            };
+            app.published().ready(&asked, app.clock().now())
+        });
+    match ready {
+        Some(response) => response,
+        None => next.run(request).await,
+    }
+}
+
+/// The page behind a link: one calm answer for every link that opens nothing.
+pub(super) async fn show<T: Template>(
+    app: &App,
+    asked: Asked<'_>,
+    page: impl FnOnce(&Opened<'_>) -> T,
+) -> PageResult<Response> {
+    let link = (&hash_of(asked.token), asked.role);
+    let doors = &app.published().doors;
+    let open = doors.find(app.store(), link, app.clock().now()).await?;
+    let open = open.ok_or(PageError::BadLink)?;
+    let view = asked.view();
+    if let Some(kept) = app.published().find(&(page_of(open), view)) {
+        return Ok(kept.answer(asked.headers, asked.cookie()));
+    }
+    let revision = store::revisions::find_revision(app.store().read(), open.revision_id).await?;
+    let revision = revision.ok_or(PageError::BadLink)?;
+    let opened = Opened {
+        revision: &revision,
+        packet: &packet_of(app, &revision).await?,
+        attendee: open.attendee_id,
+        view,
+    };
+    let html = page(&opened).render().map_err(PageError::internal)?;
+    let is_https = app.config().base_url.is_https();
+    let kept = tokio::task::spawn_blocking(move || Kept::new(html, is_https)).await;
+    let kept = kept.map_err(PageError::internal)?;
+    let kept = Arc::new(kept.map_err(PageError::internal)?);
+    app.published()
+        .keep((page_of(open), view), Arc::clone(&kept));
+    Ok(kept.answer(asked.headers, asked.cookie()))
+}
+
+/// It balanced when it was published; if it does not now, that is our fault.
+async fn packet_of(app: &App, revision: &Revision) -> PageResult<Packet> {
+    let fault = |problems: Vec<PacketProblem>| {
+        let said: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        PageError::internal(format!("a published packet: {}", said.join("; ")))
+    };
+    let draft = draft(&revision.facts).map_err(fault)?;
+    match app.planner().waiting(PATIENCE).plan(&draft.jobs()).await {
+        Planned::Working { .. } => Err(PageError::TooSlow),
+        Planned::Ready(found) => draft
+            .finish(&revision.facts, &|job| found.plan(job))
+            .map_err(fault),
+    }
+}
