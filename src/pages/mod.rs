@@ -8,6 +8,7 @@ pub mod classes;
 pub mod extract;
 pub mod home;
 pub mod host;
+mod looks;
 mod measure;
 mod once;
 pub mod paperwork;

@@ -23,6 +23,12 @@ impl fmt::Display for QrPicture {
 }
 
 impl QrPicture {
+    /// The code of the link that opens the step cards.
+    #[must_use]
+    pub fn of_step_cards(address: Option<&str>) -> Option<Self> {
+        Self::of(address?, "QR code of the step cards")
+    }
+
     /// The code of an address, `module` as above; `None` for one that is too long for any code.
     #[must_use]
     pub fn of(address: &str, label: &'static str) -> Option<Self> {

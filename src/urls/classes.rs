@@ -156,6 +156,12 @@ pub fn class_cards(id: i64) -> String {
     format!("/classes/{id}/packet/cards")
 }
 
+/// GET: step cards, so many to a page, as `query` says of units, hand and print.
+#[must_use]
+pub fn class_cards_as(id: i64, per_page: usize, query: &str) -> String {
+    format!("/classes/{id}/packet/cards{query}&per_page={per_page}")
+}
+
 /// Pattern of [`class_cards`].
 pub const CLASS_CARDS: &str = "/classes/{id}/packet/cards";
 

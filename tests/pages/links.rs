@@ -366,12 +366,25 @@ async fn a_host_prints_lists_and_packs_again() {
         .shows("Ask attendees to bring: scissors.")
         .shows("Small parts")
         .shows("1 for 7 attendees")
+        .hides("class=\"qr\"")
         .hides("<nav")
         .hides(&urls::classes());
     assert_eq!(
         page.text.matches("<section class=\"pack keep\">").count(),
         17
     );
+    // With a link for attendees the list carries its code, until the link ends.
+    let steps = link(&mut visitor, id, "attendee").await;
+    let page = server.anonymous().get(&path).await.expect(200);
+    page.shows("class=\"qr\"").shows(&steps);
+    let own = visitor.get(&urls::class_host(id)).await.expect(200);
+    own.shows("class=\"qr\"").shows(&steps);
+    visitor
+        .post(&urls::class_link_revoke(id, 2), &[])
+        .await
+        .expect(303);
+    let page = server.anonymous().get(&path).await.expect(200);
+    page.hides("class=\"qr\"").hides(&steps);
 }
 
 #[tokio::test]

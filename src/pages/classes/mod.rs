@@ -1,6 +1,7 @@
 //! Classes: who comes, which papers, and everything to print.
 
 mod attendees;
+mod cards;
 mod colourway_rows;
 mod colourways;
 mod cost;
@@ -23,6 +24,8 @@ mod tools;
 mod typed;
 
 use std::collections::HashSet;
+
+pub(in crate::pages) use links::attendees_address;
 
 use askama::Template;
 use axum::Router;
@@ -89,7 +92,7 @@ fn packet_router() -> Router<App> {
             get(cost::edit_cost).post(cost::update_cost),
         )
         .route(urls::CLASS_HOST, get(packet::show_host))
-        .route(urls::CLASS_CARDS, get(packet::show_cards))
+        .route(urls::CLASS_CARDS, get(cards::show_cards))
         .route(urls::CLASS_POSTER, get(poster::show_poster))
         .route(urls::CLASS_PUBLISH, post(publish::create_revision))
         .route(

@@ -5,17 +5,16 @@ use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 
+use super::attendees_address;
 use super::planning::with_packet;
 use super::{Loaded, load};
 use crate::app::App;
 use crate::error::PageResult;
 use crate::pages::extract::{Path, Query, SignedIn};
 use crate::pages::paperwork::{
-    Heading, HostList, PackList, PackTotals, StepCard, host_list, pack_lists, pack_totals, samples,
-    step_cards,
+    Heading, HostList, PackList, PackTotals, host_list, pack_lists, pack_totals,
 };
-use crate::pages::picture::LegendLine;
-use crate::pages::published::View;
+use crate::pages::qr::QrPicture;
 use crate::pages::{Nav, Page};
 use crate::workshop::{Balance, Packet};
 
@@ -52,16 +51,8 @@ struct HostPage {
     id: i64,
     heading: Heading,
     host: HostList,
-}
-
-#[derive(Template)]
-#[template(path = "classes/cards.html")]
-struct CardsPage {
-    nav: Nav,
-    id: i64,
-    heading: Heading,
-    cards: Vec<StepCard>,
-    samples: Vec<LegendLine>,
+    code: Option<QrPicture>,
+    address: Option<String>,
 }
 
 /// How packs are laid out.
@@ -71,7 +62,7 @@ pub(super) struct PacksQuery {
 }
 
 /// A page of a packet, or what takes its place.
-async fn printed<T: Template>(
+pub(super) async fn printed<T: Template>(
     app: &App,
     id: i64,
     page: impl FnOnce(&Loaded, Heading, &Packet) -> T,
@@ -131,29 +122,14 @@ pub(super) async fn show_host(
     _: SignedIn,
     Path(id): Path<i64>,
 ) -> PageResult<Response> {
+    let address = attendees_address(&app, id).await?;
     printed(&app, id, |loaded, heading, packet| HostPage {
         nav: Nav::Classes,
         id,
         heading,
         host: host_list(&loaded.facts, packet),
-    })
-    .await
-}
-
-pub(super) async fn show_cards(
-    State(app): State<App>,
-    _: SignedIn,
-    Path(id): Path<i64>,
-) -> PageResult<Response> {
-    printed(&app, id, |loaded, heading, packet| {
-        let cards = step_cards(&loaded.facts, packet, View::default());
-        CardsPage {
-            nav: Nav::Classes,
-            id,
-            heading,
-            samples: samples(&cards),
-            cards,
-        }
+        code: QrPicture::of_step_cards(address.as_deref()),
+        address,
     })
     .await
 }

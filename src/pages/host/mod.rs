@@ -13,6 +13,7 @@ use super::paperwork::{
     Heading, HostList, PackList, PackTotals, host_list, pack_lists, pack_totals,
 };
 use super::published::{self, Asked};
+use super::qr::QrPicture;
 use crate::app::App;
 use crate::error::PageResult;
 use crate::store::links::LinkRole;
@@ -29,6 +30,9 @@ struct ListsPage {
     nav: Nav,
     heading: Heading,
     host: HostList,
+    /// Of the step cards, as code and as text.
+    code: Option<QrPicture>,
+    address: Option<String>,
     packs: Vec<PackList>,
     totals: PackTotals,
 }
@@ -48,6 +52,8 @@ async fn show_lists(
     published::show(&app, asked, |opened| ListsPage {
         nav: Nav::None,
         heading: Heading::published(opened.revision),
+        code: QrPicture::of_step_cards(opened.steps_address),
+        address: opened.steps_address.map(str::to_owned),
         host: host_list(&opened.revision.facts, opened.packet),
         packs: pack_lists(opened.packet),
         totals: pack_totals(opened.packet),

@@ -32,22 +32,25 @@ pub struct Heading {
     pub place: String,
     /// "Draft", or which revision and when it was published.
     pub status: String,
+    /// All of it in one line, for the foot of a card that is cut out.
+    pub short: String,
 }
 
 impl Heading {
     /// Of a class as it is now, which nobody has published.
     #[must_use]
     pub fn draft(facts: &ClassFacts) -> Self {
-        Self::new(facts, "Draft".to_owned())
+        Self::new(facts, "Draft".to_owned(), "draft")
     }
 
     /// Of a published revision.
     #[must_use]
     pub fn published(revision: &Revision) -> Self {
-        Self::new(&revision.facts, published_text(revision))
+        let short = format!("revision {}", revision.number);
+        Self::new(&revision.facts, published_text(revision), &short)
     }
 
-    fn new(facts: &ClassFacts, status: String) -> Self {
+    fn new(facts: &ClassFacts, status: String, which: &str) -> Self {
         Self {
             title: facts.title.clone(),
             when: format!(
@@ -57,6 +60,7 @@ impl Heading {
             ),
             place: facts.place.clone(),
             status,
+            short: format!("{}, {}, {which}", facts.title, when::date(facts.date)),
         }
     }
 }

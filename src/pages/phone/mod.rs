@@ -1,7 +1,5 @@
 //! All steps of a published class in one document, for phones with glue on the screen.
 
-mod looks;
-
 use std::collections::BTreeSet;
 
 use askama::Template;
@@ -12,6 +10,7 @@ use axum::response::Response;
 use axum::routing::get;
 
 use super::extract::Path;
+use super::looks::{Look, looks};
 use super::paperwork::{Heading, PackList, StepCard, own_pack, samples, step_cards};
 use super::picture::LegendLine;
 use super::published::{self, Asked, Opened, View};
@@ -21,7 +20,6 @@ use crate::recipe::Caution;
 use crate::store::links::LinkRole;
 use crate::urls;
 use crate::workshop::Packet;
-use looks::{Look, looks};
 
 /// Routes of the phone page.
 pub fn router() -> Router<App> {
@@ -66,7 +64,9 @@ fn steps_page(opened: &Opened<'_>) -> StepsPage {
         cautions: cautions(packet),
         cards,
         view: opened.view,
-        looks: looks(opened.view, packet.recipe.ruler_of(None).unit()),
+        looks: looks(opened.view, packet.recipe.ruler_of(None).unit(), &|view| {
+            view.query()
+        }),
     }
 }
 

@@ -18,6 +18,7 @@ use axum::middleware::Next;
 use axum::response::Response;
 use jiff::Timestamp;
 
+use super::classes::attendees_address;
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::planner::Planned;
@@ -79,6 +80,8 @@ pub(super) struct Opened<'a> {
     pub(super) packet: &'a Packet,
     /// Row of the attendee whose own link it is.
     pub(super) attendee: Option<i64>,
+    /// The link for all attendees, if it can be shown again.
+    pub(super) steps_address: Option<&'a str>,
     /// How it is to look.
     pub(super) view: View,
 }
@@ -87,6 +90,8 @@ impl Published {
     /// Links, revisions, attendees or classes have changed: the next who comes looks again.
     pub fn changed(&self) {
         self.doors.forget();
+        // Hosts' lists show the code of a link that may have ended.
+        *self.lock() = Pages::default();
     }
 
     fn ready(&self, asked: &Asked<'_>, now: Timestamp) -> Option<Response> {
@@ -190,7 +195,9 @@ pub(super) async fn show<T: Template>(
     }
     let revision = store::revisions::find_revision(app.store().read(), open.revision_id).await?;
     let revision = revision.ok_or(PageError::BadLink)?;
+    let address = attendees_address(app, open.class_id).await?;
     let opened = Opened {
+        steps_address: address.as_deref(),
         revision: &revision,
         packet: &packet_of(app, &revision).await?,
         attendee: open.attendee_id,

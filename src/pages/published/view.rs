@@ -21,7 +21,7 @@ pub struct View {
 
 impl View {
     /// What the address asks for; `None` where it says nothing of it.
-    pub(super) fn of_query(query: &str) -> Option<Self> {
+    pub(in crate::pages) fn of_query(query: &str) -> Option<Self> {
         let mut view = None::<Self>;
         for (name, value) in query.split('&').filter_map(|pair| pair.split_once('=')) {
             let now = view.get_or_insert_default();

@@ -1,4 +1,4 @@
-//! The switches of the phone page: links, so that they work without a script.
+//! The switches of step cards, on phones and on paper: links, so that they work without a script.
 
 use tablefold_geometry::Unit;
 
@@ -13,8 +13,9 @@ pub(super) struct Look {
     pub(super) href: String,
 }
 
-/// What can be changed from here, for a class that measures in `own`.
-pub(super) fn looks(view: View, own: Unit) -> Vec<Look> {
+/// What can be changed from here, for a class that measures in `own`; `address` is that of the
+/// page in another view.
+pub(super) fn looks(view: View, own: Unit, address: &dyn Fn(View) -> String) -> Vec<Look> {
     let is_inch = matches!(own, Unit::Inch | Unit::Foot);
     let units = if is_inch == view.other_units {
         "Inches first"
@@ -26,7 +27,7 @@ pub(super) fn looks(view: View, own: Unit) -> Vec<Look> {
     let large = !view.large;
     let to = |label, view: View| Look {
         label,
-        href: view.query(),
+        href: address(view),
     };
     vec![
         to(
@@ -64,7 +65,7 @@ mod tests {
             large: true,
             ..View::default()
         };
-        let said: Vec<_> = looks(now, Unit::Inch)
+        let said: Vec<_> = looks(now, Unit::Inch, &|view| view.query())
             .into_iter()
             .map(|look| (look.label, look.href))
             .collect();
@@ -85,11 +86,11 @@ mod tests {
             ..View::default()
         };
         assert_eq!(
-            looks(metric, Unit::Millimetre)[0].label,
+            looks(metric, Unit::Millimetre, &|view| view.query())[0].label,
             "Millimetres first"
         );
         assert_eq!(
-            looks(View::default(), Unit::Millimetre)[0].label,
+            looks(View::default(), Unit::Millimetre, &|view| view.query())[0].label,
             "Inches first"
         );
     }

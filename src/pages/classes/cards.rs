@@ -1,0 +1,91 @@
+//! Step cards to print: 1, 2 or 4 to a page, cut apart along the marks.
+
+use askama::Template;
+use axum::extract::{RawQuery, State};
+use axum::response::Response;
+
+use super::packet::printed;
+use crate::app::App;
+use crate::error::PageResult;
+use crate::pages::Nav;
+use crate::pages::extract::{Path, SignedIn};
+use crate::pages::looks::{Look, looks};
+use crate::pages::paperwork::{Heading, StepCard, samples, step_cards};
+use crate::pages::picture::LegendLine;
+use crate::pages::published::View;
+use crate::urls;
+
+/// How many go on a page, the usual first.
+const LAYOUTS: [usize; 3] = [2, 1, 4];
+
+#[derive(Template)]
+#[template(path = "classes/cards.html")]
+struct CardsPage {
+    nav: Nav,
+    id: i64,
+    heading: Heading,
+    cards: Vec<StepCard>,
+    samples: Vec<LegendLine>,
+    per_page: usize,
+    view: View,
+    /// How many to a page instead, and where that is.
+    layouts: Vec<(usize, String)>,
+    looks: Vec<Look>,
+}
+
+pub(super) async fn show_cards(
+    State(app): State<App>,
+    _: SignedIn,
+    Path(id): Path<i64>,
+    RawQuery(query): RawQuery,
+) -> PageResult<Response> {
+    let query = query.unwrap_or_default();
+    let view = View::of_query(&query).unwrap_or_default();
+    let per_page = per_page(&query);
+    printed(&app, id, |loaded, heading, packet| {
+        let cards = step_cards(&loaded.facts, packet, view);
+        let address = |view: View, count| urls::class_cards_as(id, count, &view.query());
+        let others = LAYOUTS.into_iter().filter(|count| *count != per_page);
+        CardsPage {
+            nav: Nav::Classes,
+            id,
+            heading,
+            samples: samples(&cards),
+            cards,
+            per_page,
+            view,
+            layouts: others.map(|count| (count, address(view, count))).collect(),
+            looks: looks(view, packet.recipe.ruler_of(None).unit(), &|view| {
+                address(view, per_page)
+            }),
+        }
+    })
+    .await
+}
+
+fn per_page(query: &str) -> usize {
+    let asked = query
+        .split('&')
+        .find_map(|pair| pair.strip_prefix("per_page=")?.parse().ok());
+    let offered = asked.filter(|count| LAYOUTS.contains(count));
+    offered.unwrap_or(LAYOUTS[0])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_layout_that_is_not_offered_is_the_usual_one() {
+        for (query, expected) in [
+            ("", 2),
+            ("per_page=4", 4),
+            ("units=own&per_page=1", 1),
+            ("per_page=3", 2),
+            ("per_page=-1", 2),
+            ("per_page=", 2),
+        ] {
+            assert_eq!(per_page(query), expected, "{query}");
+        }
+    }
+}
