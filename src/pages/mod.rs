@@ -5,6 +5,7 @@ pub mod account;
 pub mod bench;
 mod both;
 pub mod classes;
+mod codings;
 pub mod extract;
 pub mod home;
 pub mod host;

@@ -4,7 +4,6 @@
 //! What is in memory is answered before any other layer ([`answer_at_once`]).
 
 mod doors;
-mod kept;
 mod view;
 
 use std::collections::HashMap;
@@ -13,14 +12,16 @@ use std::time::Duration;
 
 use askama::Template;
 use axum::extract::{Request, State};
-use axum::http::{HeaderMap, Method};
+use axum::http::{HeaderMap, HeaderValue, Method, header};
 use axum::middleware::Next;
 use axum::response::Response;
 use jiff::Timestamp;
 
 use super::classes::attendees_address;
+use super::codings::Codings;
 use crate::app::App;
 use crate::error::{PageError, PageResult};
+use crate::layers::headers::link_doors;
 use crate::planner::Planned;
 use crate::store;
 use crate::store::links::{LinkRole, OpenLink};
@@ -29,12 +30,14 @@ use crate::token::hash_of;
 use crate::urls;
 use crate::workshop::{Packet, PacketProblem, draft};
 use doors::Doors;
-use kept::Kept;
 pub use view::View;
 
 /// So many bytes of pages stay in memory; then all make room at once. A page is up to 150 kB and
 /// its two compressed copies 50 kB.
 const MOST_BYTES: usize = 128 * 1024 * 1024;
+
+/// Private, so that no shared cache keeps it; no-cache, so that a revoked link ends at once.
+const CACHE: &str = "private, no-cache";
 
 /// How long the first reader of a revision waits for its plans, after a start of the server.
 const PATIENCE: Duration = Duration::from_secs(20);
@@ -48,7 +51,7 @@ pub struct Published {
 
 #[derive(Debug, Default)]
 struct Pages {
-    kept: HashMap<(OpenPage, View), Arc<Kept>>,
+    kept: HashMap<(OpenPage, View), Arc<Codings>>,
     bytes: usize,
 }
 
@@ -97,14 +100,14 @@ impl Published {
     fn ready(&self, asked: &Asked<'_>, now: Timestamp) -> Option<Response> {
         let open = self.doors.known((&hash_of(asked.token), asked.role), now)?;
         let kept = self.find(&(page_of(open), asked.view()))?;
-        Some(kept.answer(asked.headers, asked.cookie()))
+        Some(asked.answer(&kept))
     }
 
-    fn find(&self, page: &(OpenPage, View)) -> Option<Arc<Kept>> {
+    fn find(&self, page: &(OpenPage, View)) -> Option<Arc<Codings>> {
         self.lock().kept.get(page).cloned()
     }
 
-    fn keep(&self, page: (OpenPage, View), kept: Arc<Kept>) {
+    fn keep(&self, page: (OpenPage, View), kept: Arc<Codings>) {
         let mut pages = self.lock();
         if pages.bytes + kept.size() > MOST_BYTES {
             *pages = Pages::default();
@@ -133,7 +136,15 @@ impl Asked<'_> {
         }
     }
 
-    fn cookie(&self) -> Option<axum::http::HeaderValue> {
+    fn answer(&self, kept: &Codings) -> Response {
+        let mut response = kept.answer(self.headers);
+        if let Some(cookie) = self.cookie() {
+            response.headers_mut().insert(header::SET_COOKIE, cookie);
+        }
+        response
+    }
+
+    fn cookie(&self) -> Option<HeaderValue> {
         let chosen = View::of_query(self.query);
         let chosen = chosen.filter(|_| self.role == LinkRole::Attendee);
         chosen.and_then(|view| view.cookie(&urls::attendee_link(self.token)))
@@ -191,7 +202,7 @@ pub(super) async fn show<T: Template>(
     let open = open.ok_or(PageError::BadLink)?;
     let view = asked.view();
     if let Some(kept) = app.published().find(&(page_of(open), view)) {
-        return Ok(kept.answer(asked.headers, asked.cookie()));
+        return Ok(asked.answer(&kept));
     }
     let revision = store::revisions::find_revision(app.store().read(), open.revision_id).await?;
     let revision = revision.ok_or(PageError::BadLink)?;
@@ -204,13 +215,25 @@ pub(super) async fn show<T: Template>(
         view,
     };
     let html = page(&opened).render().map_err(PageError::internal)?;
-    let is_https = app.config().base_url.is_https();
-    let kept = tokio::task::spawn_blocking(move || Kept::new(html, is_https)).await;
+    let headers = headers(app.config().base_url.is_https());
+    let kept = tokio::task::spawn_blocking(move || Codings::new(html, &headers)).await;
     let kept = kept.map_err(PageError::internal)?;
     let kept = Arc::new(kept.map_err(PageError::internal)?);
     app.published()
         .keep((page_of(open), view), Arc::clone(&kept));
-    Ok(kept.answer(asked.headers, asked.cookie()))
+    Ok(asked.answer(&kept))
+}
+
+fn headers(is_https: bool) -> HeaderMap {
+    let mut headers = link_doors(is_https);
+    let set = [
+        (header::CACHE_CONTROL, CACHE),
+        (header::CONTENT_TYPE, "text/html; charset=utf-8"),
+        // How the page looks is remembered there.
+        (header::VARY, "cookie"),
+    ];
+    headers.extend(set.map(|(name, value)| (name, HeaderValue::from_static(value))));
+    headers
 }
 
 /// It balanced when it was published; if it does not now, that is our fault.

@@ -1,33 +1,30 @@
-//! A page as bytes: plain and compressed once, each with its own ETag and all its headers.
+//! Bytes that are sent often: plain and compressed once, each with an ETag of its own and all its
+//! headers.
 
 use std::io::Write;
 
 use axum::body::{Body, Bytes};
-use axum::http::header::{self, HeaderName};
+use axum::http::header;
 use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::response::Response;
 use data_encoding::HEXLOWER;
 use sha2::{Digest, Sha256};
 
 use crate::error::Cause;
-use crate::layers::headers::link_doors;
-
-/// Private, so that no shared cache keeps it; no-cache, so that a revoked link ends at once.
-const CACHE: &str = "private, no-cache";
 
 /// Of 11: the last two cost ten times as long for a few hundred bytes.
 const BROTLI_QUALITY: i32 = 9;
 const BROTLI_WINDOW: i32 = 18;
 
-/// A rendered page.
+/// A document in all codings.
 #[derive(Debug)]
-pub(super) struct Kept {
+pub(super) struct Codings {
     plain: Coded,
     gzip: Coded,
     brotli: Coded,
 }
 
-/// The page in one coding, and the headers that go with it.
+/// A document in one coding, and the headers that go with it.
 #[derive(Debug)]
 struct Coded {
     etag: HeaderValue,
@@ -35,15 +32,15 @@ struct Coded {
     bytes: Bytes,
 }
 
-impl Kept {
-    /// Compresses a page and writes its headers.
-    pub(super) fn new(html: String, is_https: bool) -> Result<Self, Cause> {
-        let hash = HEXLOWER.encode(&Sha256::digest(&html)[..16]);
-        let coded = |coding, bytes| Coded::new((&hash, coding), bytes, is_https);
+impl Codings {
+    /// Compresses a text; `headers` go out with it.
+    pub(super) fn new(text: String, headers: &HeaderMap) -> Result<Self, Cause> {
+        let hash = HEXLOWER.encode(&Sha256::digest(&text)[..16]);
+        let coded = |coding, bytes| Coded::new((&hash, coding), bytes, headers.clone());
         Ok(Self {
-            gzip: coded("gzip", gzip(html.as_bytes())?)?,
-            brotli: coded("br", brotli(html.as_bytes())?)?,
-            plain: coded("", html.into_bytes())?,
+            gzip: coded("gzip", gzip(text.as_bytes())?)?,
+            brotli: coded("br", brotli(text.as_bytes())?)?,
+            plain: coded("", text.into_bytes())?,
         })
     }
 
@@ -53,8 +50,8 @@ impl Kept {
         all.iter().map(|coded| coded.bytes.len()).sum()
     }
 
-    /// The page, or word that the browser has it already.
-    pub(super) fn answer(&self, asked: &HeaderMap, cookie: Option<HeaderValue>) -> Response {
+    /// The document, or word that the browser has it already.
+    pub(super) fn answer(&self, asked: &HeaderMap) -> Response {
         let coded = self.best(asked);
         let has_it = has_it(asked, &coded.etag);
         let body = if has_it {
@@ -68,9 +65,6 @@ impl Kept {
             *response.status_mut() = StatusCode::NOT_MODIFIED;
             response.headers_mut().remove(header::CONTENT_ENCODING);
             response.headers_mut().remove(header::CONTENT_TYPE);
-        }
-        if let Some(cookie) = cookie {
-            response.headers_mut().insert(header::SET_COOKIE, cookie);
         }
         response
     }
@@ -90,23 +84,17 @@ impl Coded {
     fn new(
         (hash, coding): (&str, &'static str),
         bytes: Vec<u8>,
-        https: bool,
+        mut headers: HeaderMap,
     ) -> Result<Self, Cause> {
         // Strong, so one of its own for each coding (RFC 9110, 8.8.1).
         let dash = if coding.is_empty() { "" } else { "-" };
         let etag = HeaderValue::from_str(&format!("\"{hash}{dash}{coding}\""))?;
-        let mut headers = link_doors(https);
-        let mut set = |name: HeaderName, value: HeaderValue| headers.insert(name, value);
-        set(header::CACHE_CONTROL, HeaderValue::from_static(CACHE));
-        set(header::ETAG, etag.clone());
-        set(
-            header::VARY,
-            HeaderValue::from_static("accept-encoding, cookie"),
-        );
-        let html = HeaderValue::from_static("text/html; charset=utf-8");
-        set(header::CONTENT_TYPE, html);
+        headers.insert(header::ETAG, etag.clone());
+        let vary = HeaderValue::from_static("accept-encoding");
+        headers.append(header::VARY, vary);
         if !coding.is_empty() {
-            set(header::CONTENT_ENCODING, HeaderValue::from_static(coding));
+            let coding = HeaderValue::from_static(coding);
+            headers.insert(header::CONTENT_ENCODING, coding);
         }
         Ok(Self {
             etag,
@@ -116,20 +104,20 @@ impl Coded {
     }
 }
 
-fn gzip(html: &[u8]) -> Result<Vec<u8>, Cause> {
+fn gzip(text: &[u8]) -> Result<Vec<u8>, Cause> {
     let mut writer = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::best());
-    writer.write_all(html)?;
+    writer.write_all(text)?;
     Ok(writer.finish()?)
 }
 
-fn brotli(html: &[u8]) -> Result<Vec<u8>, Cause> {
+fn brotli(text: &[u8]) -> Result<Vec<u8>, Cause> {
     let params = brotli::enc::BrotliEncoderParams {
         quality: BROTLI_QUALITY,
         lgwin: BROTLI_WINDOW,
         ..Default::default()
     };
     let mut bytes = Vec::new();
-    brotli::BrotliCompress(&mut &*html, &mut bytes, &params)?;
+    brotli::BrotliCompress(&mut &*text, &mut bytes, &params)?;
     Ok(bytes)
 }
 
@@ -167,6 +155,8 @@ mod tests {
 
     use axum::body::to_bytes;
 
+    use axum::http::header::HeaderName;
+
     use super::*;
 
     fn asking(name: HeaderName, value: &'static str) -> HeaderMap {
@@ -188,7 +178,7 @@ mod tests {
     #[tokio::test]
     async fn each_coding_is_the_same_page_under_an_etag_of_its_own() {
         let html = "<p>Seed tin</p>".repeat(500);
-        let kept = Kept::new(html.clone(), false).unwrap();
+        let kept = Codings::new(html.clone(), &HeaderMap::new()).unwrap();
         let mut etags = Vec::new();
         for (accepted, coding) in [
             ("gzip, br", "br"),
@@ -197,7 +187,7 @@ mod tests {
             ("br;q=0.0", ""),
         ] {
             let asked = asking(header::ACCEPT_ENCODING, accepted);
-            let answer = kept.answer(&asked, None);
+            let answer = kept.answer(&asked);
             let headers = answer.headers().clone();
             let named = headers.get(header::CONTENT_ENCODING);
             assert_eq!(named.map_or("", |name| name.to_str().unwrap()), coding);
@@ -214,7 +204,7 @@ mod tests {
             assert_eq!(String::from_utf8(read).unwrap(), html, "{accepted}");
             let mut asked = asked;
             asked.insert(header::IF_NONE_MATCH, headers[header::ETAG].clone());
-            let again = kept.answer(&asked, None);
+            let again = kept.answer(&asked);
             assert_eq!(again.status(), StatusCode::NOT_MODIFIED);
             etags.push(headers[header::ETAG].clone());
         }
