@@ -19,7 +19,7 @@ use crate::config::Config;
 use crate::error::PageError;
 use crate::layers::{csrf, error_pages, headers, request_id, span};
 use crate::pages;
-use crate::pages::published::{self, Published};
+use crate::pages::published::{AtOnce, Published};
 use crate::planner::CutPlanner;
 use crate::store::Store;
 
@@ -115,7 +115,12 @@ impl App {
 }
 
 /// The whole server as one service.
-pub fn router(app: App) -> Router {
+#[must_use]
+pub fn service(app: App) -> AtOnce {
+    AtOnce::before(app.clone(), router(app))
+}
+
+fn router(app: App) -> Router {
     let routes = Router::new()
         .merge(pages::home::router())
         .merge(pages::account::router())
@@ -133,9 +138,7 @@ pub fn router(app: App) -> Router {
 /// Outermost first: a request passes them from top to bottom, its response from bottom to top.
 fn with_layers(routes: Router<App>, app: App) -> Router {
     let layers = ServiceBuilder::new()
-        // Before all others: pages of links that are in memory already.
-        .layer(from_fn_with_state(app.clone(), published::answer_at_once))
-        // Then this, because everything below names the request by it.
+        // First, because everything below names the request by it.
         .layer(from_fn(request_id::give))
         // Failures are logged with their cause by the error pages, once.
         .layer(

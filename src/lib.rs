@@ -1,6 +1,6 @@
 //! Tablefold: plans craft classes in paper, from what goes into the box to the day itself.
 //!
-//! One request, end to end: [`app::router`] sends it through the layers to a handler in
+//! One request, end to end: [`app::service`] sends it through the layers to a handler in
 //! [`pages`]; the handler asks [`store`] for rows, hands them to the pure modules, and returns
 //! a page struct that a template renders. Addresses come from [`urls`], errors from [`error`].
 

@@ -6,6 +6,7 @@ use std::os::unix::fs::DirBuilderExt;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+use axum::ServiceExt;
 use clap::Args;
 use tokio::net::TcpListener;
 use tokio::signal::unix::{Signal, SignalKind, signal};
@@ -177,11 +178,11 @@ async fn welcome(app: &App) -> Result<(), Cause> {
 
 async fn answer(listener: TcpListener, app: &App, stop: StopSignal) -> Result<(), CommandError> {
     let (stopping, mut stopped) = tokio::sync::watch::channel(false);
-    let server =
-        axum::serve(listener, app::router(app.clone())).with_graceful_shutdown(async move {
-            stop.come().await;
-            let _ = stopping.send(true);
-        });
+    let service = app::service(app.clone()).into_make_service();
+    let server = axum::serve(listener, service).with_graceful_shutdown(async move {
+        stop.come().await;
+        let _ = stopping.send(true);
+    });
     let too_long = async {
         // An error means the server is gone, and then the other branch has won.
         let _ = stopped.wait_for(|stopping| *stopping).await;

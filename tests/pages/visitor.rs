@@ -3,7 +3,6 @@
 use std::sync::LazyLock;
 use std::time::Duration;
 
-use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::{HeaderMap, Method, Request, StatusCode, header};
 use jiff::{SignedDuration, Timestamp};
@@ -11,6 +10,7 @@ use tablefold::accounts;
 use tablefold::app::{self, App};
 use tablefold::clock::Clock;
 use tablefold::config::{BaseUrl, Config};
+use tablefold::pages::published::AtOnce;
 use tablefold::planner::CutPlanner;
 use tablefold::store::{self, Store};
 use tablefold::workshop::Currency;
@@ -30,7 +30,7 @@ static PLANNER: LazyLock<CutPlanner> =
 pub(crate) struct Server {
     pub(crate) app: App,
     pub(crate) clock: Clock,
-    router: Router,
+    router: AtOnce,
 }
 
 impl Server {
@@ -65,7 +65,7 @@ impl Server {
         let clock = Clock::held(start);
         let store = Store::temporary().await.unwrap();
         let app = App::with_planner(config, store, clock.clone(), planner);
-        let router = app::router(app.clone());
+        let router = app::service(app.clone());
         Self { app, clock, router }
     }
 

@@ -1,8 +1,9 @@
 //! What links show: pages of the newest revision, rendered and compressed once and kept as bytes.
 //!
 //! A revision never changes, so neither does its page: a hall full of phones costs one rendering.
-//! What is in memory is answered before any other layer ([`answer_at_once`]).
+//! What is in memory is answered before any route is looked up ([`AtOnce`]).
 
+mod at_once;
 mod doors;
 mod view;
 
@@ -11,9 +12,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use askama::Template;
-use axum::extract::{Request, State};
-use axum::http::{HeaderMap, HeaderValue, Method, header};
-use axum::middleware::Next;
+use axum::http::{HeaderMap, HeaderValue, header};
 use axum::response::Response;
 use jiff::Timestamp;
 
@@ -29,6 +28,7 @@ use crate::store::revisions::Revision;
 use crate::token::hash_of;
 use crate::urls;
 use crate::workshop::{Packet, PacketProblem, draft};
+pub use at_once::AtOnce;
 use doors::Doors;
 pub use view::View;
 
@@ -156,37 +156,6 @@ const fn page_of(open: OpenLink) -> OpenPage {
         revision_id: open.revision_id,
         role: open.role,
         attendee_id: open.attendee_id,
-    }
-}
-
-/// Outside all other layers: a page that is in memory goes out with its headers as they were
-/// written, and everything else goes in.
-pub(crate) async fn answer_at_once(
-    State(app): State<App>,
-    request: Request,
-    next: Next,
-) -> Response {
-    let kinds = [
-        (urls::ATTENDEE_LINKS, LinkRole::Attendee),
-        (urls::HOST_LINKS, LinkRole::Host),
-    ];
-    let uri = request.uri();
-    let ready = kinds
-        .iter()
-        .filter(|_| request.method() == Method::GET)
-        .find_map(|&(prefix, role)| Some((uri.path().strip_prefix(prefix)?, role)))
-        .and_then(|(token, role)| {
-            let asked = Asked {
-                token,
-                role,
-                query: uri.query().unwrap_or_default(),
-                headers: request.headers(),
-            };
-            app.published().ready(&asked, app.clock().now())
-        });
-    match ready {
-        Some(response) => response,
-        None => next.run(request).await,
     }
 }
 
