@@ -8,6 +8,8 @@ missing=()
 command -v chromium >/dev/null || missing+=(chromium)
 command -v chromedriver >/dev/null || missing+=(chromium-driver)
 command -v pdftotext >/dev/null || missing+=(poppler-utils)
+command -v npm >/dev/null || missing+=(npm)
+command -v java >/dev/null || missing+=(default-jre-headless)
 if [ "${#missing[@]}" -gt 0 ]; then
   if [ "$(id -u)" -ne 0 ] || ! command -v apt-get >/dev/null; then
     echo "Missing: ${missing[*]}. Install them (Debian: sudo apt-get install ${missing[*]}), then run this again." >&2
@@ -15,6 +17,13 @@ if [ "${#missing[@]}" -gt 0 ]; then
   fi
   apt-get update -q
   DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends "${missing[@]}"
+fi
+
+# Two checkers of pages from the npm registry, beside what is built.
+tools="${CARGO_TARGET_DIR:-target}/npm"
+if [ ! -f "$tools/node_modules/vnu-jar/build/dist/vnu.jar" ] || [ ! -f "$tools/node_modules/axe-core/axe.min.js" ]; then
+  mkdir -p "$tools"
+  npm install --prefix "$tools" --no-save --no-audit --no-fund --ignore-scripts axe-core@4.14.1 vnu-jar@26.9.27
 fi
 
 # A clean machine builds everything once: bookkeeping for the next build costs more than it gives.

@@ -9,6 +9,8 @@ use data_encoding::BASE64;
 use serde_json::json;
 use thirtyfour::prelude::*;
 
+use crate::printed::{A4, Printed};
+
 const MISSING: &str = "Install the browser with: apt-get install chromium chromium-driver \
      poppler-utils (or run tests/all.sh as root).";
 
@@ -16,7 +18,7 @@ const MISSING: &str = "Install the browser with: apt-get install chromium chromi
 pub(crate) struct Browser {
     pub(crate) driver: WebDriver,
     chromedriver: Child,
-    profile: tempfile::TempDir,
+    _profile: tempfile::TempDir,
 }
 
 impl Browser {
@@ -47,7 +49,7 @@ impl Browser {
         let browser = Self {
             driver,
             chromedriver,
-            profile,
+            _profile: profile,
         };
         browser.set_size(width, height).await;
         browser
@@ -175,33 +177,48 @@ impl Browser {
     /// How far the page is wider than the window, in CSS pixels.
     pub(crate) async fn overflow(&self) -> i64 {
         let script = "return document.documentElement.scrollWidth - window.innerWidth";
-        let answer = self.driver.execute(script, vec![]).await.unwrap();
-        answer.json().as_i64().unwrap()
+        self.run(script).await.as_i64().unwrap()
     }
 
     /// Prints the page as the reader would, and reads the text of the PDF back; the PDF stays as
     /// `screens/NAME.pdf` if `TABLEFOLD_SCREENS` is set.
     pub(crate) async fn printed_text(&self, name: &str) -> String {
-        let options = json!({"preferCSSPageSize": true, "printBackground": false});
+        self.print(name, A4).await.text()
+    }
+
+    /// Prints the page on paper of this size in inches.
+    pub(crate) async fn print(&self, name: &str, (width, height): (f64, f64)) -> Printed {
+        let options = json!({
+            "preferCSSPageSize": true, "printBackground": false,
+            "paperWidth": width, "paperHeight": height
+        });
         let answer = self.send("Page.printToPDF", options).await;
         let pdf = BASE64
             .decode(answer["data"].as_str().unwrap().as_bytes())
             .unwrap();
-        let file = self.profile.path().join("printed.pdf");
-        std::fs::write(&file, pdf).unwrap();
-        self.keep(&file, &format!("{name}.pdf"));
-        let read = Command::new("pdftotext")
-            .args(["-layout"])
-            .arg(&file)
-            .arg("-")
-            .output();
-        let read = read.unwrap_or_else(|error| panic!("no pdftotext: {error}. {MISSING}"));
-        assert!(
-            read.status.success(),
-            "{}",
-            String::from_utf8_lossy(&read.stderr)
+        let printed = Printed::new(&pdf);
+        self.keep(&printed.file(), &format!("{name}.pdf"));
+        printed
+    }
+
+    /// What a script gives that ends with a promise.
+    pub(crate) async fn wait_for(
+        &self,
+        script: &str,
+        arguments: Vec<serde_json::Value>,
+    ) -> serde_json::Value {
+        let waiting = format!(
+            "const done = arguments[arguments.length - 1]; const given = arguments; \
+             (async () => {{ {script} }})().then(done, (error) => done({{error: String(error)}}));"
         );
-        String::from_utf8(read.stdout).unwrap()
+        let answer = self.driver.execute_async(waiting, arguments).await.unwrap();
+        answer.json().clone()
+    }
+
+    /// What a script gives.
+    pub(crate) async fn run(&self, script: &str) -> serde_json::Value {
+        let answer = self.driver.execute(script, vec![]).await.unwrap();
+        answer.json().clone()
     }
 
     /// Saves a picture of the window to `screens/NAME.png` if `TABLEFOLD_SCREENS` is set.
@@ -220,7 +237,11 @@ impl Browser {
         }
     }
 
-    async fn send(&self, command: &str, parameters: serde_json::Value) -> serde_json::Value {
+    pub(crate) async fn send(
+        &self,
+        command: &str,
+        parameters: serde_json::Value,
+    ) -> serde_json::Value {
         let sent = self.driver.cdp().send_raw(command, parameters).await;
         sent.unwrap()
     }

@@ -4,6 +4,11 @@
 #![expect(clippy::unwrap_used, reason = "a walk that cannot go on has failed")]
 
 mod browser;
+mod checkers;
+mod every_page;
 mod first_run;
+mod on_paper;
+mod phone;
+mod printed;
 mod server;
 mod walk;

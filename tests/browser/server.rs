@@ -12,17 +12,31 @@ pub(crate) struct Server {
     pub(crate) base: String,
     /// The one-time link that it printed.
     pub(crate) link: String,
+    /// The demo's link for attendees; empty without a demo.
+    pub(crate) attendees: String,
+    /// The demo's link for the host; empty without a demo.
+    pub(crate) host: String,
     _folder: tempfile::TempDir,
 }
 
 impl Server {
     /// Starts `tablefold serve` with an empty database.
     pub(crate) fn with_empty_database() -> Self {
+        Self::start(&[], 2)
+    }
+
+    /// Starts `tablefold serve --demo`.
+    pub(crate) fn demo() -> Self {
+        Self::start(&["--demo"], 4)
+    }
+
+    fn start(options: &[&str], addresses: usize) -> Self {
         let folder = tempfile::tempdir().unwrap();
         let data = folder.path().join("data");
         let mut process = Command::new(env!("CARGO_BIN_EXE_tablefold"))
             .args(["serve", "--listen", "127.0.0.1:0", "--data"])
             .arg(&data)
+            .args(options)
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
             .spawn()
@@ -35,14 +49,18 @@ impl Server {
             }
         });
         let next_address = || {
-            let line = receive.recv_timeout(Duration::from_secs(20)).unwrap();
+            let line = receive.recv_timeout(Duration::from_secs(60)).unwrap();
             line[line.find("http").unwrap()..].to_owned()
         };
-        let (base, link) = (next_address(), next_address());
+        let mut printed: Vec<String> = (0..addresses).map(|_| next_address()).collect();
+        printed.resize(4, String::new());
+        let [base, link, attendees, host] = printed.try_into().unwrap();
         Self {
             process,
             base,
             link,
+            attendees,
+            host,
             _folder: folder,
         }
     }

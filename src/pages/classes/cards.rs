@@ -41,11 +41,11 @@ pub(super) async fn show_cards(
 ) -> PageResult<Response> {
     let query = query.unwrap_or_default();
     let view = View::of_query(&query).unwrap_or_default();
-    let per_page = per_page(&query);
+    let per_page = per_page(&query, view);
     printed(&app, id, |loaded, heading, packet| {
         let cards = step_cards(&loaded.facts, packet, view);
         let address = |view: View, count| urls::class_cards_as(id, count, &view.query());
-        let others = LAYOUTS.into_iter().filter(|count| *count != per_page);
+        let others = layouts(view).iter().filter(|count| **count != per_page);
         CardsPage {
             nav: Nav::Classes,
             id,
@@ -54,7 +54,7 @@ pub(super) async fn show_cards(
             cards,
             per_page,
             view,
-            layouts: others.map(|count| (count, address(view, count))).collect(),
+            layouts: others.map(|&count| (count, address(view, count))).collect(),
             looks: looks(view, packet.recipe.ruler_of(None).unit(), &|view| {
                 address(view, per_page)
             }),
@@ -63,11 +63,16 @@ pub(super) async fn show_cards(
     .await
 }
 
-fn per_page(query: &str) -> usize {
+/// Large print leaves no room for a picture on a quarter of a page.
+fn layouts(view: View) -> &'static [usize] {
+    if view.large { &LAYOUTS[..2] } else { &LAYOUTS }
+}
+
+fn per_page(query: &str, view: View) -> usize {
     let asked = query
         .split('&')
         .find_map(|pair| pair.strip_prefix("per_page=")?.parse().ok());
-    let offered = asked.filter(|count| LAYOUTS.contains(count));
+    let offered = asked.filter(|count| layouts(view).contains(count));
     offered.unwrap_or(LAYOUTS[0])
 }
 
@@ -85,7 +90,12 @@ mod tests {
             ("per_page=-1", 2),
             ("per_page=", 2),
         ] {
-            assert_eq!(per_page(query), expected, "{query}");
+            assert_eq!(per_page(query, View::default()), expected, "{query}");
         }
+        let large = View {
+            large: true,
+            ..View::default()
+        };
+        assert_eq!(per_page("per_page=4", large), 2);
     }
 }

@@ -1,0 +1,210 @@
+//! All that is printed, on A4 and on Letter: nothing cut off, nothing split, no blank page.
+
+use serde_json::json;
+
+use crate::browser::Browser;
+use crate::printed::{A4, LETTER, Printed, squeezed};
+use crate::server::Server;
+
+/// What is printed of the demo's class, and words that must be on it.
+const VIEWS: [(&str, &str); 11] = [
+    ("packet", "It balances"),
+    ("packet/prep", "Kit-prep list"),
+    ("packet/cuts", "Fence at"),
+    ("packet/shopping", "Shopping list"),
+    ("packet/packs", "All packs together"),
+    ("packet/packs?per_page=1", "All packs together"),
+    ("packet/host", "Tools on the tables"),
+    ("packet/cards", "Step 1 of"),
+    ("packet/cards?per_page=1", "Step 1 of"),
+    ("packet/cards?per_page=4&hand=left", "Step 1 of"),
+    ("poster", "All steps on your phone"),
+];
+
+/// Words at both ends of whatever must not be split, as the browser would print them.
+const KEPT: &str = "const words = (e) => { const walk = document.createTreeWalker(e, NodeFilter.SHOW_TEXT, \
+      (n) => n.textContent.trim() && !n.parentElement.closest('svg, form, .hide, .screen-only, summary, .running, .moves, .card-foot, .tick, .frac') \
+        ? NodeFilter.FILTER_ACCEPT : NodeFilter.FILTER_REJECT); \
+      const all = []; while (walk.nextNode()) all.push(walk.currentNode.textContent.trim()); return all; }; \
+    return [...document.querySelectorAll('.keep')].map(words).filter((all) => all.length > 1) \
+      .map((all) => [all[0], all[all.length - 1]])";
+
+async fn demo() -> (Server, Browser, String) {
+    let server = Server::demo();
+    let browser = Browser::open(1280, 900).await;
+    browser.goto(&server.link).await;
+    browser.press("Sign in").await;
+    let class = format!("{}/classes/1", server.base);
+    // The plans first: a page that waits for them is another page.
+    for _ in 0..120 {
+        browser.goto(&class).await;
+        if !browser.text().await.contains("Planning the cuts") {
+            break;
+        }
+        tokio::time::sleep(std::time::Duration::from_millis(500)).await;
+    }
+    (server, browser, class)
+}
+
+/// CSS Paged Media Module Level 3 for the sizes; ISO 32000-2, 8.3.2.3: a point is 1/72 in.
+#[tokio::test]
+async fn every_list_prints_whole_on_a4_and_letter() {
+    let (server, browser, class) = demo().await;
+    let mut views: Vec<(String, String)> = VIEWS
+        .iter()
+        .map(|(path, words)| (format!("{class}/{path}"), (*words).to_owned()))
+        .collect();
+    views.push((server.attendees.clone(), "That is all of it".to_owned()));
+    views.push((server.host.clone(), "What is in each pack".to_owned()));
+    for (url, words) in views {
+        browser.goto(&url).await;
+        let kept = browser.run(KEPT).await;
+        for (size, paper) in [("a4", A4), ("letter", LETTER)] {
+            let name = format!(
+                "print-{}-{size}",
+                url.rsplit('/')
+                    .next()
+                    .unwrap()
+                    .replace(['?', '&', '='], "-")
+            );
+            let printed = browser.print(&name, paper).await;
+            let (width, height) = printed.size();
+            let off = (width - paper.0 * 72.0)
+                .abs()
+                .max((height - paper.1 * 72.0).abs());
+            assert!(off < 1.0, "{url}: {width} x {height} pt");
+            let pages = printed.pages();
+            let count = pages.len();
+            for (n, page) in pages.iter().enumerate() {
+                let foot = squeezed(&format!("Page {} of {count}", n + 1));
+                assert!(page.contains(&foot), "{url} {size}, page {}: {page}", n + 1);
+                assert!(
+                    page.len() > foot.len() + 60,
+                    "{url} {size}: page {} is blank",
+                    n + 1
+                );
+            }
+            assert!(
+                pages.iter().any(|page| page.contains(&squeezed(&words))),
+                "{url} {size}: no {words}"
+            );
+            for ends in kept.as_array().unwrap() {
+                let ends = [&ends[0], &ends[1]].map(|end| squeezed(end.as_str().unwrap()));
+                let whole = |page: &&String| ends.iter().all(|end| page.contains(end.as_str()));
+                assert!(
+                    pages.iter().any(|page| whole(&page)),
+                    "{url} {size}: split between {ends:?}"
+                );
+            }
+        }
+    }
+}
+
+/// So many cards on each page, and each whole: the first and the last words of a card fit into it.
+#[tokio::test]
+async fn cards_fill_their_part_of_the_page_and_no_more() {
+    let (_server, browser, class) = demo().await;
+    for (print, layouts) in [("normal", &[1, 2, 4][..]), ("large", &[1, 2][..])] {
+        for &per_page in layouts {
+            let url = format!("{class}/packet/cards?print={print}&per_page={per_page}");
+            browser.goto(&url).await;
+            let pages = browser
+                .print(&format!("cards-{per_page}-{print}"), A4)
+                .await
+                .pages();
+            for (n, page) in pages.iter().enumerate() {
+                let on_it = page.matches("Step").count();
+                let is_last = n + 1 == pages.len();
+                assert!(
+                    on_it == per_page || is_last && on_it > 0,
+                    "{url}: {on_it} on page {}",
+                    n + 1
+                );
+            }
+            let media = json!({"media": "print"});
+            browser.send("Emulation.setEmulatedMedia", media).await;
+            // The area of an A4 page within the margins of the style sheet, in CSS px.
+            browser.set_size(703, 1017).await;
+            let spilt = browser
+                .run("return [...document.querySelectorAll('.card-page > .step')] \
+                    .filter((s) => s.scrollHeight > s.clientHeight + 1 || [...s.querySelectorAll('.pic')].some((p) => p.getBoundingClientRect().height < 60)) \
+                    .map((s) => s.innerText.slice(0, 60))")
+                .await;
+            assert_eq!(spilt, json!([]), "{url}");
+            browser
+                .send("Emulation.setEmulatedMedia", json!({"media": ""}))
+                .await;
+            browser.set_size(1280, 900).await;
+        }
+    }
+}
+
+/// RNIB clear print: 12 pt at least, 14 in large print. A CSS px is 1/96 in, a point 1/72.
+#[tokio::test]
+async fn what_attendees_and_hosts_hold_is_set_in_12_points_and_14_in_large_print() {
+    let (server, browser, class) = demo().await;
+    let large = format!("{}?print=large", server.attendees);
+    let cards = format!("{class}/packet/cards");
+    for (url, least) in [
+        (cards.clone(), 12.0),
+        (format!("{cards}?per_page=4"), 12.0),
+        (format!("{cards}?per_page=2&print=large"), 14.0),
+        (format!("{class}/packet/packs"), 12.0),
+        (server.host.clone(), 12.0),
+        (server.attendees.clone(), 12.0),
+        (large, 14.0),
+    ] {
+        browser.goto(&url).await;
+        browser
+            .send("Emulation.setEmulatedMedia", json!({"media": "print"}))
+            .await;
+        let script = format!(
+            "return [...document.querySelectorAll('main p, main li, main td, main th, main dd, main .legend')] \
+             .filter((e) => e.getClientRects().length && !e.closest('svg, .running, .card-foot, .hide, .address') \
+                && parseFloat(getComputedStyle(e).fontSize) < {} - .01) \
+             .map((e) => getComputedStyle(e).fontSize + ' ' + e.outerHTML.slice(0, 90)).slice(0, 5)",
+            least * 96.0 / 72.0
+        );
+        assert_eq!(browser.run(&script).await, json!([]), "{url}");
+        browser
+            .send("Emulation.setEmulatedMedia", json!({"media": ""}))
+            .await;
+    }
+}
+
+/// GS1 General Specifications 5.12.3.1: a module of 0.396 to 0.990 mm and at least 4 dots of the
+/// printer, here at 300 dpi; read by a decoder that shares no code with the encoder.
+#[tokio::test]
+async fn codes_are_read_from_the_printed_page_at_300_dpi() {
+    let (server, browser, class) = demo().await;
+    for url in [
+        format!("{class}/poster"),
+        format!("{class}/packet/host"),
+        server.host.clone(),
+    ] {
+        browser.goto(&url).await;
+        let printed = browser.print("code", A4).await;
+        let (text, module_mm) = code_on(&printed);
+        assert_eq!(text, server.attendees, "{url}");
+        let is_poster = url.ends_with("poster");
+        let range = if is_poster { 1.4..1.6 } else { 0.396..0.990 };
+        assert!(range.contains(&module_mm), "{url}: {module_mm} mm");
+        assert!(module_mm / 25.4 * 300.0 >= 4.0);
+    }
+}
+
+/// The code on the first page: its text, and the width of a module in mm.
+fn code_on(printed: &Printed) -> (String, f64) {
+    let (width, grey) = printed.raster(1, 300);
+    let mut image =
+        rqrr::PreparedImage::prepare_from_greyscale(width, grey.len() / width, |x, y| {
+            grey[y * width + x]
+        });
+    let grids = image.detect_grids();
+    assert_eq!(grids.len(), 1, "codes on the page");
+    let (meta, text) = grids[0].decode().unwrap();
+    let [a, b, ..] = grids[0].bounds;
+    let side = f64::hypot(f64::from(a.x - b.x), f64::from(a.y - b.y));
+    let modules = 17 + 4 * meta.version.0;
+    (text, side / modules as f64 / 300.0 * 25.4)
+}
