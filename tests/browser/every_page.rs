@@ -72,7 +72,9 @@ async fn all_pages(browser: &Browser, base: &str, start: &str) -> Vec<Found> {
             } else {
                 link.to_owned()
             };
-            if link.starts_with('/') && seen.insert(kind(&link)) {
+            // Switches one by one: all of them at once are the same rules again.
+            let is_second_switch = path.contains("units=") && link.contains("units=");
+            if link.starts_with('/') && !is_second_switch && seen.insert(kind(&link)) {
                 waiting.push(link);
             }
         }
