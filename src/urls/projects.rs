@@ -24,6 +24,15 @@ pub fn project(project: i64) -> String {
     format!("/projects/{project}")
 }
 
+/// GET: all measures of a project on one page, to print.
+#[must_use]
+pub fn project_sheet(id: i64) -> String {
+    format!("/projects/{id}/sheet")
+}
+
+/// Pattern of [`project_sheet`].
+pub const PROJECT_SHEET: &str = "/projects/{id}/sheet";
+
 /// Pattern of [`project`].
 pub const PROJECT: &str = "/projects/{project}";
 

@@ -54,6 +54,10 @@ async fn every_list_prints_whole_on_a4_and_letter() {
         .iter()
         .map(|(path, words)| (format!("{class}/{path}"), (*words).to_owned()))
         .collect();
+    views.push((
+        format!("{}/projects/1/sheet", server.base),
+        "For one kit".to_owned(),
+    ));
     views.push((server.attendees.clone(), "That is all of it".to_owned()));
     views.push((server.host.clone(), "What is in each pack".to_owned()));
     for (url, words) in views {
@@ -97,6 +101,18 @@ async fn every_list_prints_whole_on_a4_and_letter() {
                 );
             }
         }
+    }
+}
+
+#[tokio::test]
+async fn a_project_fits_on_one_page() {
+    let (server, browser, _) = demo().await;
+    browser
+        .goto(&format!("{}/projects/1/sheet", server.base))
+        .await;
+    for paper in [A4, LETTER] {
+        let printed = browser.print("project-sheet", paper).await;
+        assert_eq!(printed.pages().len(), 1, "{paper:?}");
     }
 }
 

@@ -15,6 +15,7 @@ mod piece_page;
 mod piece_view;
 mod pieces;
 mod project_form;
+mod sheet;
 mod show;
 mod step_form;
 mod step_page;
@@ -40,6 +41,7 @@ pub fn router() -> Router<App> {
         )
         .route(urls::NEW_PROJECT, get(new::new_project))
         .route(urls::PROJECT, get(show::show_project))
+        .route(urls::PROJECT_SHEET, get(sheet::show_sheet))
         .route(
             urls::EDIT_PROJECT,
             get(edit::edit_project).post(edit::update_project),

@@ -20,29 +20,29 @@ use crate::urls;
 
 #[derive(Template)]
 #[template(path = "projects/project.html")]
-struct ProjectPage {
+pub(super) struct ProjectPage {
     nav: Nav,
-    id: i64,
-    title: String,
-    makes: u32,
-    pieces: Vec<PieceView>,
+    pub(super) id: i64,
+    pub(super) title: String,
+    pub(super) makes: u32,
+    pub(super) pieces: Vec<PieceView>,
     /// A piece that can't be made, why, and where it is edited.
-    problems: Vec<(String, String, String)>,
-    parts: Vec<PartRow>,
+    pub(super) problems: Vec<(String, String, String)>,
+    pub(super) parts: Vec<PartRow>,
     prep: Vec<StepView>,
     class: Vec<StepView>,
-    prep_time: String,
-    class_time: String,
+    pub(super) prep_time: String,
+    pub(super) class_time: String,
     /// What hidden steps leave undone.
     hidden_notes: Vec<String>,
     errors: FormErrors,
 }
 
-struct PartRow {
-    name: String,
-    made_of: String,
-    size: Option<Both>,
-    per_kit: u32,
+pub(super) struct PartRow {
+    pub(super) name: String,
+    pub(super) made_of: String,
+    pub(super) size: Option<Both>,
+    pub(super) per_kit: u32,
 }
 
 pub(super) async fn show_project(
@@ -67,7 +67,7 @@ pub(super) async fn page(app: &App, id: i64, errors: FormErrors) -> PageResult<R
 }
 
 impl ProjectPage {
-    fn new(id: i64, facts: &ProjectFacts, errors: FormErrors) -> Self {
+    pub(super) fn new(id: i64, facts: &ProjectFacts, errors: FormErrors) -> Self {
         let mut page = Self {
             nav: Nav::Projects,
             id,
