@@ -14,7 +14,7 @@ use super::search::{Mixes, Search, Uses};
 use super::tree::Pattern;
 
 /// Steps for the plan of least fiddling: more of them rarely save another pattern.
-const MOST_TIDYING: u64 = 2_000_000_000;
+const MOST_TIDYING: u64 = 1_700_000_000;
 
 /// An effort of so many quick ones begins with one.
 const BEGIN_QUICKLY: u64 = 4;
@@ -146,5 +146,46 @@ fn without_plan(job: &CutJob, problem: &Problem, search: &Search<'_, '_, '_>) ->
             short,
             quantity: problem.demand[row],
         },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{CutPart, CutStock, Length};
+
+    #[test]
+    fn what_an_earlier_effort_reached_is_not_lost_to_a_later_one() {
+        let sheet = CutStock {
+            name: "card".to_owned(),
+            width: Length::from_mm(210),
+            height: Length::from_mm(297),
+            cost: 40,
+            available: None,
+        };
+        let part = |(width, height, quantity)| CutPart {
+            name: format!("{width} x {height}"),
+            width: Length::from_mm(width),
+            height: Length::from_mm(height),
+            quantity,
+            turnable: true,
+        };
+        let parts = [(94, 134, 30), (56, 110, 25), (38, 56, 40), (118, 118, 9)];
+        let parts = parts.into_iter().map(part).collect();
+        let job = CutJob::new(vec![sheet], parts, Length::ZERO, Some(3)).unwrap();
+        let problem = Problem::new(&job);
+        let mut on = |_: &Progress| ControlFlow::Continue(());
+        let mut after = |steps, before| {
+            let reached = stage(&job, &problem, &Effort { steps }, before, &mut on);
+            reached.unwrap_or_else(|error| panic!("{error}"))
+        };
+        let first = after(30_000_000, None);
+        let (cost, bound, patterns) = (first.cost, first.bound, first.few.len());
+        // Too little for more than a first guess.
+        let alone = after(20_000, None);
+        assert!(alone.cost > cost);
+        let second = after(20_000, Some(first));
+        assert_eq!((second.cost, second.few.len()), (cost, patterns));
+        assert!(second.bound >= bound);
     }
 }

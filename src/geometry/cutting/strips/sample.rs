@@ -239,3 +239,74 @@ fn counted(pieces: Vec<(i64, Tree)>) -> Vec<(i64, u32, Tree)> {
         .map(|((size, tree), (_, times))| (size, times, tree))
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use std::ops::ControlFlow;
+
+    use super::*;
+    use crate::Length;
+    use crate::cutting::generate::axes;
+    use crate::cutting::problem::Problem;
+    use crate::cutting::tree::Along;
+    use crate::{CutJob, CutPart, CutStock, Effort};
+    use proptest::prelude::*;
+
+    fn job(sizes: &[(i64, i64)], wanted: u32) -> CutJob {
+        let part = |&(width, height): &(i64, i64)| CutPart {
+            name: "part".to_owned(),
+            width: Length::from_mm(width),
+            height: Length::from_mm(height),
+            quantity: wanted,
+            turnable: true,
+        };
+        let sheet = CutStock {
+            name: "sheet".to_owned(),
+            width: Length::from_mm(120),
+            height: Length::from_mm(100),
+            cost: 1,
+            available: None,
+        };
+        let parts = sizes.iter().map(part).collect();
+        CutJob::new(vec![sheet], parts, Length::ZERO, Some(3)).expect("every part fits")
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(32))]
+        #[test]
+        fn a_draw_loses_no_more_than_it_may_and_holds_no_more_than_is_wanted(
+            sizes in prop::collection::vec((20i64..90, 20i64..90), 1..5),
+            worth in prop::collection::vec(1i64..10_000, 5),
+            share in 0i64..30,
+            few in 0u32..4,
+        ) {
+            // So many of each that no draw runs out of them.
+            let problem = Problem::new(&job(&sizes, 1000));
+            let values = &worth[..problem.rows()];
+            let axes = axes(&problem);
+            let mut on = |_: &_| ControlFlow::Continue(());
+            let mut meter = Meter::new(&Effort::quick(), &mut on);
+            let mut random = Random::new(7);
+            for along in [Along::Height, Along::Width] {
+                let strips = Strips::new(&problem, along, [&axes[0], &axes[1]], 1000);
+                let tables = strips.tables(values, &mut meter).expect("steps enough");
+                let priced = strips.price(values, &mut meter).expect("steps enough");
+                prop_assert_eq!(strips.most(&tables, 0), priced[0].value);
+                let slack = strips.most(&tables, 0) * share / 100;
+                for wanted in [1000, few] {
+                    let mut left = vec![wanted; problem.rows()];
+                    let mut draw = Draw::new(slack, &mut random);
+                    let tree = strips.draw(&tables, 0, &mut left, &mut draw);
+                    let mut counts = vec![0; problem.rows()];
+                    tree.count(1, &mut counts);
+                    for (count, left) in counts.iter().zip(&left) {
+                        prop_assert_eq!(count + left, wanted);
+                    }
+                    let held: i64 = counts.iter().zip(values).map(|(&n, v)| i64::from(n) * v).sum();
+                    prop_assert!(held <= priced[0].value);
+                    prop_assert!(wanted < 1000 || held >= priced[0].value - slack);
+                }
+            }
+        }
+    }
+}
