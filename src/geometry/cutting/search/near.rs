@@ -13,8 +13,16 @@ const DRAWS: usize = 100;
 impl Search<'_, '_, '_> {
     /// Draws patterns that lose up to about a hundredth of a sheet.
     pub(super) fn near(&mut self) {
-        // Without three phases nothing is drawn: that too must come to an end.
-        self.meter.charge(5_000);
+        // Without a third phase nothing is drawn: that too must come to an end.
+        if self
+            .generator
+            .problem
+            .phases
+            .is_some_and(|phases| phases < 3)
+        {
+            self.meter.charge(5_000);
+            return;
+        }
         let mix = self.random.below(2 * self.mixes.kept.len() + 1);
         let worth = self
             .mixes

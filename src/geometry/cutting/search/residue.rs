@@ -25,7 +25,6 @@ impl Search<'_, '_, '_> {
     /// Rounds linear programs and chooses among patterns by turns, until the effort is spent.
     pub(super) fn round_by_lot(&mut self) {
         while self.going() {
-            self.meter.charge(1_000);
             self.by_lot();
             let steps = self.meter.all() / 100;
             self.limited(steps, |search| {
@@ -62,7 +61,6 @@ impl Search<'_, '_, '_> {
 
     /// Keeps the whole parts of a linear program moved a little, and plans what remains.
     pub(super) fn residue(&mut self) {
-        self.meter.charge(1_000);
         let aim = self.aim();
         let more = 2.0 * self.random.unit();
         let moved = |demand: u32, random: &mut Random| f64::from(demand) + more * random.unit();
