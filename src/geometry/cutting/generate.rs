@@ -223,6 +223,11 @@ impl<'a> Generator<'a> {
         }
     }
 
+    /// Price of the dearest sheet.
+    pub(super) fn dearest(&self) -> i64 {
+        self.dearest
+    }
+
     /// Price of a sheet in dearest sheets.
     pub(super) fn cost(&self, stock: usize) -> f64 {
         self.problem.sheets[stock].cost as f64 / self.dearest as f64

@@ -20,7 +20,9 @@ mod problem;
 mod random;
 mod search;
 mod simplex;
+mod stages;
 mod strips;
+mod sums;
 mod surplus;
 #[cfg(test)]
 mod tests;

@@ -3,15 +3,15 @@
 use std::ops::ControlFlow;
 
 use super::error::CutError;
-use super::few::Few;
-use super::generate::Generator;
 use super::job::CutJob;
-use super::meter::{Effort, Meter, Progress};
+use super::meter::{Effort, Progress};
 use super::order::{FenceCut, working_order};
 use super::placed::Placed;
 use super::problem::Problem;
-use super::search::{Search, Uses};
+use super::search::Uses;
+use super::stages::think;
 use super::surplus::without_surplus;
+use super::tree::Pattern;
 
 /// Sheets of one stock that are cut alike.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -56,6 +56,9 @@ pub struct CutPlans {
     pub bound: u64,
     /// The cheapest plan costs no more than the bound: it is least.
     pub proven: bool,
+    /// Patterns of the cheapest plan as it was found, before plans of the same cost with fewer
+    /// patterns were looked for.
+    pub patterns_untidied: usize,
 }
 
 impl CutPlans {
@@ -66,9 +69,6 @@ impl CutPlans {
         (self.least_paper.cost.saturating_sub(self.bound)) as f64 / bound * 100.0
     }
 }
-
-/// Steps for the plan of least fiddling: more of them rarely save another pattern.
-const MOST_TIDYING: u64 = 2_000_000_000;
 
 /// Plans a job: the same answer on every run and every machine.
 ///
@@ -83,77 +83,24 @@ pub fn plan_cuts(
     report: &mut dyn FnMut(&Progress) -> ControlFlow<()>,
 ) -> Result<CutPlans, CutError> {
     let problem = Problem::new(job);
-    let mut meter = Meter::new(effort, report);
-    let generator = Generator::new(&problem, effort.steps);
-    let mut search = Search::new(generator, &mut meter);
-    let relaxed = search.start();
-    if relaxed.settled
-        && let Some(&(row, short)) = relaxed.lacking.first()
-    {
-        return Err(CutError::TooFewSheets {
-            part: job.parts()[problem.part[row]].name.clone(),
-            short: (short - 1e-4).ceil().max(1.0) as u32,
-            quantity: problem.demand[row],
-        });
-    }
-    // Sheets that are all different leave little to tidy.
-    let sheets: f64 = relaxed.amounts.iter().map(|&(_, amount)| amount).sum();
-    let alike = sheets > relaxed.amounts.len() as f64;
-    let percent = effort.steps / 100;
-    let limit = search.meter.narrow(percent * if alike { 72 } else { 92 });
-    search.run();
-    search.meter.restore(limit);
-    let Some((cost, uses)) = search.best.clone() else {
-        return Err(without_plan(job, &problem, &search));
-    };
-    let bound = search.generator.bound;
-    let cheapest = problem.sheets.iter().map(|sheet| sheet.cost).min();
-    let budget = cost + cheapest.unwrap_or(0).max(cost / 100);
-    // Of plans that cost the same, the one of least fiddling; then for a little more paper.
-    search.meter.narrow(percent * if alike { 10 } else { 2 });
-    let uses = tidied(&mut search, job, cost, uses);
-    search.meter.restore(limit);
-    search
-        .meter
-        .narrow((percent * if alike { 28 } else { 6 }).min(MOST_TIDYING));
-    let few = tidied(&mut search, job, budget, uses.clone());
-    let least_paper = plan(job, &problem, &search, &uses);
-    let least_fiddling = if few == uses {
+    let reached = think(job, &problem, effort, report)?;
+    let least_paper = plan(job, &problem, &reached.pool, &reached.uses);
+    let least_fiddling = if reached.few == reached.uses {
         least_paper.clone()
     } else {
-        plan(job, &problem, &search, &few)
+        plan(job, &problem, &reached.pool, &reached.few)
     };
     Ok(CutPlans {
         least_paper,
         least_fiddling,
-        bound: u64::try_from(bound).unwrap_or(0),
-        proven: cost <= bound,
+        bound: u64::try_from(reached.bound).unwrap_or(0),
+        proven: reached.cost <= reached.bound,
+        patterns_untidied: reached.untidied,
     })
 }
 
-/// The least fiddling within a budget, unless the work was stopped.
-fn tidied(search: &mut Search<'_, '_, '_>, job: &CutJob, budget: i64, uses: Uses) -> Uses {
-    if search.meter.going() {
-        Few::new(search, job.kerf(), budget).run(uses)
-    } else {
-        uses
-    }
-}
-
-fn without_plan(job: &CutJob, problem: &Problem, search: &Search<'_, '_, '_>) -> CutError {
-    match search.lacking {
-        _ if search.meter.stopped() => CutError::Stopped,
-        None => CutError::Stopped,
-        Some((row, short)) => CutError::NotFound {
-            part: job.parts()[problem.part[row]].name.clone(),
-            short,
-            quantity: problem.demand[row],
-        },
-    }
-}
-
-fn plan(job: &CutJob, problem: &Problem, search: &Search<'_, '_, '_>, uses: &Uses) -> Plan {
-    let pattern = |index: usize| &search.generator.pool[index];
+fn plan(job: &CutJob, problem: &Problem, pool: &[Pattern], uses: &Uses) -> Plan {
+    let pattern = |index: usize| &pool[index];
     let mut trees: Vec<_> = uses
         .iter()
         .map(|&(index, count)| (pattern(index).tree.clone(), count))

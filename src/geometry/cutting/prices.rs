@@ -9,9 +9,6 @@ pub(super) struct Prices {
     least: Vec<i64>,
 }
 
-/// Numbers of sheets to try when mixes are listed.
-const MOST_TRIES: usize = 100_000;
-
 /// A larger table would be slower than it is worth.
 const MOST_REMAINDERS: i64 = 100_000;
 
@@ -63,22 +60,6 @@ impl Prices {
         units * self.unit
     }
 
-    /// All numbers of sheets whose prices add up to `cost`; `None` if there are more than `most`.
-    pub(super) fn mixes(problem: &Problem, cost: i64, most: usize) -> Option<Vec<Vec<u32>>> {
-        let mut mixes = Vec::new();
-        let mut counts = vec![0; problem.sheets.len()];
-        let mut tries = MOST_TRIES;
-        mix(
-            problem,
-            0,
-            cost,
-            &mut counts,
-            &mut mixes,
-            (most, &mut tries),
-        )
-        .then_some(mixes)
-    }
-
     /// The greatest sum of prices below `cost`; negative if there is none.
     pub(super) fn below(&self, cost: i64) -> i64 {
         let mut units = (cost - 1).div_euclid(self.unit);
@@ -87,45 +68,6 @@ impl Prices {
         }
         units * self.unit
     }
-}
-
-/// Completes `counts` from `stock` on in every way; false if there are too many.
-fn mix(
-    problem: &Problem,
-    stock: usize,
-    cost: i64,
-    counts: &mut Vec<u32>,
-    mixes: &mut Vec<Vec<u32>>,
-    (most, tries): (usize, &mut usize),
-) -> bool {
-    let sheet = problem.sheets[stock];
-    let times = (cost / sheet.cost).min(i64::from(sheet.available.unwrap_or(u32::MAX)));
-    if stock + 1 == counts.len() {
-        if cost % sheet.cost == 0 && cost / sheet.cost <= times {
-            counts[stock] = times as u32;
-            mixes.push(counts.clone());
-        }
-        return mixes.len() <= most;
-    }
-    // So many numbers to try are too many mixes in any case.
-    *tries = tries.saturating_sub(times as usize + 1);
-    if *tries == 0 {
-        return false;
-    }
-    for times in 0..=times {
-        counts[stock] = times as u32;
-        if !mix(
-            problem,
-            stock + 1,
-            cost - times * sheet.cost,
-            counts,
-            mixes,
-            (most, &mut *tries),
-        ) {
-            return false;
-        }
-    }
-    true
 }
 
 /// What every plan costs at least, from part values and the best pattern of each sheet.

@@ -37,6 +37,8 @@ struct Outcome {
     cost: u64,
     bound: u64,
     seconds: f64,
+    /// Patterns of the cheapest plan as it was found, before it was tidied at the same cost.
+    found: usize,
     /// Patterns and fence settings of the cheapest plan, then of the one of least fiddling.
     paper: (usize, usize),
     fiddling: (usize, usize),
@@ -44,8 +46,9 @@ struct Outcome {
 }
 
 impl Outcome {
-    fn fewer_percent(&self) -> f64 {
-        100.0 * (1.0 - self.fiddling.0 as f64 / self.paper.0 as f64)
+    /// Patterns that the plan of least fiddling saves, in percent of some.
+    fn fewer_percent(&self, than: usize) -> f64 {
+        100.0 * (1.0 - self.fiddling.0 as f64 / than as f64)
     }
 }
 
@@ -130,6 +133,7 @@ fn outcome(job: &CutJob, effort: Effort) -> Outcome {
         cost: paper.cost,
         bound: plans.bound,
         seconds,
+        found: plans.patterns_untidied,
         paper: (paper.sheets.len(), paper.settings()),
         fiddling: (fiddling.sheets.len(), fiddling.settings()),
         dearer_percent: 100.0 * (fiddling.cost as f64 / paper.cost as f64 - 1.0),
@@ -152,7 +156,7 @@ fn head() {
         "gap %",
         "best here",
         "published",
-        "patterns/fence of least paper > least fiddling, fewer, dearer: quick; thorough"
+        "patterns as found > patterns/fence tidied at the same cost > least fiddling (1 % or one cheapest sheet), fewer, dearer: quick; thorough"
     );
 }
 
@@ -172,8 +176,11 @@ fn show(row: &Row) {
     };
     let patterns = |of: &Outcome| {
         let ((paper, fence), (few, few_fence)) = (of.paper, of.fiddling);
-        let (fewer, dearer) = (of.fewer_percent(), of.dearer_percent);
-        format!("{paper:>2}/{fence:<3} > {few:>2}/{few_fence:<3} {fewer:>3.0} % {dearer:>5.2} %")
+        let (fewer, dearer) = (of.fewer_percent(paper), of.dearer_percent);
+        let found = of.found;
+        format!(
+            "{found:>2} > {paper:>2}/{fence:<3} > {few:>2}/{few_fence:<3} {fewer:>3.0} % {dearer:>5.2} %"
+        )
     };
     let (quick, thorough) = (&row.quick, &row.thorough);
     println!(

@@ -132,21 +132,23 @@ impl<'a> Search<'a> {
     }
 
     fn run(&mut self, meter: &mut Meter<'_>) {
-        // Lowest cost first; of equal ones the latest, which is the deepest.
+        // Lowest cost first, in thousandths; of equal ones the latest, which is the deepest.
         let mut open: BinaryHeap<(Reverse<i64>, usize)> = BinaryHeap::new();
         let mut nodes: Vec<Option<Node>> = vec![Some(Node {
             cost: 0.0,
             path: Vec::new(),
         })];
         open.push((Reverse(0), 0));
-        while let Some((Reverse(cost), index)) = open.pop() {
-            if cost > self.cutoff && !self.choice.certify {
-                return;
-            }
+        while let Some((_, index)) = open.pop() {
             let Some(node) = nodes[index].take() else {
                 continue;
             };
-            self.dive(node, meter, &mut |node: Node, cost| {
+            if self.lifted(node.cost) > self.cutoff && !self.choice.certify {
+                return;
+            }
+            self.dive(node, meter, &mut |node: Node| {
+                // Of nodes that come to the same sum the one with most room within it.
+                let cost = (node.cost * 1000.0) as i64;
                 nodes.push(Some(node));
                 open.push((Reverse(cost), nodes.len() - 1));
             });
@@ -160,8 +162,13 @@ impl<'a> Search<'a> {
         }
     }
 
+    /// The least sum of prices that a node of this cost may come to.
+    fn lifted(&self, cost: f64) -> i64 {
+        (self.up)((cost - 1e-6).ceil() as i64).max(self.choice.bound)
+    }
+
     /// Follows a node down; what is left aside goes to `later`.
-    fn dive(&mut self, node: Node, meter: &mut Meter<'_>, later: &mut dyn FnMut(Node, i64)) {
+    fn dive(&mut self, node: Node, meter: &mut Meter<'_>, later: &mut dyn FnMut(Node)) {
         let mut path = node.path;
         self.tableau.low.clone_from(&self.low);
         self.tableau.high.clone_from(&self.high);
@@ -185,8 +192,7 @@ impl<'a> Search<'a> {
                 Outcome::Optimal(cost) => cost,
             };
             least = f64::max(least, cost);
-            let lifted = (self.up)((least - 1e-6).ceil() as i64).max(self.choice.bound);
-            if lifted > self.cutoff {
+            if self.lifted(least) > self.cutoff {
                 return self.certify();
             }
             let Some(variable) = self.split() else {
@@ -204,18 +210,15 @@ impl<'a> Search<'a> {
             };
             let mut other = path.clone();
             other.push(second);
-            later(
-                Node {
-                    cost: least,
-                    path: other,
-                },
-                lifted,
-            );
+            later(Node {
+                cost: least,
+                path: other,
+            });
             path.push(first);
             self.tableau.low[variable] = first.1;
             self.tableau.high[variable] = first.2;
             if !meter.going() {
-                later(Node { cost: least, path }, lifted);
+                later(Node { cost: least, path });
                 return;
             }
         }

@@ -23,7 +23,7 @@ impl Few<'_, '_, '_, '_> {
             sheets = sheets.saturating_add(times);
             stocks.push(self.search.generator.pool[pattern].stock);
         }
-        let mut left = self.missing(&kept);
+        let mut left = self.search.missing(&kept);
         let mut set: Vec<usize> = kept.iter().map(|&(pattern, _)| pattern).collect();
         let more = if away > 1 && self.search.chance(0.7) {
             away - 1
@@ -77,17 +77,5 @@ impl Few<'_, '_, '_, '_> {
         }
         self.search.meter.charge(30 * MOST_COMPARED);
         best.map(|(_, pattern)| pattern)
-    }
-
-    /// What is still to be made beside the sheets in use.
-    fn missing(&self, uses: &Uses) -> Vec<u32> {
-        let generator = &self.search.generator;
-        let mut left = generator.problem.demand.clone();
-        for &(pattern, times) in uses {
-            for &(row, count) in &generator.pool[pattern].counts {
-                left[row] = left[row].saturating_sub(count.saturating_mul(times));
-            }
-        }
-        left
     }
 }

@@ -42,8 +42,18 @@ impl<'s, 'a, 'm, 'r> Few<'s, 'a, 'm, 'r> {
         }
     }
 
-    /// The least fiddling found from `start` on.
-    pub(super) fn run(&mut self, start: Uses) -> Uses {
+    /// The least fiddling found from the best of some plans on.
+    pub(super) fn run(&mut self, starts: Vec<Uses>) -> Uses {
+        let mut least: Option<(f64, Uses)> = None;
+        for uses in starts {
+            let cost = self.cost(&uses);
+            if least.as_ref().is_none_or(|&(other, _)| cost < other) {
+                least = Some((cost, uses));
+            }
+        }
+        let Some((_, start)) = least else {
+            return Uses::new();
+        };
         let mut candidates = self.search.candidates(MOST_CANDIDATES);
         let mut known = self.search.generator.pool.len();
         let mut now = start.clone();

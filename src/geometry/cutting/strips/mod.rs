@@ -11,7 +11,10 @@
 //! Once as drawn and once with the axes exchanged. All values are whole numbers: the result is
 //! exact, and the bound that rests on it is proven. After Gilmore and Gomory 1965.
 
+mod sample;
 mod trees;
+
+pub(super) use sample::Draw;
 
 use super::axis::{Axis, NOWHERE};
 use super::meter::Meter;

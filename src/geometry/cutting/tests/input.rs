@@ -282,3 +282,19 @@ fn every_limit_at_once_is_still_answered() {
     let plans = planned(&job).expect("a plan");
     assert!(plans.bound > 0);
 }
+
+#[test]
+fn prices_far_apart_do_not_make_the_planner_walk_from_cost_to_cost() {
+    // Between one dear sheet and two lie 99 990 costs, each of as many cheap sheets.
+    let parts = vec![part("lid", 90, 90, 9, true), part("tag", 25, 25, 40, true)];
+    for cheap_first in [true, false] {
+        let mut sheets = vec![stock("scrap", 30, 30, 1), stock("card", 200, 200, 99_991)];
+        if !cheap_first {
+            sheets.reverse();
+        }
+        let plans = planned(&job(sheets, parts.clone(), Some(3))).expect("a plan");
+        // Four lids lie on a card. The tags lie on scraps, or in what the lids leave.
+        assert_eq!(plans.least_paper.cost / 99_991, 3);
+        assert!(plans.least_paper.cost <= 3 * 99_991 + 40);
+    }
+}
