@@ -8,7 +8,7 @@
 use super::{Hands, Measure, Tolerance, tolerance};
 use crate::sizing::answer_for;
 use crate::{
-    Answer, AxisMap, Contents, ContentsBox, Length, Refusal, SizingError, SizingRequest,
+    Answer, AxisMap, Contents, ContentsBox, Length, Refusal, SizingError, SizingRequest, Structure,
     StructureKind,
 };
 
@@ -67,7 +67,7 @@ pub enum ClearanceError {
     NotReached(Box<NotReached>),
 }
 
-/// The best that clearance alone does.
+/// The best that the search does.
 #[derive(Clone, Debug)]
 pub struct NotReached {
     /// What was wanted.
@@ -187,13 +187,20 @@ impl Answer {
     /// round it.
     #[must_use]
     pub fn contents_box(&self, contents: &Contents) -> Option<ContentsBox> {
-        let block = self.axes.contents_box(contents)?;
+        self.structure.block_of(&self.axes, contents)
+    }
+}
+
+impl Structure {
+    /// The block that has to fit for contents to fit that lie so, without clearance; `None` for
+    /// axes of other contents.
+    #[must_use]
+    pub fn block_of(&self, lies: &AxisMap, contents: &Contents) -> Option<ContentsBox> {
+        let block = lies.contents_box(contents)?;
         let axes = contents.axes()?;
         let round = contents.round_about().and_then(|axis| axes.get(axis));
         Some(match round {
-            Some((axis, _)) if *axis == self.axes.depth => {
-                self.structure.kind().family().block_for_round(&block)
-            }
+            Some((axis, _)) if *axis == lies.depth => self.kind().family().block_for_round(&block),
             _ => block,
         })
     }
