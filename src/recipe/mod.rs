@@ -34,7 +34,7 @@ pub use facts::{
     RibbonStyle, StepEdit, StoredSpec, SupplyFacts, TagShape, TagSpec, ToolKind,
 };
 pub use folded::finished;
-pub use made::{MadePiece, RecipeProblem, make};
+pub use made::{MadePiece, RecipeProblem, make, request as sizing_request};
 pub use operation::{Measure, MeasureValue, Operation, Verb};
 pub use part::{Part, PartKind, Role};
 pub use step_picture::{BodyNow, StepPicture};
