@@ -3,7 +3,7 @@
 use tablefold::urls;
 use tablefold_geometry::StructureKind;
 
-use crate::bench::{at_bench, with};
+use crate::bench::{START, at_bench, with};
 use crate::projects::{BOX, ENVELOPE, PROJECT, TRIMMINGS, with_project};
 use crate::visitor::{Server, Visitor};
 
@@ -144,27 +144,11 @@ async fn a_size_that_saves_sheets_is_a_button() {
 async fn a_bench_without_a_punch_board_makes_what_is_scored() {
     let server = workshop().await;
     let mut visitor = server.signed_in().await;
-    let tool = |kind, name| {
-        [
-            ("kind", kind),
-            ("name", name),
-            ("count", "1"),
-            ("brought_by", "instructor"),
-            ("unit", "mm"),
-            ("step", "1"),
-            ("shortest", "0"),
-            ("longest", "305"),
-            ("at_once", "1"),
-        ]
-    };
-    for tool in [
-        tool("trimmer", "Trimmer"),
-        tool("score_board", "Score board"),
-    ] {
-        visitor.post(&urls::tools(), &tool).await.expect(303);
-    }
-    let paper = crate::bench::PAPER;
-    visitor.post(&urls::papers(), &paper).await.expect(303);
+    let start = with(&START, &[("unit", "mm"), ("no_board", "yes")]);
+    let start = with(&start, &[("notch_depth", ""), ("size", "A4")]);
+    visitor.post(&urls::bench_start(), &start).await.expect(303);
+    let page = visitor.get(&urls::bench()).await.expect(200);
+    page.shows("Score board").hides("Punch board");
     let page = visitor.get(&urls::new_project()).await.expect(200);
     page.shows("<option value=\"\" selected>No punch board");
     let none = [("board", ""), ("trimmer", "1"), ("clearance", "3 mm")];

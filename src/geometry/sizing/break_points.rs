@@ -35,12 +35,38 @@ pub struct BreakPoint {
 /// Break points that are told, at most.
 const MOST: usize = 3;
 
-/// Those that matter most: that change the number of sheets, to the fewest. Tins and jars rarely
-/// come smaller, so their sizes come last.
+impl BreakPoint {
+    /// Whether it is about a size of things that are bought, such as tins: they rarely come
+    /// smaller.
+    fn is_bought_size(&self) -> bool {
+        self.size.is_some() && self.structure.serves() == Serves::Solids
+    }
+
+    /// What matters more comes first: what saves sheets, then what costs some; to the fewest
+    /// sheets first; sizes of what is bought last among those that save.
+    #[must_use]
+    pub fn order(&self) -> (u8, u32, i64) {
+        let group = match self.saves {
+            1.. if self.is_bought_size() => 1,
+            1.. => 0,
+            0 => 3,
+            _ => 2,
+        };
+        (group, self.sheets, -self.saves)
+    }
+}
+
+/// Those that matter most, with at most one size of bought things for each structure.
 pub(super) fn foremost(mut points: Vec<BreakPoint>) -> Vec<BreakPoint> {
-    let bought =
-        |point: &BreakPoint| point.size.is_some() && point.structure.serves() == Serves::Solids;
-    points.sort_by_key(|it| (it.saves == 0, bought(it), it.sheets, -it.saves));
+    points.sort_by_key(BreakPoint::order);
+    let mut sized = Vec::new();
+    points.retain(|point| {
+        let again = point.is_bought_size() && sized.contains(&point.structure);
+        if point.is_bought_size() {
+            sized.push(point.structure);
+        }
+        !again
+    });
     points.truncate(MOST);
     points
 }

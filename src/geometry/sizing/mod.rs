@@ -151,6 +151,17 @@ pub(crate) fn answer_for(
     Ok(answer(request, kind).map(|(answer, _)| answer))
 }
 
+/// The settings that come first for one structure, and how the contents lie, before they are
+/// folded.
+pub(crate) fn first_choice(
+    request: &SizingRequest,
+    kind: StructureKind,
+) -> Result<Option<(Settings, [usize; 3])>, SizingError> {
+    request.check()?;
+    let found = kind.family().best(&request.search(request.clearance, &[]));
+    Ok(found.map(|found| (found.settings, found.order)))
+}
+
 /// Pieces that one sheet gives, for each kind of sheet; and the kind to take for all makes with
 /// how many of it.
 pub type Yields = (Vec<(String, u32)>, (String, u32));

@@ -6,7 +6,7 @@
 //! change, a larger one need not do as well.
 
 use super::{Hands, Measure, Tolerance, tolerance};
-use crate::sizing::answer_for;
+use crate::sizing::{answer_for, first_choice};
 use crate::{
     Answer, AxisMap, Contents, ContentsBox, Length, Refusal, SizingError, SizingRequest, Structure,
     StructureKind,
@@ -128,10 +128,19 @@ pub fn clearance_for(
     let mut request = request.clone();
     let mut best: Option<Clearance> = None;
     let mut refused = None;
+    let mut last = None;
     for step in 0..=steps {
         request.clearance = grid * step;
+        // Often the next clearance comes to the same marks: what was found of them holds still.
+        let found = first_choice(&request, kind)?;
+        if found.is_some() && found == last {
+            continue;
+        }
         let answer = match answer_for(&request, kind)? {
-            Ok(answer) => answer,
+            Ok(answer) => {
+                last = found.filter(|(settings, _)| *settings == answer.settings);
+                answer
+            }
             Err(refusal) => {
                 refused.get_or_insert(refusal);
                 continue;

@@ -203,8 +203,7 @@ fn break_points(
         .iter()
         .flat_map(|choice| &choice.break_points)
         .collect();
-    let bought = |it: &BreakPoint| it.size.is_some() && it.structure.serves() == Serves::Solids;
-    points.sort_by_key(|it| (bought(it), it.sheets, -it.saves));
+    points.sort_by_key(|point| point.order());
     points.truncate(MOST_BREAK_POINTS);
     let ruler = facts.board.ruler();
     let points = points.into_iter();
@@ -240,7 +239,11 @@ fn break_button(
             (size.field, value, lead, label)
         }
     };
-    let text = format!("{}. {lead}{}", capital(kind.name()), point.text);
+    let told = match lead.is_empty() {
+        true => point.text.clone(),
+        false => uncapital(&point.text),
+    };
+    let text = format!("{}. {lead}{told}", capital(kind.name()));
     let typed = [
         ("structure", &form.structure),
         ("clearance", &form.clearance),
@@ -254,4 +257,12 @@ fn break_button(
         value,
         fields: others.filter(|(other, _)| other != name).collect(),
     }
+}
+
+/// "A height" after a colon: "a height".
+fn uncapital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_lowercase().chain(letters).collect()
+    })
 }
