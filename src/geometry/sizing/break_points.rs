@@ -43,16 +43,17 @@ impl BreakPoint {
     }
 
     /// What matters more comes first: what saves sheets, then what costs some; to the fewest
-    /// sheets first; sizes of what is bought last among those that save.
+    /// sheets first, by the smallest change; sizes of what is bought last among those that save.
     #[must_use]
-    pub fn order(&self) -> (u8, u32, i64) {
+    pub fn order(&self) -> (u8, u32, i64, Length) {
         let group = match self.saves {
             1.. if self.is_bought_size() => 1,
             1.. => 0,
             0 => 3,
             _ => 2,
         };
-        (group, self.sheets, -self.saves)
+        let by = self.size.map_or(Length::ZERO, |size| size.by());
+        (group, self.sheets, -self.saves, by)
     }
 }
 

@@ -21,7 +21,10 @@ pub(super) fn adapted(
     {
         left_out.push("play");
     }
-    while let Some(part) = in_the_way(bench, project, &form) {
+    for _ in PARTS {
+        let Some(part) = in_the_way(bench, project, &form) else {
+            break;
+        };
         form.leave_out(part);
         left_out.push(part);
     }
