@@ -8,8 +8,8 @@ use super::cutting::Cutting;
 use super::{Contents, SizingRequest};
 use crate::{Length, Ruler};
 
-/// Steps that count as a little.
-const STEPS: i64 = 8;
+/// Steps that count as a little: 1/4 in on a ruler of sixteenths, or 4 mm.
+const STEPS: i64 = 4;
 /// A size is not made smaller by more than one part in so many.
 const PARTS: i64 = 4;
 
