@@ -120,7 +120,11 @@ async fn compared(visitor: &mut Visitor<'_>, change: &[(&str, &str)]) -> crate::
 async fn a_size_that_saves_sheets_is_a_button() {
     let server = workshop().await;
     let mut visitor = with_project(&server).await;
-    let size = [("width", "4 in"), ("depth", "6 in"), ("height", "1/16 in")];
+    let size = [
+        ("width", "3 5/8 in"),
+        ("depth", "5 3/4 in"),
+        ("height", "1/16 in"),
+    ];
     let page = compared(&mut visitor, &size).await;
     let part = page.between("<h2>Another clearance or size</h2>", "</section>");
     let sizes: Vec<&str> = part.matches("Make it ").collect();
