@@ -204,7 +204,8 @@ async fn a_card_names_its_envelopes_and_its_post_both_ways() {
     page.shows("Envelopes and post")
         .shows("<li>US A2, ")
         .shows("USPS")
-        .shows("not mailable")
+        .shows("Along the short side: not mailable. It has to be at least 5 in along the address")
+        .shows("Addressed either way up: letter. Up to 240 x 165 x 5 mm and 100 g.")
         .shows("Royal Mail")
         .shows("2010 to 2018: DMM 101.1")
         .shows("Limits change: check before you post.");
