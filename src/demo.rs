@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 
 use jiff::civil::{date, time};
 use tablefold_geometry::{
-    Contents, Faces, Grain, Length, Paper, PatternDirection, PunchBoard, PunchBox, PunchEnvelope,
-    Ruler, Stock, StructureKind, Trimmer,
+    Contents, Faces, Fit, Grain, Hands, Length, Paper, PatternDirection, PunchBoard, PunchBox,
+    PunchEnvelope, Ruler, Stock, StructureKind, Trimmer,
 };
 
 use crate::recipe::{
@@ -131,6 +131,7 @@ fn spec(name: &str, contents: Contents, structure: StructureKind) -> PieceSpec {
         hazards: vec![Hazard::SmallParts],
         structure,
         clearance: eighths(1),
+        fit: Fit::default(),
         role: "main".to_owned(),
         by_hand: None,
         band: None,
@@ -203,6 +204,9 @@ pub fn project() -> ProjectFacts {
         trimmer: Trimmer::new(ruler),
         score_ruler: ruler,
         has_score_board: true,
+        has_punch_board: true,
+        hands: Hands::beginner(),
+        wanted_of_100: ProjectFacts::USUAL_SHARE,
         pieces: vec![seed_box(), seed_envelope()],
         edits: Vec::new(),
     }

@@ -57,8 +57,10 @@ pub(super) async fn fill(app: &App) -> Result<DemoLinks, Cause> {
     let project = Project {
         title: facts.project.title.clone(),
         makes: facts.project.makes,
-        board,
+        board: Some(board),
         trimmer,
+        hands: None,
+        wanted_of_100: ProjectFacts::USUAL_SHARE,
     };
     let project = store::projects::insert_project(&mut *change, &project).await?;
     fill_pieces(&mut change, project, &facts.project, (&papers, &supplies)).await?;

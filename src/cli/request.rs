@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 use tablefold_geometry::{
-    BoardError, Contents, Length, PunchBoard, Quoted, Ruler, RulerError, SizingRequest, Stock,
+    BoardError, Contents, Fit, Length, PunchBoard, Quoted, Ruler, RulerError, SizingRequest, Stock,
     StructureKind, Tools, Trimmer, Unit,
 };
 
@@ -31,6 +31,7 @@ pub(super) fn read_request(request: &Object<'_>) -> Result<SizingRequest, Comman
         contents: read_contents(request)?,
         structure: read_structure(request)?,
         clearance: request.length("clearance")?,
+        fit: Fit::default(),
         caliper: request.length("caliper")?,
         tools: read_tools(request)?,
         sheets: read_sheets(request)?,

@@ -143,10 +143,18 @@ struct CheckOutput {
 struct BreakPointOutput {
     structure: &'static str,
     clearance: Measure,
+    /// The size of the contents that it is about, if it is not the clearance.
+    size: Option<SizeOfContents>,
     sheet: String,
     per_sheet: u32,
     saves: i64,
     text: String,
+}
+
+#[derive(Serialize)]
+struct SizeOfContents {
+    field: &'static str,
+    to: Measure,
 }
 
 #[derive(Serialize)]
@@ -228,6 +236,10 @@ impl BreakPointOutput {
         Self {
             structure: point.structure.slug(),
             clearance: Measure::new(ruler, point.clearance),
+            size: point.size.map(|size| SizeOfContents {
+                field: size.field,
+                to: Measure::new(ruler, size.to),
+            }),
             sheet: point.sheet.clone(),
             per_sheet: point.per_sheet,
             saves: point.saves,

@@ -55,15 +55,11 @@ impl FormErrors {
     }
 }
 
-/// A length for a form's field: on the ruler if it is a mark, else exact.
+/// A length for a form's field: on the ruler if it is a mark, else exact: 64ths or
+/// thousandths of an inch, or millimetres.
 #[must_use]
 pub fn length_text(ruler: &Ruler, length: Length) -> String {
-    let text = ruler.text(length);
-    if text.starts_with(['≈', '<']) {
-        length.exact_text()
-    } else {
-        text
-    }
+    ruler.text_or_exact(length)
 }
 
 /// A length of ribbon for a form or a list: in the unit it was most likely typed in, exact.

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use tablefold_geometry::{
-    Contents, Length, Paper, PunchBoard, Ruler, Settings, Stock, StructureKind, Trimmer,
+    Contents, Fit, Hands, Length, Paper, PunchBoard, Ruler, Settings, Stock, StructureKind, Trimmer,
 };
 
 /// A kind of tool that an operation needs.
@@ -114,8 +114,11 @@ pub struct ProjectFacts {
     pub title: String,
     /// How many are usually made: yields and break points are counted for it.
     pub makes: u32,
-    /// The punch board it is made on.
+    /// The punch board it is made on; one that is never used where there is none.
     pub board: PunchBoard,
+    /// Whether it has a punch board; without one, structures that are punched are refused.
+    #[serde(default = "yes")]
+    pub has_punch_board: bool,
     /// The trimmer it is cut on.
     pub trimmer: Trimmer,
     /// The ruler of the board that bands are scored on.
@@ -124,10 +127,25 @@ pub struct ProjectFacts {
     /// structures that are scored are refused.
     #[serde(default = "yes")]
     pub has_score_board: bool,
+    /// How far off the hands of a class are.
+    #[serde(default = "Hands::beginner")]
+    pub hands: Hands,
+    /// Of 100 makers, how many should succeed.
+    #[serde(default = "usual_share")]
+    pub wanted_of_100: u32,
     /// What is made, in order.
     pub pieces: Vec<PieceFacts>,
     /// What the instructor changed in the steps.
     pub edits: Vec<StepEdit>,
+}
+
+fn usual_share() -> u32 {
+    ProjectFacts::USUAL_SHARE
+}
+
+impl ProjectFacts {
+    /// Of 100 makers, how many should succeed where nobody says so (common practice, no source).
+    pub const USUAL_SHARE: u32 = 95;
 }
 
 /// What was frozen before this was asked has only structures from the punch board.
@@ -188,6 +206,9 @@ pub struct PieceSpec {
     pub structure: StructureKind,
     /// Total play in each axis.
     pub clearance: Length,
+    /// How a lid, a drawer or a card goes into what holds it.
+    #[serde(default)]
+    pub fit: Fit,
     /// What the sheet's paper is called in colourways.
     pub role: String,
     /// What the paper of the other bodies is called (a lid, a sleeve); as the first one's if none.

@@ -125,7 +125,8 @@ struct Sized {
 type Wrong = (&'static str, String);
 
 /// What is asked of sizing for a piece; no structure tries all.
-pub(super) fn request(
+#[must_use]
+pub fn request(
     project: &ProjectFacts,
     piece: &PieceFacts,
     structure: Option<StructureKind>,
@@ -134,8 +135,10 @@ pub(super) fn request(
         contents: piece.spec.contents,
         structure,
         clearance: piece.spec.clearance,
+        fit: piece.spec.fit,
         caliper: piece.paper.caliper,
         tools: Tools {
+            punch_board: project.has_punch_board.then_some(project.board),
             score: project.has_score_board.then_some(project.score_ruler),
             ..Tools::new(project.board, project.score_ruler, &project.trimmer)
         },

@@ -36,7 +36,7 @@ pub use facts::{
 };
 pub use folded::finished;
 pub use left_hand::for_left_hand;
-pub use made::{MadePiece, RecipeProblem, make};
+pub use made::{MadePiece, RecipeProblem, make, request as sizing_request};
 pub use operation::{Measure, MeasureValue, Operation, Verb};
 pub use part::{Part, PartKind, Role};
 pub use step_picture::{BodyNow, StepPicture};

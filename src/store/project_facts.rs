@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use sqlx::SqliteConnection;
-use tablefold_geometry::Ruler;
+use tablefold_geometry::{Hands, PunchBoard, Ruler, Unit};
 
 use super::StoreResult;
 use super::bench::{self, BenchPaper, BenchTool};
@@ -76,12 +76,20 @@ impl Bench {
     #[must_use]
     pub fn project(&self, project: &Project) -> Option<ProjectFacts> {
         let trimmer = self.tool(project.trimmer)?.trimmer()?;
+        let score_ruler = *self.score_ruler().unwrap_or(trimmer.ruler());
+        let board = match project.board {
+            Some(id) => self.tool(id)?.board()?,
+            None => stand_in(&score_ruler),
+        };
         Some(ProjectFacts {
             title: project.title.clone(),
             makes: project.makes,
-            board: self.tool(project.board)?.board()?,
+            board,
+            has_punch_board: project.board.is_some(),
             trimmer,
-            score_ruler: *self.score_ruler().unwrap_or(trimmer.ruler()),
+            score_ruler,
+            hands: project.hands.unwrap_or(Hands::beginner()),
+            wanted_of_100: project.wanted_of_100,
             has_score_board: self.score_ruler().is_some(),
             pieces: Vec::new(),
             edits: Vec::new(),
@@ -114,6 +122,20 @@ impl Bench {
     }
 }
 
+/// A board that nobody has: measures are shown in the marks of this ruler, and nothing is punched.
+fn stand_in(ruler: &Ruler) -> PunchBoard {
+    let usual = match ruler.unit() {
+        Unit::Inch => PunchBoard::default_inch(),
+        _ => PunchBoard::default_metric(),
+    };
+    let shortest = ruler.shortest().max(usual.ruler().shortest());
+    let own = Ruler::new(ruler.unit(), ruler.step(), shortest, ruler.longest());
+    let own = own
+        .ok()
+        .and_then(|own| PunchBoard::new(usual.notch_depth(), own).ok());
+    own.unwrap_or(usual)
+}
+
 /// What the recipe of a project is computed from; `None` where there is no such project.
 /// Call it in a transaction, so that all of it is of one moment.
 ///
@@ -128,7 +150,7 @@ pub async fn project_facts(
     };
     let bench = Bench::read(&mut *db).await?;
     let facts = bench.project(&row.it);
-    let mut facts = facts.ok_or_else(|| damaged("project.board_id", row.it.board))?;
+    let mut facts = facts.ok_or_else(|| damaged("project.board_id", row.id))?;
     for piece in projects::list_pieces(&mut *db, project).await? {
         let read = bench.piece(piece.id, &piece.it);
         facts

@@ -81,32 +81,32 @@ pub fn piece(project: i64, piece: i64) -> String {
 /// Pattern of [`piece`].
 pub const PIECE: &str = "/projects/{project}/pieces/{piece}";
 
-/// POST: every structure for what was typed about a new project's piece.
+/// POST: every structure for what was typed about a new project's piece; GET: its form.
 #[must_use]
 pub fn choose_for_project() -> String {
     CHOOSE_FOR_PROJECT.to_owned()
 }
 
 /// Pattern of [`choose_for_project`].
-pub const CHOOSE_FOR_PROJECT: &str = "/projects/new/structure";
+pub const CHOOSE_FOR_PROJECT: &str = "/projects/new/structures";
 
-/// POST: every structure for what was typed about a new piece.
+/// POST: every structure for what was typed about a new piece; GET: its form.
 #[must_use]
 pub fn choose_for_new_piece(project: i64) -> String {
-    format!("/projects/{project}/pieces/new/structure")
+    format!("/projects/{project}/pieces/new/structures")
 }
 
 /// Pattern of [`choose_for_new_piece`].
-pub const CHOOSE_FOR_NEW_PIECE: &str = "/projects/{project}/pieces/new/structure";
+pub const CHOOSE_FOR_NEW_PIECE: &str = "/projects/{project}/pieces/new/structures";
 
-/// POST: every structure for what was typed about a piece.
+/// GET: every structure for a stored piece; POST: for what was typed about it.
 #[must_use]
 pub fn choose_for_piece(project: i64, piece: i64) -> String {
-    format!("/projects/{project}/pieces/{piece}/structure")
+    format!("/projects/{project}/pieces/{piece}/structures")
 }
 
 /// Pattern of [`choose_for_piece`].
-pub const CHOOSE_FOR_PIECE: &str = "/projects/{project}/pieces/{piece}/structure";
+pub const CHOOSE_FOR_PIECE: &str = "/projects/{project}/pieces/{piece}/structures";
 
 /// POST: move a piece up or down.
 #[must_use]

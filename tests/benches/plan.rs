@@ -73,6 +73,7 @@ fn every_structure_for_a_class_of_40(bencher: Bencher<'_, '_>) {
         },
         structure: None,
         clearance: mm(2),
+        fit: tablefold_geometry::Fit::default(),
         caliper: Length::from_nm(300_000),
         tools: Tools::new(
             PunchBoard::default_inch(),

@@ -43,8 +43,10 @@ async fn insert_class_facts(db: &mut SqliteConnection, facts: &ClassFacts) -> i6
     let project = Project {
         title: facts.project.title.clone(),
         makes: facts.project.makes,
-        board,
+        board: Some(board),
         trimmer,
+        hands: None,
+        wanted_of_100: ProjectFacts::USUAL_SHARE,
     };
     let project = insert_project(&mut *db, &project).await.unwrap();
     insert_pieces(db, project, &facts.project, (&papers, &supplies)).await;

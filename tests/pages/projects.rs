@@ -26,7 +26,7 @@ pub(crate) const PROJECT: [(&str, &str); 4] = [
     ("trimmer", "2"),
 ];
 
-const TRIMMINGS: [(&str, &str); 13] = [
+pub(crate) const TRIMMINGS: [(&str, &str); 13] = [
     ("contents_supply", "1"),
     ("small_parts", "yes"),
     ("band", "yes"),

@@ -9,17 +9,22 @@
 mod break_points;
 mod contents;
 mod cutting;
+mod fit;
 mod refusal;
 mod request;
 mod search;
+mod size_breaks;
 mod yields;
 
 pub use break_points::BreakPoint;
 pub use contents::{AxisMap, Contents};
+pub use fit::{Fit, FitLimits, LidDepth};
 pub use refusal::{Refusal, RefusalReason};
 pub use request::{SizingError, SizingProblem, SizingRequest, Stock};
+pub use size_breaks::SizeChange;
 pub use yields::blanks_per_sheet;
 
+pub(crate) use fit::MOST_ASKED_MM;
 pub(crate) use refusal::explain_in_general;
 pub(crate) use search::{
     Candidate, Offer, Offers, Order, SLACK_MM, Search, Wanted, largest_square, reaching,
@@ -91,7 +96,8 @@ impl Answer {
 pub struct Sizing {
     /// Best first; one for each structure that can be made.
     pub answers: Vec<Answer>,
-    /// Where a little more or less clearance changes what the class costs.
+    /// Which small change of clearance or size changes what the class costs: up to three, those
+    /// that come to the fewest sheets first.
     pub break_points: Vec<BreakPoint>,
     /// Structures that cannot be made, and why.
     pub refused: Vec<Refusal>,
@@ -131,7 +137,7 @@ pub fn size(request: &SizingRequest) -> Result<Sizing, SizingError> {
     let answers = found.into_iter().map(|(answer, _)| answer).collect();
     Ok(Sizing {
         answers,
-        break_points,
+        break_points: break_points::foremost(break_points),
         refused,
     })
 }
@@ -143,6 +149,17 @@ pub(crate) fn answer_for(
 ) -> Result<Result<Answer, Refusal>, SizingError> {
     request.check()?;
     Ok(answer(request, kind).map(|(answer, _)| answer))
+}
+
+/// The settings that come first for one structure, and how the contents lie, before they are
+/// folded.
+pub(crate) fn first_choice(
+    request: &SizingRequest,
+    kind: StructureKind,
+) -> Result<Option<(Settings, [usize; 3])>, SizingError> {
+    request.check()?;
+    let found = kind.family().best(&request.search(request.clearance, &[]));
+    Ok(found.map(|found| (found.settings, found.order)))
 }
 
 /// Pieces that one sheet gives, for each kind of sheet; and the kind to take for all makes with

@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::Contents;
 use super::contents::MOST_IN_A_STACK;
+use super::{Contents, Fit};
 use crate::{Length, StructureKind, Tools};
 
 /// Thicker than any card that a punch board takes (common practice, no source).
@@ -35,6 +35,8 @@ pub struct SizingRequest {
     pub structure: Option<StructureKind>,
     /// Total play in each axis, not play on each side.
     pub clearance: Length,
+    /// How bodies go into each other, where there are several.
+    pub fit: Fit,
     /// Thickness of the paper.
     pub caliper: Length,
     /// The tools on the bench.

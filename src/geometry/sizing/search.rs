@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 
 use super::contents::ORDERS;
 use super::cutting::{Cutting, area};
-use super::{SizingRequest, Stock};
+use super::{Fit, SizingRequest, Stock};
 use crate::{Inside, Length, Ruler, Settings, StructureError, Tools};
 
 /// Room that is short by less than this is room: far below a nanometre, far above the rounding of
@@ -19,6 +19,7 @@ pub(crate) struct Search<'r> {
     /// Which of the axes they are round about, if any.
     pub(crate) round: Option<usize>,
     pub(crate) clearance: Length,
+    pub(crate) fit: Fit,
     pub(crate) caliper: Length,
     pub(crate) tools: Tools,
     /// The sheets and how many pieces they are for; `None` lifts the limit.
@@ -39,6 +40,8 @@ pub(crate) struct Wanted<'s> {
     pub(crate) block_mm: [f64; 3],
     /// Whether they are a cylinder that stands: round about the depth.
     pub(crate) round: bool,
+    /// How bodies go into each other.
+    pub(crate) fit: Fit,
     pub(crate) caliper: Length,
     pub(crate) tools: &'s Tools,
 }
@@ -136,6 +139,7 @@ impl Search<'_> {
         Wanted {
             block_mm: order.lies.map(|side| self.needs(side)),
             round: self.round.is_some() && self.round == order.axes.last().copied(),
+            fit: self.fit,
             caliper: self.caliper,
             tools: &self.tools,
         }
@@ -202,6 +206,7 @@ impl SizingRequest {
             contents: self.extents(),
             round: self.contents.round_about(),
             clearance,
+            fit: self.fit,
             caliper: self.caliper,
             tools: self.tools,
             stock: Some((&self.sheets, self.makes)),

@@ -25,8 +25,8 @@ use super::{
     Body, Inside, Nest, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
     StructureProblem, Tools,
 };
-use crate::sizing::{Offer, Offers, Wanted};
-use crate::{FingerNotch, Length, Point, Pose, Ruler, Vec3};
+use crate::sizing::{MOST_ASKED_MM, Offer, Offers, Wanted};
+use crate::{FingerNotch, FitLimits, Length, Point, Pose, Ruler, Vec3};
 
 /// A drawer and its sleeve that can be made.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,6 +35,14 @@ pub struct Drawer {
     drawer: OpenTray,
     sleeve: Sleeve,
 }
+
+/// What can be asked of a drawer in its sleeve.
+const SLIDE: FitLimits = FitLimits {
+    what: "the drawer in its sleeve",
+    least_mm: LEAST_PLAY_MM,
+    most_mm: MOST_ASKED_MM,
+    has_lid: false,
+};
 
 /// Its entry in the registry.
 pub(super) struct DrawerFamily;
@@ -201,6 +209,10 @@ impl Family for DrawerFamily {
         Some("the sleeve, held by its fit round the drawer")
     }
 
+    fn fit(&self) -> Option<FitLimits> {
+        Some(SLIDE)
+    }
+
     fn make(
         &self,
         settings: &Settings,
@@ -284,7 +296,7 @@ fn with_depth(
     let drawer_w = trimmer.up((width + t).max(2.0 * (LEAST_TAB_MM + t)) + walls)?;
     let drawer_l = trimmer.up((length + 3.0 * t).max(LEAST_LENGTH_MM) + walls)?;
     let drawer = OpenTray::of((drawer_w, drawer_l), depth, wanted.caliper);
-    let (least_w, least_d) = round(&drawer, LEAST_PLAY_MM);
+    let (least_w, least_d) = round(&drawer, SLIDE.play_mm(&wanted.fit));
     let most_w = score.down(round(&drawer, MOST_PLAY_MM).0)?;
     let sleeve_l = trimmer.up(drawer.outside().1)?;
     let least_w = score.up(least_w)?;

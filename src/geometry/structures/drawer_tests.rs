@@ -255,7 +255,7 @@ proptest! {
     ) {
         let (tools, t) = (coarse(), caliper as f64 / 10.0);
         let block_mm = [block.0, block.1, block.2].map(|side| side as f64 / 10.0);
-        let wanted = Wanted { block_mm, round: false, caliper: tenths(caliper), tools: &tools };
+        let wanted = Wanted { block_mm, round: false, fit: crate::Fit::default(), caliper: tenths(caliper), tools: &tools };
         let offers = Drawer::KIND.family().offers(&wanted);
         prop_assert!(!offers.found.is_empty());
         for offer in &offers.found {
@@ -331,6 +331,7 @@ fn a_seed_tin_gets_the_drawer_worked_by_hand() {
     let lengthways = Wanted {
         block_mm: [41.0, 71.0, 21.0],
         round: false,
+        fit: crate::Fit::default(),
         caliper: tenths(3),
         tools: &tools,
     };
@@ -352,6 +353,7 @@ fn a_seed_tin_gets_the_drawer_worked_by_hand() {
         },
         structure: Some(Drawer::KIND),
         clearance: mm(1),
+        fit: crate::Fit::default(),
         caliper: tenths(3),
         tools,
         sheets: vec![crate::Stock {

@@ -47,9 +47,11 @@ pub(super) const LEAST_TOP_MM: f64 = 15.0;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FoldedCard {
     settings: Settings,
-    caliper: Length,
+    pub(super) caliper: Length,
     /// Front of the card.
     pub(super) front: (f64, f64),
+    /// Width of its back page: the front's, unless hands were off.
+    pub(super) back: f64,
     /// Front of the envelope, crease to crease.
     pub(super) envelope: (f64, f64),
     /// Reach of the side flaps, of the bottom flap and of the top flap.
@@ -80,6 +82,17 @@ impl FoldedCard {
     /// card with less than 2 mm of play beyond its thickness, or more than 20 mm; paper that
     /// fills the card.
     pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
+        let made = Self::off(settings, tools, caliper)?;
+        made.check_pages(&tools.trimmer)?;
+        Ok(made)
+    }
+
+    /// The same where hands were off: its edges need not meet.
+    pub(super) fn off(
+        settings: Settings,
+        tools: &Tools,
+        caliper: Length,
+    ) -> Result<Self, StructureError> {
         let no_score = || StructureError::no_tool(Self::KIND, SetOn::Score, tools.main_ruler());
         let score = tools.score.ok_or_else(no_score)?;
         settings.check_marks(tools, caliper)?;
@@ -92,11 +105,21 @@ impl FoldedCard {
 
     /// Whatever the settings come to.
     fn of_settings(settings: Settings, caliper: Length) -> Self {
-        let [_, card_length, card_score, width, length, side, bottom, top] = settings.first();
+        let [
+            card_width,
+            card_length,
+            card_score,
+            width,
+            length,
+            side,
+            bottom,
+            top,
+        ] = settings.first();
         Self {
             settings,
             caliper,
             front: (card_score.mm(), card_length.mm()),
+            back: (card_width - card_score).mm(),
             envelope: ((width - side * 2).mm(), (length - bottom - top).mm()),
             flaps: [side, bottom, top].map(Length::mm),
             t: caliper.mm(),
@@ -104,14 +127,10 @@ impl FoldedCard {
     }
 
     fn check_card(&self, score: &Ruler, trimmer: &Ruler) -> Result<(), StructureError> {
-        let [card_width, card_length, card_score, ..] = self.settings.first::<8>();
+        let [_, card_length, card_score, ..] = self.settings.first::<8>();
         let small = "so small a card is not folded by hand";
         at_least("card_score", card_score, (score, LEAST_CARD_MM), small)?;
         at_least("card_length", card_length, (trimmer, LEAST_CARD_MM), small)?;
-        let twice = (trimmer, (card_score * 2).mm());
-        let uneven = "the edges of front and back do not meet";
-        at_least("card_width", card_width, twice, uneven)?;
-        at_most("card_width", card_width, twice, uneven)?;
         let room = self.front.0.min(self.front.1) - self.t;
         if room > 0.0 {
             return Ok(());
@@ -122,6 +141,14 @@ impl FoldedCard {
             caliper: self.caliper,
         };
         Err(StructureError::new(problem, score))
+    }
+
+    fn check_pages(&self, trimmer: &Ruler) -> Result<(), StructureError> {
+        let [card_width, _, card_score, ..] = self.settings.first::<8>();
+        let twice = (trimmer, (card_score * 2).mm());
+        let uneven = "the edges of front and back do not meet";
+        at_least("card_width", card_width, twice, uneven)?;
+        at_most("card_width", card_width, twice, uneven)
     }
 
     fn check_envelope(&self, score: &Ruler, trimmer: &Ruler) -> Result<(), StructureError> {

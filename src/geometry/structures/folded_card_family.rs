@@ -1,13 +1,15 @@
 //! What the folded card with envelope says of itself, and the search for its settings.
 
 use super::folded_card::{LEAST_CARD_MM, LEAST_PLAY_MM, LEAST_TOP_MM, OVERLAP_MM};
-use super::registry::{Family, Serves};
+use super::registry::{Family, FurtherPlay, Serves};
 use super::{
     FoldedCard, Inside, Nest, PunchBox, SetOn, SettingField, Settings, Structure, StructureError,
     StructureKind, Tools,
 };
-use crate::sizing::{Offer, Offers, RefusalReason, SLACK_MM, Wanted, explain_in_general};
-use crate::{Face, Length, SizingRequest};
+use crate::sizing::{
+    MOST_ASKED_MM, Offer, Offers, RefusalReason, SLACK_MM, Wanted, explain_in_general,
+};
+use crate::{ContentsBox, Face, FitLimits, Length, SizingRequest};
 
 /// Usual width of the side flaps, mm (common practice, no source).
 const USUAL_SIDE_MM: f64 = 14.0;
@@ -15,6 +17,14 @@ const USUAL_SIDE_MM: f64 = 14.0;
 const THICKEST: Length = Length::from_nm(6_350_000);
 /// How far a score beyond the least is looked for whose double the trimmer can cut, mm.
 const LOOK_FURTHER_MM: f64 = 26.0;
+
+/// What can be asked of a card in its envelope, beyond its thickness.
+const IN_ENVELOPE: FitLimits = FitLimits {
+    what: "the card in its envelope",
+    least_mm: LEAST_PLAY_MM,
+    most_mm: MOST_ASKED_MM,
+    has_lid: false,
+};
 
 /// Its entry in the registry.
 pub(super) struct FoldedCardFamily;
@@ -64,38 +74,61 @@ impl Family for FoldedCardFamily {
         false
     }
 
+    fn fit(&self) -> Option<FitLimits> {
+        Some(IN_ENVELOPE)
+    }
+
     fn make(
         &self,
         settings: &Settings,
         tools: &Tools,
         caliper: Length,
     ) -> Result<Structure, StructureError> {
-        let made = FoldedCard::new(*settings, tools, caliper)?;
-        let (main, envelope) = made.bodies();
-        Ok(Structure {
-            settings: *settings,
-            tools: *tools,
-            caliper,
-            main,
-            others: vec![envelope],
-            nests: vec![Nest {
-                inner: 0,
-                outer: 1,
-                faces: vec![Face::Left, Face::Right, Face::Bottom, Face::Top],
-                play_mm: LEAST_PLAY_MM + made.card_thickness_mm(),
-            }],
-            inside: made.inside_for(0.0),
-            outside: Inside {
-                width: made.envelope.0 + made.t,
-                length: made.envelope.1 + made.t,
-                depth: 6.0 * made.t,
-            },
-            volume_mm3: 0.0,
-        })
+        Ok(structure(
+            &FoldedCard::new(*settings, tools, caliper)?,
+            tools,
+        ))
+    }
+
+    fn make_off(
+        &self,
+        settings: &Settings,
+        tools: &Tools,
+        caliper: Length,
+    ) -> Result<Structure, StructureError> {
+        Ok(structure(
+            &FoldedCard::off(*settings, tools, caliper)?,
+            tools,
+        ))
+    }
+
+    /// The card is as thick as two sheets and what is laid in it, and takes as much of the play.
+    fn takes_play_mm(&self, structure: &Structure, contents: &ContentsBox) -> f64 {
+        2.0 * structure.caliper.mm() + contents.z
+    }
+
+    /// The back page, which is as wide as the front only where the fold is in the middle.
+    fn further_play(&self, structure: &Structure) -> Vec<FurtherPlay> {
+        let (settings, tools) = (structure.settings, &structure.tools);
+        let Ok(made) = FoldedCard::off(settings, tools, structure.caliper) else {
+            return Vec::new();
+        };
+        let lies_across = made.front.1 > made.front.0;
+        let (w, h) = made.envelope;
+        let envelope = if lies_across { h } else { w };
+        vec![FurtherPlay {
+            inner: "card's back page",
+            outer: "envelope",
+            along_width: !lies_across,
+            play_mm: envelope - made.t - made.back,
+            // One fold of the card, two of the envelope.
+            folds: 3,
+        }]
     }
 
     fn inside_for(&self, structure: &Structure, depth_mm: f64) -> Inside {
-        FoldedCard::of(structure).map_or(structure.inside, |made| made.inside_for(depth_mm))
+        let made = FoldedCard::off(structure.settings, &structure.tools, structure.caliper);
+        made.map_or(structure.inside, |made| made.inside_for(depth_mm))
     }
 
     /// One offer: every measure is the least mark that does, and none makes another one larger
@@ -133,6 +166,31 @@ impl Family for FoldedCardFamily {
     }
 }
 
+/// The structure that a card and its envelope come to.
+fn structure(made: &FoldedCard, tools: &Tools) -> Structure {
+    let (main, envelope) = made.bodies();
+    Structure {
+        settings: *made.settings(),
+        tools: *tools,
+        caliper: made.caliper,
+        main,
+        others: vec![envelope],
+        nests: vec![Nest {
+            inner: 0,
+            outer: 1,
+            faces: vec![Face::Left, Face::Right, Face::Bottom, Face::Top],
+            play_mm: LEAST_PLAY_MM + made.card_thickness_mm(),
+        }],
+        inside: made.inside_for(0.0),
+        outside: Inside {
+            width: made.envelope.0 + made.t,
+            length: made.envelope.1 + made.t,
+            depth: 6.0 * made.t,
+        },
+        volume_mm3: 0.0,
+    }
+}
+
 /// The least settings for something flat laid in the card; `None` where a ruler does not reach.
 fn least(wanted: &Wanted<'_>) -> Option<Settings> {
     let (trimmer, score) = (&wanted.tools.trimmer, wanted.tools.score.as_ref()?);
@@ -148,7 +206,7 @@ fn least(wanted: &Wanted<'_>) -> Option<Settings> {
     let card_length = trimmer.up((length + depth + t).max(LEAST_CARD_MM))?;
 
     // Paper goes round the card and what is in it.
-    let more = LEAST_PLAY_MM + 3.0 * t + depth;
+    let more = IN_ENVELOPE.play_mm(&wanted.fit) + 3.0 * t + depth;
     let side = score.up(USUAL_SIDE_MM)?;
     let (long, short) = (card_score.max(card_length), card_score.min(card_length));
     let front = (long.mm() + more).max(2.0 * side.mm());

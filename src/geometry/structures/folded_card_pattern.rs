@@ -77,7 +77,7 @@ impl FoldedCard {
         let mut b = Builder::default();
         let wall = PanelRole::Wall;
         let front = b.panel("front", rectangle(-x, -y, x, y), (Face::Front, 0), wall);
-        let back = rectangle(x, -y, x + w, y);
+        let back = rectangle(x, -y, x + self.back, y);
         let back = b.panel("back page", back, (Face::Back, 0), wall);
         let line = (Point::new(x, -y), Point::new(x, y));
         let fold = b.crease("fold", line, (front, back), 180.0);
@@ -87,7 +87,12 @@ impl FoldedCard {
             y: l,
             open: Vec::new(),
         };
-        b.finish("card", rectangle(-x, -y, x + w, y), solid, (self.t, 0))
+        b.finish(
+            "card",
+            rectangle(-x, -y, x + self.back, y),
+            solid,
+            (self.t, 0),
+        )
     }
 
     fn envelope_pattern(&self) -> Pattern {

@@ -44,6 +44,7 @@ fn inch_card(width: i64, length: i64) -> FoldedCard {
     let block_mm = [width, length].map(|side| sixteenths(side).mm() - 0.3);
     let wanted = crate::sizing::Wanted {
         block_mm: [block_mm[0], block_mm[1], 0.0],
+        fit: crate::Fit::default(),
         caliper: t,
         tools: &tools,
         round: false,
@@ -296,7 +297,7 @@ proptest! {
         w in 20.0..110.0_f64, l in 20.0..110.0_f64, thick in 0.0..4.0_f64,
     ) {
         let tools = coarse();
-        let wanted = crate::sizing::Wanted { block_mm: [w, l, thick], caliper: tenths(3), tools: &tools, round: false };
+        let wanted = crate::sizing::Wanted { block_mm: [w, l, thick], caliper: tenths(3), tools: &tools, round: false, fit: crate::Fit::default() };
         let offered = FoldedCard::KIND.family().offers(&wanted).found;
         let have: Vec<(i64, i64)> = offered[0].blanks.iter()
             .map(|it| (it.0.nm() / 5_000_000, it.1.nm() / 5_000_000)).collect();

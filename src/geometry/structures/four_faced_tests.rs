@@ -241,7 +241,7 @@ proptest! {
         a in 4.0..35.0_f64, b in 4.0..35.0_f64, c in 2.0..25.0_f64,
     ) {
         let tools = coarse();
-        let wanted = crate::sizing::Wanted { block_mm: [a, b, c], caliper: tenths(3), tools: &tools, round: false };
+        let wanted = crate::sizing::Wanted { block_mm: [a, b, c], caliper: tenths(3), tools: &tools, round: false, fit: crate::Fit::default() };
         let offered = FourFaced::KIND.family().offers(&wanted).found;
         let found: Vec<_> = offered.iter().map(|offer| offer.blanks[0]).collect();
         let within: Vec<_> = found.iter().copied().filter(|it| it.1 <= Length::from_mm(200)).collect();

@@ -16,14 +16,14 @@
 use super::hexagon_pattern::{HexTray, SQRT_3, WALLS, least_width};
 use super::offers::keep;
 use super::registry::{Family, Serves};
-use super::tray::{LEAST_PLAY_MM, Limits, usual_lid};
+use super::tray::{LEAST_PLAY_MM, LID, Limits, lid};
 use super::work::Work;
 use super::{
     Body, Inside, Nest, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
     StructureProblem, Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
-use crate::{ContentsBox, Length, Point, Pose, Vec3};
+use crate::{ContentsBox, FitLimits, Length, Point, Pose, Vec3};
 
 /// A tab this high takes a spot of glue that holds, mm: an equilateral triangle of 30 mm².
 const LEAST_DEPTH_MM: f64 = 8.5;
@@ -274,6 +274,10 @@ impl Family for HexagonFamily {
         Some("the lid, held by its fit over the base")
     }
 
+    fn fit(&self) -> Option<FitLimits> {
+        Some(LID)
+    }
+
     fn make(
         &self,
         settings: &Settings,
@@ -375,8 +379,8 @@ fn with_depth(wanted: &Wanted<'_>, base_score: Length) -> Option<Settings> {
     };
     let flats = (needs(wanted) + 3.0 * t).max(least_flats);
     let (base_w, base_l, flats) = sheet(flats, base_score.mm())?;
-    let lid_score = usual_lid(base_score, score);
-    let over = flats + 4.0 * t + LEAST_PLAY_MM;
+    let lid_score = lid(wanted.fit.lid, base_score, score).max(score.up(LEAST_DEPTH_MM)?);
+    let over = flats + 4.0 * t + LID.play_mm(&wanted.fit);
     let (lid_w, lid_l, _) = sheet(over, lid_score.mm())?;
     let at = [base_w, base_l, base_score, lid_w, lid_l, lid_score];
     Some(Settings::of(Hexagon::KIND, &at))

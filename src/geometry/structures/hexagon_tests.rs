@@ -315,7 +315,7 @@ proptest! {
         if round {
             block_mm[1] = block_mm[0];
         }
-        let wanted = Wanted { block_mm, round, caliper: tenths(caliper), tools: &tools };
+        let wanted = Wanted { block_mm, round, fit: crate::Fit::default(), caliper: tenths(caliper), tools: &tools };
         let offers = Hexagon::KIND.family().offers(&wanted);
         prop_assert!(!offers.found.is_empty());
         let need = if round { block_mm[0] / 2.0 } else { reach(block_mm[0] / 2.0, block_mm[1] / 2.0) };
@@ -327,7 +327,7 @@ proptest! {
         let score_ruler = tools.score.unwrap();
         let mut seen = 0;
         for score in from(block_mm[2], 2, 9) {
-            let lid = tray::usual_lid(Length::from_mm(score), &score_ruler).mm() as i64;
+            let lid = tray::lid(crate::LidDepth::Shallow, Length::from_mm(score), &score_ruler).mm() as i64;
             for l in from(least + 2.0 * score as f64, 3, 8) {
                 for w in from(1.15 * (l - 2 * score) as f64 + 1.7 * score as f64, 3, 6) {
                     for lid_l in from((l - 2 * score + 2 * lid) as f64, 3, 5) {
@@ -367,7 +367,7 @@ proptest! {
             sides[1] = sides[0];
         }
         let (tools, caliper) = (coarse(), tenths(3));
-        let wanted = Wanted { block_mm: sides, round, caliper, tools: &tools };
+        let wanted = Wanted { block_mm: sides, round, fit: crate::Fit::default(), caliper, tools: &tools };
         let family = Hexagon::KIND.family();
         let block = ContentsBox { x: sides[0], y: sides[1], z: sides[2] };
         for offer in family.offers(&wanted).found {
@@ -423,6 +423,7 @@ fn a_jar_that_stands_fits_across_flats() {
         contents,
         structure: Some(Hexagon::KIND),
         clearance: mm(1),
+        fit: crate::Fit::default(),
         caliper: tenths(3),
         tools: Tools::new(
             PunchBoard::default_metric(),

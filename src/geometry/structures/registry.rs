@@ -22,7 +22,7 @@ use super::tray::TrayFamily;
 use super::tuck_carton::TuckCartonFamily;
 use super::{Inside, SetOn, SettingField, Settings, Structure, StructureError, Tools};
 use crate::sizing::{Candidate, Offers, RefusalReason, Search, Wanted, explain_in_general};
-use crate::{ContentsBox, Length, Pose, SizingRequest};
+use crate::{ContentsBox, FitLimits, Length, Pose, SizingRequest};
 
 /// Every structure, in the order in which they are offered.
 static ALL: &[StructureKind] = &[
@@ -48,6 +48,18 @@ pub enum Serves {
     FlatThings,
     /// Cards that are the gift themselves.
     Cards,
+}
+
+/// Play of a part of one body in another that no nest shows.
+pub(crate) struct FurtherPlay {
+    pub(crate) inner: &'static str,
+    pub(crate) outer: &'static str,
+    /// Along the width of the outer one, else along its length.
+    pub(crate) along_width: bool,
+    /// From wall to wall, mm.
+    pub(crate) play_mm: f64,
+    /// Folds that it lies between.
+    pub(crate) folds: u32,
 }
 
 /// What a structure has to say of itself. One unit struct a structure.
@@ -79,6 +91,32 @@ pub(crate) trait Family: Sync {
         tools: &Tools,
         caliper: Length,
     ) -> Result<Structure, StructureError>;
+
+    /// The structure as hands may make it that are off: without what only holds between settings
+    /// that are exact.
+    fn make_off(
+        &self,
+        settings: &Settings,
+        tools: &Tools,
+        caliper: Length,
+    ) -> Result<Structure, StructureError> {
+        self.make(settings, tools, caliper)
+    }
+
+    /// What the inner body itself takes of the play of a nest, beside its sides, mm.
+    fn takes_play_mm(&self, _structure: &Structure, _contents: &ContentsBox) -> f64 {
+        0.0
+    }
+
+    /// Play of parts that its nests do not show.
+    fn further_play(&self, _structure: &Structure) -> Vec<FurtherPlay> {
+        Vec::new()
+    }
+
+    /// What can be asked of how its bodies go into each other, where there are several.
+    fn fit(&self) -> Option<FitLimits> {
+        None
+    }
 
     /// Whether it has a depth of its own; one that lies flat takes the depth of its contents.
     fn has_depth(&self) -> bool {
@@ -190,6 +228,12 @@ impl StructureKind {
     #[must_use]
     pub fn has_depth(self) -> bool {
         self.0.has_depth()
+    }
+
+    /// What can be asked of how its bodies go into each other; `None` of a single body.
+    #[must_use]
+    pub fn fit(self) -> Option<FitLimits> {
+        self.0.fit()
     }
 
     /// The first tool that it needs and the bench lacks.

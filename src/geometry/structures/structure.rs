@@ -63,6 +63,15 @@ impl Structure {
         kind.family().make(&settings, tools, caliper)
     }
 
+    /// The structure as hands may make it that are off.
+    pub(crate) fn off(
+        settings: Settings,
+        tools: &Tools,
+        caliper: Length,
+    ) -> Result<Self, StructureError> {
+        settings.kind().family().make_off(&settings, tools, caliper)
+    }
+
     /// Which structure it is.
     #[must_use]
     pub fn kind(&self) -> StructureKind {

@@ -17,16 +17,20 @@ use super::{
     Body, Inside, Nest, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
     StructureProblem, Tools,
 };
-use crate::sizing::{Offer, Offers, Wanted};
-use crate::{Face, Length, Point, Pose, Ruler, Vec3};
+use crate::sizing::{MOST_ASKED_MM, Offer, Offers, Wanted};
+use crate::{Face, FitLimits, Length, LidDepth, Point, Pose, Ruler, Vec3};
 
 /// Least play of the lid over the base, from wall to wall, mm (common practice, no source).
 pub(super) const LEAST_PLAY_MM: f64 = 0.5;
 /// A lid with more play than this slides about, mm (common practice, no source).
 const MOST_PLAY_MM: f64 = 8.0;
-/// A lid is usually a third as deep as its base, and no less than this, mm (common practice, no
-/// source).
-const USUAL_LID_MM: f64 = 15.0;
+/// What can be asked of a lid.
+pub(super) const LID: FitLimits = FitLimits {
+    what: "the lid over the base",
+    least_mm: LEAST_PLAY_MM,
+    most_mm: MOST_ASKED_MM,
+    has_lid: true,
+};
 
 /// A tray and its lid that can be made.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -293,6 +297,10 @@ impl Family for TrayFamily {
         Some("the lid, held by its fit over the base")
     }
 
+    fn fit(&self) -> Option<FitLimits> {
+        Some(LID)
+    }
+
     fn make(
         &self,
         settings: &Settings,
@@ -358,17 +366,18 @@ fn least(wanted: &Wanted<'_>) -> Option<Settings> {
     let base_l = trimmer.up(length + 3.0 * t + walls)?;
     let base = OpenTray::of((base_w, base_l), base_score, wanted.caliper);
 
-    let lid_score = usual_lid(base_score, score);
+    let lid_score = lid(wanted.fit.lid, base_score, score);
+    let play = LID.play_mm(&wanted.fit);
     let (outside, walls) = (base.outside(), 2.0 * lid_score.mm());
-    let lid_w = trimmer.up(outside.0 + LEAST_PLAY_MM + t + walls)?;
-    let lid_l = trimmer.up(outside.1 + LEAST_PLAY_MM + 3.0 * t + walls)?;
+    let lid_w = trimmer.up(outside.0 + play + t + walls)?;
+    let lid_l = trimmer.up(outside.1 + play + 3.0 * t + walls)?;
     let at = [base_w, base_l, base_score, lid_w, lid_l, lid_score];
     Some(Settings::of(Tray::KIND, &at))
 }
 
-/// The mark for a lid of the usual depth, at most as deep as its base.
-pub(super) fn usual_lid(base: Length, score: &Ruler) -> Length {
-    let usual = (base.mm() / 3.0).max(USUAL_LID_MM).min(base.mm());
-    let lid = score.up(usual).filter(|at| *at <= base);
+/// The mark for a lid of that depth, at most as deep as its base and with room for its tabs.
+pub(super) fn lid(depth: LidDepth, base: Length, score: &Ruler) -> Length {
+    let deep = depth.of_base_mm(base.mm()).max(LEAST_TAB_MM);
+    let lid = score.up(deep).filter(|at| *at <= base);
     lid.unwrap_or(base)
 }

@@ -238,6 +238,7 @@ proptest! {
             contents: Contents::Block { width: tenths(a), depth: tenths(b), height: tenths(c) },
             structure: Some(BOTH[usize::from(reverse)]),
             clearance: tenths(10),
+            fit: crate::Fit::default(),
             caliper: tenths(3),
             tools: Tools::new(PunchBoard::default_inch(), eighth, &Trimmer::new(eighth)),
             sheets: vec![Stock {

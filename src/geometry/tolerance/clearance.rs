@@ -6,9 +6,9 @@
 //! change, a larger one need not do as well.
 
 use super::{Hands, Measure, Tolerance, tolerance};
-use crate::sizing::answer_for;
+use crate::sizing::{answer_for, first_choice};
 use crate::{
-    Answer, AxisMap, Contents, ContentsBox, Length, Refusal, SizingError, SizingRequest,
+    Answer, AxisMap, Contents, ContentsBox, Length, Refusal, SizingError, SizingRequest, Structure,
     StructureKind,
 };
 
@@ -67,7 +67,7 @@ pub enum ClearanceError {
     NotReached(Box<NotReached>),
 }
 
-/// The best that clearance alone does.
+/// The best that the search does.
 #[derive(Clone, Debug)]
 pub struct NotReached {
     /// What was wanted.
@@ -128,10 +128,19 @@ pub fn clearance_for(
     let mut request = request.clone();
     let mut best: Option<Clearance> = None;
     let mut refused = None;
+    let mut last = None;
     for step in 0..=steps {
         request.clearance = grid * step;
+        // Often the next clearance comes to the same marks: what was found of them holds still.
+        let found = first_choice(&request, kind)?;
+        if found.is_some() && found == last {
+            continue;
+        }
         let answer = match answer_for(&request, kind)? {
-            Ok(answer) => answer,
+            Ok(answer) => {
+                last = found.filter(|(settings, _)| *settings == answer.settings);
+                answer
+            }
             Err(refusal) => {
                 refused.get_or_insert(refusal);
                 continue;
@@ -187,13 +196,20 @@ impl Answer {
     /// round it.
     #[must_use]
     pub fn contents_box(&self, contents: &Contents) -> Option<ContentsBox> {
-        let block = self.axes.contents_box(contents)?;
+        self.structure.block_of(&self.axes, contents)
+    }
+}
+
+impl Structure {
+    /// The block that has to fit for contents to fit that lie so, without clearance; `None` for
+    /// axes of other contents.
+    #[must_use]
+    pub fn block_of(&self, lies: &AxisMap, contents: &Contents) -> Option<ContentsBox> {
+        let block = lies.contents_box(contents)?;
         let axes = contents.axes()?;
         let round = contents.round_about().and_then(|axis| axes.get(axis));
         Some(match round {
-            Some((axis, _)) if *axis == self.axes.depth => {
-                self.structure.kind().family().block_for_round(&block)
-            }
+            Some((axis, _)) if *axis == lies.depth => self.kind().family().block_for_round(&block),
             _ => block,
         })
     }

@@ -108,7 +108,7 @@ pub(super) struct Reading {
 pub(super) fn read(structure: &Structure, contents: &ContentsBox) -> (Vec<Reading>, Vec<String>) {
     let mut readings = Readings::default();
     room(structure, contents, &mut readings);
-    play(structure, &mut readings);
+    play(structure, contents, &mut readings);
     let unread = glue(structure, &mut readings);
     (readings.0, unread)
 }
@@ -145,7 +145,9 @@ fn room(structure: &Structure, contents: &ContentsBox, readings: &mut Readings) 
     }
 }
 
-fn play(structure: &Structure, readings: &mut Readings) {
+fn play(structure: &Structure, contents: &ContentsBox, readings: &mut Readings) {
+    let family = structure.kind().family();
+    let taken = family.takes_play_mm(structure, contents);
     let bodies: Vec<&Body> = structure.bodies().collect();
     for nest in structure.nests() {
         let (Some(inner), Some(outer)) = (bodies.get(nest.inner), bodies.get(nest.outer)) else {
@@ -163,8 +165,21 @@ fn play(structure: &Structure, readings: &mut Readings) {
                 outer: outer.name,
                 along,
             };
-            readings.note(kind, play, folds);
+            readings.note(kind, play - taken, folds);
         }
+    }
+    for further in family.further_play(structure) {
+        let along = if further.along_width {
+            Along::Width
+        } else {
+            Along::Length
+        };
+        let kind = MeasureKind::Play {
+            inner: further.inner,
+            outer: further.outer,
+            along: Some(along),
+        };
+        readings.note(kind, further.play_mm - taken, further.folds);
     }
 }
 

@@ -48,7 +48,7 @@ pub(super) fn varied(structure: &Structure, source: &Source, by: Length) -> Opti
     };
     let settings = Settings::new(structure.kind(), &at)?;
     let tools = unmarked(structure.tools(), deeper)?;
-    Structure::new(settings, &tools, structure.caliper()).ok()
+    Structure::off(settings, &tools, structure.caliper()).ok()
 }
 
 /// The same tools with rulers that have every nanometre and reach everywhere.

@@ -26,6 +26,7 @@ use crate::workshop::BroughtBy;
 pub(super) struct StartForm {
     pub(super) unit: String,
     pub(super) notch_depth: String,
+    pub(super) no_board: Option<String>,
     pub(super) step: String,
     #[serde(flatten)]
     pub(super) paper: PaperForm,
@@ -38,6 +39,7 @@ impl Default for StartForm {
         Self {
             unit: "in".to_owned(),
             notch_depth: String::new(),
+            no_board: None,
             step: String::new(),
             paper: PaperForm::empty(Unit::Inch),
             more: MorePapers::default(),
@@ -86,7 +88,9 @@ impl StartForm {
         let board = errors.keep("notch_depth", "Notch depth of your punch board", board)?;
         let ruler = trimmer_ruler(unit, step?);
         let ruler = errors.keep("step", "Your trimmer has a mark every", ruler)?;
-        let tools = USUAL.map(|(kind, count, brought_by)| BenchTool {
+        let has = |kind: ToolKind| self.no_board.is_none() || kind != ToolKind::PunchBoard;
+        let usual = USUAL.into_iter().filter(|(kind, ..)| has(*kind));
+        let tools = usual.map(|(kind, count, brought_by)| BenchTool {
             kind,
             name: capital(kind.name()),
             count,
@@ -97,7 +101,7 @@ impl StartForm {
                 kind => usual_params(kind, unit),
             },
         });
-        Some((unit, tools.to_vec()))
+        Some((unit, tools.collect()))
     }
 }
 

@@ -15,7 +15,7 @@ use crate::error::PageResult;
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
 use crate::pages::stale::pairs;
-use crate::pages::{Page, once};
+use crate::pages::{Page, once, see_other};
 use crate::recipe::{Comparison, ProjectFacts, compare};
 use crate::store::project_facts::Bench;
 use crate::urls;
@@ -41,13 +41,36 @@ fn compared(
 
 /// The fields that go on with whatever is chosen.
 fn carried<F: Serialize>(form: &F) -> PageResult<Vec<(String, String)>> {
-    const OWN: [&str; 3] = ["structure", "clearance", "do"];
+    const OWN: [&str; 4] = ["structure", "clearance", "do", "take"];
     let mut fields = pairs(form)?;
     // Settings by hand belong to the structure that they were typed for.
     fields.retain(|(name, value)| {
         !OWN.contains(&name.as_str()) && !name.starts_with("at_") && !value.is_empty()
     });
     Ok(fields)
+}
+
+/// What was typed is not in the address: the form is where it goes on.
+pub(super) async fn back_to_project(_: SignedIn) -> Response {
+    see_other(&urls::new_project())
+}
+
+pub(super) async fn back_to_new_piece(_: SignedIn, Path(project): Path<i64>) -> Response {
+    see_other(&urls::new_piece(project))
+}
+
+/// For a piece as it is stored, so that the page can be loaded again and shared.
+pub(super) async fn show_for_piece(
+    State(app): State<App>,
+    _: SignedIn,
+    Path((project, piece)): Path<(i64, i64)>,
+) -> PageResult<Response> {
+    let (loaded, stored) = (
+        load(&app, project).await?,
+        find(&app, project, piece).await?,
+    );
+    let form = PieceForm::of(&stored.it, stored.version, loaded.facts.board.ruler());
+    choose(&app, (project, Some(piece)), form).await
 }
 
 pub(super) async fn choose_for_project(
@@ -73,7 +96,7 @@ pub(super) async fn choose_for_project(
         action: urls::projects(),
         fields: carried(&form)?,
     };
-    let page = ChoosePage::new(&app, (&facts, &bench), &form.piece, found, then);
+    let page = ChoosePage::new(&app, (&facts, &named.bench), &named.form, found, then);
     Ok(once::page(Page::ok(page)))
 }
 
@@ -125,6 +148,6 @@ async fn choose(
         action,
         fields: carried(&form)?,
     };
-    let page = ChoosePage::new(app, (&loaded.facts, &loaded.bench), &form, found, then);
+    let page = ChoosePage::new(app, (&loaded.facts, &named.bench), &named.form, found, then);
     Ok(once::page(Page::ok(page)))
 }

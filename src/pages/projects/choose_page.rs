@@ -1,12 +1,15 @@
 //! The page "Which structure?": what each one costs the class, and why others do not work.
 
 use askama::Template;
-use tablefold_geometry::BreakPoint;
+use tablefold_geometry::{BreakPoint, Ruler, Serves};
 
+use super::adapt::adapted;
 use super::piece_form::PieceForm;
 use super::piece_page::tool_of;
+use super::post_view::PostView;
+use super::tolerance_view::ToleranceView;
 use crate::app::App;
-use crate::forms::length_text;
+use crate::forms::{FormErrors, length_text};
 use crate::pages::Nav;
 use crate::pages::both::{Both, time_text};
 use crate::pages::picture::Picture;
@@ -28,8 +31,8 @@ pub(super) struct ChoosePage {
     paper: String,
     choices: Vec<ChoiceRow>,
     refused: Vec<RefusedRow>,
-    /// Another clearance that changes the number of sheets: what it does, and the clearance.
-    break_points: Vec<(String, String)>,
+    /// Other clearances and sizes that change the number of sheets.
+    break_points: Vec<BreakButton>,
     /// The structure that was chosen before.
     structure: String,
     then: Then,
@@ -43,6 +46,19 @@ pub(super) struct Then {
     pub(super) action: String,
     /// What was typed.
     pub(super) fields: Vec<(String, String)>,
+}
+
+/// A small change that changes the number of sheets.
+struct BreakButton {
+    /// What it does.
+    text: String,
+    /// "Take 1/16 in of clearance".
+    label: String,
+    /// The field that changes, and to what.
+    name: &'static str,
+    value: String,
+    /// All other fields.
+    fields: Vec<(String, String)>,
 }
 
 /// A structure that works.
@@ -62,6 +78,11 @@ struct ChoiceRow {
     joints: usize,
     difficulty: usize,
     is_chosen: bool,
+    /// What of the piece it cannot have: "band".
+    without: Vec<&'static str>,
+    tolerance: Option<ToleranceView>,
+    /// Of a card: envelopes and post.
+    post: Option<String>,
 }
 
 /// The sheet of one body.
@@ -90,7 +111,7 @@ impl ChoosePage {
         let currency = app.config().currency;
         let paper = form.paper.parse().ok().and_then(|id| bench.paper(id));
         let row = |(at, choice): (usize, &Choice)| {
-            choice_row(choice, at, (facts, currency), &form.structure)
+            choice_row(choice, at, (facts, currency), (bench, form))
         };
         Self {
             nav: Nav::Projects,
@@ -98,7 +119,7 @@ impl ChoosePage {
             clearance: form.clearance.clone(),
             makes: facts.makes,
             paper: paper.map_or_else(String::new, |paper| paper.it.paper.name.clone()),
-            break_points: break_points(&found, facts),
+            break_points: break_points(&found, facts, form, &then.fields),
             choices: found.choices.iter().enumerate().map(row).collect(),
             refused: found.refused.iter().map(refused_row).collect(),
             structure: form.structure.clone(),
@@ -111,9 +132,22 @@ fn choice_row(
     choice: &Choice,
     at: usize,
     (facts, currency): (&ProjectFacts, Currency),
-    chosen: &str,
+    (bench, form): (&Bench, &PieceForm),
 ) -> ChoiceRow {
     let kind = choice.made.structure.kind();
+    let mut asked = form.clone();
+    asked.structure = kind.slug().to_owned();
+    asked.hand.clear();
+    let (_, without) = adapted(bench, facts, &asked);
+    let piece = asked.read_contents(bench, facts, &mut FormErrors::default());
+    let piece = piece.and_then(|piece| bench.piece(0, &piece));
+    let tolerance = piece
+        .as_ref()
+        .and_then(|piece| ToleranceView::new(facts, piece, &choice.made));
+    let ruler = facts.board.ruler();
+    let post = piece
+        .as_ref()
+        .and_then(|piece| PostView::new(piece, &choice.made, ruler));
     let blanks = choice.blanks.iter().map(|blank| {
         let yields = blank.per_sheet.iter();
         let yields = yields.map(|(sheet, count)| format!("{count} from {sheet}"));
@@ -138,7 +172,10 @@ fn choice_row(
         steps: choice.class_steps,
         joints: choice.joints,
         difficulty: choice.difficulty(),
-        is_chosen: chosen == kind.slug(),
+        is_chosen: form.structure == kind.slug(),
+        without,
+        tolerance,
+        post: post.map(|post| post.line()),
     }
 }
 
@@ -154,21 +191,78 @@ fn refused_row(refused: &Refused) -> RefusedRow {
     }
 }
 
-/// The clearances that save the most sheets, or cost the fewest, over all structures that work.
-fn break_points(found: &Comparison, facts: &ProjectFacts) -> Vec<(String, String)> {
+/// The changes that come to the fewest sheets, over all structures that work.
+fn break_points(
+    found: &Comparison,
+    facts: &ProjectFacts,
+    form: &PieceForm,
+    fields: &[(String, String)],
+) -> Vec<BreakButton> {
     let mut points: Vec<&BreakPoint> = found
         .choices
         .iter()
         .flat_map(|choice| &choice.break_points)
         .collect();
-    points.sort_by_key(|point| std::cmp::Reverse(point.saves));
+    points.sort_by_key(|point| point.order());
     points.truncate(MOST_BREAK_POINTS);
     let ruler = facts.board.ruler();
+    let points = points.into_iter();
     points
-        .into_iter()
-        .map(|point| {
-            let text = format!("{}: {}", capital(point.structure.name()), point.text);
-            (text, length_text(ruler, point.clearance))
-        })
+        .map(|point| break_button(point, ruler, form, fields))
         .collect()
+}
+
+fn break_button(
+    point: &BreakPoint,
+    ruler: &Ruler,
+    form: &PieceForm,
+    fields: &[(String, String)],
+) -> BreakButton {
+    let kind = point.structure;
+    let (name, value, lead, label) = match point.size {
+        None => {
+            let value = length_text(ruler, point.clearance);
+            let label = format!("Take {value} of clearance");
+            ("clearance", value, String::new(), label)
+        }
+        Some(size) => {
+            let (value, by) = (length_text(ruler, size.to), length_text(ruler, size.by()));
+            let what = match form.contents_name.trim() {
+                "" => "what goes in",
+                named => named,
+            };
+            let lead = match kind.serves() {
+                Serves::Solids => format!("If the {what} were {by} {}: ", size.word()),
+                _ => format!("Make it {by} {}: ", size.word()),
+            };
+            let label = format!("Take a {} of {value}", size.field);
+            (size.field, value, lead, label)
+        }
+    };
+    let told = match lead.is_empty() {
+        true => point.text.clone(),
+        false => uncapital(&point.text),
+    };
+    let text = format!("{}. {lead}{told}", capital(kind.name()));
+    let typed = [
+        ("structure", &form.structure),
+        ("clearance", &form.clearance),
+    ];
+    let typed = typed.map(|(name, value)| (name.to_owned(), value.clone()));
+    let others = fields.iter().cloned().chain(typed);
+    BreakButton {
+        text,
+        label,
+        name,
+        value,
+        fields: others.filter(|(other, _)| other != name).collect(),
+    }
+}
+
+/// "A height" after a colon: "a height".
+fn uncapital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_lowercase().chain(letters).collect()
+    })
 }

@@ -6,8 +6,9 @@ use axum::response::{IntoResponse, Response};
 use serde::{Deserialize, Serialize};
 use sqlx::SqliteExecutor;
 
+use super::makers_fields::HANDS;
 use super::pieces::{Loaded, load};
-use super::project_form::{ProjectFields, choices};
+use super::project_form::{ProjectFields, boards, choices};
 use crate::app::App;
 use crate::error::PageResult;
 use crate::forms::FormErrors;
@@ -66,7 +67,11 @@ impl EditPage {
     }
 
     fn boards(&self) -> Vec<(String, String)> {
-        choices(&self.bench, ToolKind::PunchBoard)
+        boards(&self.bench)
+    }
+
+    fn hands(&self) -> [(&'static str, &'static str); 3] {
+        HANDS
     }
 
     fn trimmers(&self) -> Vec<(String, String)> {
@@ -77,7 +82,7 @@ impl EditPage {
 fn form_of(loaded: &Loaded) -> EditForm {
     EditForm {
         version: loaded.project.version.to_string(),
-        fields: ProjectFields::of(&loaded.project.it),
+        fields: ProjectFields::of(&loaded.project.it, loaded.facts.board.ruler()),
     }
 }
 

@@ -1,12 +1,15 @@
 //! Projects: pieces made to measure, their parts and their steps.
 
+mod adapt;
 mod choose;
 mod choose_page;
 mod contents_fields;
 mod downloads;
 mod edit;
+mod fit_fields;
 mod hand_fields;
 mod list;
+mod makers_fields;
 mod new;
 mod new_supplies;
 mod order;
@@ -14,6 +17,7 @@ mod piece_form;
 mod piece_page;
 mod piece_view;
 mod pieces;
+mod post_view;
 mod project_form;
 mod sheet;
 mod show;
@@ -21,6 +25,7 @@ mod step_form;
 mod step_page;
 mod steps;
 mod supply_fields;
+mod tolerance_view;
 mod trimming_fields;
 
 use axum::Router;
@@ -31,6 +36,7 @@ use crate::urls;
 
 pub(crate) use list::ProjectCard;
 pub(crate) use list::cards;
+pub(crate) use tolerance_view::Advice;
 
 /// Routes of this area.
 pub fn router() -> Router<App> {
@@ -61,12 +67,18 @@ pub fn router() -> Router<App> {
             urls::REMOVE_PIECE,
             get(pieces::ask_remove_piece).post(pieces::delete_piece),
         )
-        .route(urls::CHOOSE_FOR_PROJECT, post(choose::choose_for_project))
+        .route(
+            urls::CHOOSE_FOR_PROJECT,
+            get(choose::back_to_project).post(choose::choose_for_project),
+        )
         .route(
             urls::CHOOSE_FOR_NEW_PIECE,
-            post(choose::choose_for_new_piece),
+            get(choose::back_to_new_piece).post(choose::choose_for_new_piece),
         )
-        .route(urls::CHOOSE_FOR_PIECE, post(choose::choose_for_piece))
+        .route(
+            urls::CHOOSE_FOR_PIECE,
+            get(choose::show_for_piece).post(choose::choose_for_piece),
+        )
         .route(urls::PATTERN_SVG, get(downloads::show_svg))
         .route(urls::PATTERN_FOLD, get(downloads::show_fold))
         .route(urls::NEW_STEP, get(steps::new_step))

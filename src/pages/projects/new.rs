@@ -30,6 +30,19 @@ pub(super) struct NewProjectForm {
     pub(super) piece: PieceForm,
 }
 
+impl NewProjectForm {
+    /// With what a button took, or a chosen structure left out.
+    fn chosen(self, bench: &Bench) -> Self {
+        let tools = self.project.tools(bench, &mut FormErrors::default());
+        let facts = tools.and_then(|tools| bench.project(&tools));
+        let mut piece = self.piece.taking();
+        if let Some(facts) = facts {
+            piece = piece.using(bench, &facts);
+        }
+        Self { piece, ..self }
+    }
+}
+
 /// What the bench still lacks before there can be a project.
 #[derive(Template)]
 #[template(path = "projects/lacking.html")]
@@ -45,8 +58,9 @@ fn lacking(bench: &Bench) -> Vec<(&'static str, String)> {
         return vec![("Set up your bench", urls::bench())];
     }
     let tool = |kind: ToolKind| format!("{}?kind={}", urls::new_tool(), kind.slug());
-    if !has(ToolKind::PunchBoard) {
+    if !has(ToolKind::PunchBoard) && !has(ToolKind::ScoreBoard) {
         lacking.push(("Add a punch board", tool(ToolKind::PunchBoard)));
+        lacking.push(("Or a score board", tool(ToolKind::ScoreBoard)));
     }
     if !has(ToolKind::Trimmer) {
         lacking.push(("Add a trimmer", tool(ToolKind::Trimmer)));
@@ -93,6 +107,7 @@ pub(super) async fn create_project(
     ProtectedForm(form): ProtectedForm<NewProjectForm>,
 ) -> PageResult<Response> {
     let bench = Bench::read(&mut *app.store().read().acquire().await?).await?;
+    let form = form.chosen(&bench);
     let mut errors = FormErrors::default();
     let named = Named::read(&bench, &form.piece, &mut errors);
     let typed = read(&named, &form.project, &mut errors);

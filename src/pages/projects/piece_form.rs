@@ -3,9 +3,12 @@
 use serde::{Deserialize, Serialize};
 use tablefold_geometry::{Ruler, StructureKind, Unit};
 
+use super::adapt::adapted;
 use super::contents_fields::ContentsFields;
+use super::fit_fields::FitFields;
 use super::hand_fields::{HandFields, field_name};
 use super::supply_fields::{SupplyFields, read_supply};
+use super::tolerance_view::taken;
 use super::trimming_fields::{BandFields, ROLE_CHARS, TagFields};
 use crate::forms::{FormErrors, length_text, quoted_part};
 use crate::recipe::{Hazard, PieceSpec, ProjectFacts};
@@ -22,6 +25,8 @@ pub(super) struct PieceForm {
     /// "save", or anything else to look first.
     #[serde(rename = "do")]
     pub(super) action: String,
+    /// A clearance, and play, that a button takes.
+    pub(super) take: String,
     pub(super) name: String,
     pub(super) contents_name: String,
     pub(super) contents_supply: String,
@@ -36,6 +41,8 @@ pub(super) struct PieceForm {
     pub(super) second_role: String,
     #[serde(flatten)]
     pub(super) contents: ContentsFields,
+    #[serde(flatten)]
+    pub(super) fit: FitFields,
     #[serde(flatten)]
     pub(super) band: BandFields,
     #[serde(flatten)]
@@ -78,6 +85,7 @@ impl PieceForm {
             version: version.to_string(),
             once: String::new(),
             action: String::new(),
+            take: String::new(),
             name: piece.name.clone(),
             contents_name: spec.contents_name.clone(),
             contents_supply: spec
@@ -93,6 +101,7 @@ impl PieceForm {
             role: spec.role.clone(),
             second_role: spec.second_role.clone().unwrap_or_default(),
             contents: ContentsFields::of(&spec.contents, ruler),
+            fit: FitFields::of(spec.fit, ruler),
             hand: HandFields::of(spec.by_hand, ruler),
             band: BandFields::of(spec.band.as_ref(), ruler),
             tag: TagFields::of(spec.tag.as_ref(), ruler),
@@ -122,6 +131,8 @@ impl PieceForm {
             &self.second_role,
             ROLE_CHARS,
         );
+        let ruler = project.board.ruler();
+        let fit = structure.and_then(|kind| self.fit.read(kind, ruler, errors));
         let by_hand = structure.and_then(|kind| self.hand.read(kind, project, errors));
         let band = self.band.read(unit, errors);
         let tag = self.tag.read(unit, errors);
@@ -134,6 +145,7 @@ impl PieceForm {
             hazards: self.hazards(),
             structure: structure?,
             clearance: clearance?,
+            fit: fit?,
             role: role?,
             second_role: Some(second?).filter(|role| !role.is_empty()),
             by_hand: by_hand?,
@@ -157,24 +169,77 @@ impl PieceForm {
         project: &ProjectFacts,
         errors: &mut FormErrors,
     ) -> Option<Piece> {
-        let usual = |typed: &String, usual: &str| match typed.trim() {
-            "" => usual.to_owned(),
-            typed => typed.to_owned(),
-        };
         let mut bare = Self {
-            name: usual(&self.name, "Piece"),
-            contents_name: usual(&self.contents_name, "contents"),
-            role: usual(&self.role, "main"),
             structure: StructureKind::all()
                 .first()
                 .map_or_else(String::new, |kind| kind.slug().to_owned()),
             band: BandFields::default(),
             tag: TagFields::default(),
             supplies: SupplyFields::default(),
-            ..self.clone()
+            ..self.named()
         };
         bare.hand.clear();
         bare.read(bench, project, errors)
+    }
+
+    /// The form with names where they are still missing.
+    pub(super) fn named(&self) -> Self {
+        let usual = |typed: &String, usual: &str| match typed.trim() {
+            "" => usual.to_owned(),
+            typed => typed.to_owned(),
+        };
+        Self {
+            name: usual(&self.name, "Piece"),
+            contents_name: usual(&self.contents_name, "contents"),
+            role: usual(&self.role, "main"),
+            ..self.clone()
+        }
+    }
+
+    /// Whether it asks for a part that may be left out.
+    pub(super) fn has(&self, part: &str) -> bool {
+        match part {
+            "band" => self.band.band.is_some(),
+            "ribbon" => !self.supplies.ribbon.is_empty(),
+            "tag" => !self.tag.tag.is_empty(),
+            _ => false,
+        }
+    }
+
+    /// Leaves such a part out.
+    pub(super) fn leave_out(&mut self, part: &str) {
+        match part {
+            "band" => self.band.band = None,
+            "ribbon" => self.supplies.ribbon.clear(),
+            "tag" => self.tag.tag.clear(),
+            _ => {}
+        }
+    }
+
+    /// The form for the structure that was chosen on the page that compares them: it is saved,
+    /// without what the structure cannot have.
+    pub(super) fn using(self, bench: &Bench, project: &ProjectFacts) -> Self {
+        if self.action != "use" {
+            return self;
+        }
+        let (form, _) = adapted(bench, project, &self);
+        Self {
+            action: "save".to_owned(),
+            ..form
+        }
+    }
+
+    /// The form with what its button takes.
+    pub(super) fn taking(mut self) -> Self {
+        let take = std::mem::take(&mut self.take);
+        if !take.is_empty() {
+            let (clearance, play) = taken(&take);
+            self.clearance = clearance.to_owned();
+            if let Some(play) = play {
+                self.fit.play = play.to_owned();
+            }
+        }
+        self
     }
 
     /// Whether it is to be saved: it was asked for, and nothing is wrong.

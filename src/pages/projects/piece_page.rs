@@ -6,9 +6,10 @@ use axum::response::{IntoResponse, Response};
 use tablefold_geometry::{Serves, SetOn, StructureKind};
 
 use super::contents_fields::SHAPES;
+use super::fit_fields::{FitFields, FitWords};
 use super::piece_form::PieceForm;
 use super::piece_view::PieceView;
-use super::project_form::{ProjectFields, choices};
+use super::project_form::{ProjectFields, boards, choices};
 use super::supply_fields::RIBBONS;
 use super::trimming_fields::TAGS;
 use crate::forms::FormErrors;
@@ -90,6 +91,15 @@ impl PiecePage {
         self.form.kind().map_or("", StructureKind::about)
     }
 
+    /// How the play of a lid, a drawer or a card is called, where there is one.
+    fn fit(&self) -> Option<FitWords> {
+        FitWords::of(self.form.kind()?, &self.bench.ruler())
+    }
+
+    fn lids(&self) -> [(&'static str, &'static str); 3] {
+        FitFields::lids()
+    }
+
     /// Name, label and what was typed for each setting of the chosen structure.
     fn hand(&self) -> Vec<(String, String, String)> {
         let kind = self.form.kind();
@@ -112,7 +122,7 @@ impl PiecePage {
     }
 
     fn boards(&self) -> Vec<(String, String)> {
-        choices(&self.bench, ToolKind::PunchBoard)
+        boards(&self.bench)
     }
 
     fn trimmers(&self) -> Vec<(String, String)> {
@@ -198,7 +208,10 @@ pub(super) fn look(
     alone.pieces = bench.piece(piece_id, piece).into_iter().collect();
     alone.edits.clear();
     match Recipe::build(&alone) {
-        Ok(recipe) => PieceView::new(&alone, project_id, 0, recipe.pieces.first()?),
+        Ok(recipe) => {
+            let view = PieceView::new(&alone, project_id, 0, recipe.pieces.first()?);
+            view.map(|view| view.advised(&alone))
+        }
         Err(problems) => {
             for problem in problems {
                 errors.add(form.field_of(problem.field), problem.message);

@@ -2,6 +2,8 @@
 
 use tablefold_geometry::{Body, Inside, Length, Ruler, SettingField, blanks_per_sheet};
 
+use super::post_view::PostView;
+use super::tolerance_view::ToleranceView;
 use crate::pages::both::Both;
 use crate::pages::picture::Picture;
 use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, finished, template, tight_sheet};
@@ -26,9 +28,12 @@ pub(super) struct PieceView {
     pub(super) tight: Option<String>,
     pub(super) break_points: Vec<String>,
     pub(super) rooms: Vec<Room>,
+    pub(super) tolerance: Option<ToleranceView>,
+    pub(super) post: Option<PostView>,
     pub(super) checks: Vec<CheckRow>,
     pub(super) cautions: Vec<&'static str>,
     pub(super) edit_url: String,
+    pub(super) choose_url: String,
     pub(super) move_url: String,
 }
 
@@ -85,11 +90,22 @@ impl PieceView {
             tight: tight_sheet(made, facts, project.trimmer.ruler()),
             break_points: made.break_points.iter().map(|it| it.text.clone()).collect(),
             rooms: rooms(facts, made, ruler),
+            tolerance: ToleranceView::new(project, facts, made),
+            post: PostView::new(facts, made, ruler),
             checks: made.checks.iter().map(check_row).collect(),
             cautions: made.cautions.iter().map(|caution| caution.text()).collect(),
             edit_url: urls::piece(project_id, made.id),
+            choose_url: urls::choose_for_piece(project_id, made.id),
             move_url: urls::move_piece(project_id, made.id),
         })
+    }
+
+    /// With what would do for the share of makers that is wanted.
+    pub(super) fn advised(mut self, project: &ProjectFacts) -> Self {
+        if let Some(facts) = project.pieces.first() {
+            self.tolerance = self.tolerance.map(|it| it.advised(project, facts));
+        }
+        self
     }
 
     /// Whether every point of the fold check holds.

@@ -97,6 +97,7 @@ pub(super) async fn create_piece(
     ProtectedForm(form): ProtectedForm<PieceForm>,
 ) -> PageResult<Response> {
     let loaded = load(&app, project).await?;
+    let form = form.taking().using(&loaded.bench, &loaded.facts);
     let mut errors = FormErrors::default();
     let named = Named::read(&loaded.bench, &form, &mut errors);
     let piece = named.form.read(&named.bench, &loaded.facts, &mut errors);
@@ -144,6 +145,7 @@ pub(super) async fn update_piece(
     ProtectedForm(form): ProtectedForm<PieceForm>,
 ) -> PageResult<Response> {
     let (loaded, saved) = (load(&app, project).await?, find(&app, project, id).await?);
+    let form = form.taking().using(&loaded.bench, &loaded.facts);
     let mut errors = FormErrors::default();
     let named = Named::read(&loaded.bench, &form, &mut errors);
     let piece = named.form.read(&named.bench, &loaded.facts, &mut errors);

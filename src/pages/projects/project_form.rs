@@ -1,9 +1,11 @@
 //! A project's own fields.
 
 use serde::{Deserialize, Serialize};
+use tablefold_geometry::Ruler;
 
+use super::makers_fields::MakersFields;
 use crate::forms::{FormErrors, quoted_part};
-use crate::recipe::ToolKind;
+use crate::recipe::{ProjectFacts, ToolKind};
 use crate::store::project_facts::Bench;
 use crate::store::projects::Project;
 
@@ -15,6 +17,8 @@ pub(super) struct ProjectFields {
     pub(super) makes: String,
     pub(super) board: String,
     pub(super) trimmer: String,
+    #[serde(flatten)]
+    pub(super) makers: MakersFields,
 }
 
 impl ProjectFields {
@@ -29,16 +33,18 @@ impl ProjectFields {
             makes: "12".to_owned(),
             board: first(ToolKind::PunchBoard),
             trimmer: first(ToolKind::Trimmer),
+            makers: MakersFields::of(None, ProjectFacts::USUAL_SHARE, &bench.ruler()),
         }
     }
 
     /// The fields of a stored project.
-    pub(super) fn of(project: &Project) -> Self {
+    pub(super) fn of(project: &Project, ruler: &Ruler) -> Self {
         Self {
             title: project.title.clone(),
             makes: project.makes.to_string(),
-            board: project.board.to_string(),
+            board: project.board.map_or_else(String::new, |id| id.to_string()),
             trimmer: project.trimmer.to_string(),
+            makers: MakersFields::of(project.hands, project.wanted_of_100, ruler),
         }
     }
 
@@ -46,23 +52,28 @@ impl ProjectFields {
     pub(super) fn read(&self, bench: &Bench, errors: &mut FormErrors) -> Option<Project> {
         let title = errors.text("title", "Title", &self.title, 80);
         let makes = errors.count("makes", "How many you usually make", &self.makes, 1..=400);
-        let board = self.tool(
-            ("board", "Punch board"),
-            &self.board,
-            (bench, ToolKind::PunchBoard),
-            errors,
-        );
+        let board = match self.board.as_str() {
+            "" => Some(None),
+            typed => {
+                let (field, kind) = (("board", "Punch board"), ToolKind::PunchBoard);
+                self.tool(field, typed, (bench, kind), errors).map(Some)
+            }
+        };
         let trimmer = self.tool(
             ("trimmer", "Trimmer"),
             &self.trimmer,
             (bench, ToolKind::Trimmer),
             errors,
         );
+        let makers = self.makers.read(bench.ruler().unit(), errors);
+        let (hands, wanted_of_100) = makers?;
         Some(Project {
             title: title?,
             makes: makes?,
             board: board?,
             trimmer: trimmer?,
+            hands,
+            wanted_of_100,
         })
     }
 
@@ -80,8 +91,10 @@ impl ProjectFields {
         Some(Project {
             title: String::new(),
             makes: 1,
-            board: self.board.parse().ok()?,
+            board: self.board.parse().ok(),
             trimmer: self.trimmer.parse().ok()?,
+            hands: None,
+            wanted_of_100: ProjectFacts::USUAL_SHARE,
         })
     }
 
@@ -109,6 +122,14 @@ impl ProjectFields {
         }
         found.map(|tool| tool.id)
     }
+}
+
+/// The punch boards for a select, with none.
+pub(super) fn boards(bench: &Bench) -> Vec<(String, String)> {
+    let none = (String::new(), "No punch board".to_owned());
+    let mut boards = choices(bench, ToolKind::PunchBoard);
+    boards.push(none);
+    boards
 }
 
 /// The tools of one kind, for a select.

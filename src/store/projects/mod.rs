@@ -12,10 +12,11 @@ pub use steps::{
 };
 
 use sqlx::{FromRow, SqliteExecutor};
+use tablefold_geometry::Hands;
 
 use super::StoreResult;
 use super::bench::Use;
-use super::saved::{Saved, Update, count};
+use super::saved::{Saved, Update, count, from_json, to_json};
 
 /// A project's own facts.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,10 +25,14 @@ pub struct Project {
     pub title: String,
     /// How many are usually made.
     pub makes: u32,
-    /// Row number of its punch board.
-    pub board: i64,
+    /// Row number of its punch board, if it is made on one.
+    pub board: Option<i64>,
     /// Row number of its trimmer.
     pub trimmer: i64,
+    /// Whose hands make it; `None` are those of beginners.
+    pub hands: Option<Hands>,
+    /// Of 100 makers, how many should succeed.
+    pub wanted_of_100: u32,
 }
 
 #[derive(FromRow)]
@@ -36,8 +41,10 @@ struct Row {
     version: i64,
     title: String,
     makes: i64,
-    board_id: i64,
+    board_id: Option<i64>,
     trimmer_id: i64,
+    hands: Option<String>,
+    wanted_of_100: i64,
 }
 
 impl TryFrom<Row> for Saved<Project> {
@@ -52,6 +59,8 @@ impl TryFrom<Row> for Saved<Project> {
                 makes: count("project.makes", row.makes)?,
                 board: row.board_id,
                 trimmer: row.trimmer_id,
+                hands: row.hands.as_deref().map(from_json).transpose()?,
+                wanted_of_100: count("project.wanted_of_100", row.wanted_of_100)?,
             },
         })
     }
@@ -89,13 +98,15 @@ pub async fn find_project(
 /// When the database fails.
 pub async fn insert_project(db: impl SqliteExecutor<'_>, project: &Project) -> StoreResult<i64> {
     sqlx::query_scalar(
-        "INSERT INTO project (title, makes, board_id, trimmer_id)
-         VALUES (?1, ?2, ?3, ?4) RETURNING id",
+        "INSERT INTO project (title, makes, board_id, trimmer_id, hands, wanted_of_100)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6) RETURNING id",
     )
     .bind(&project.title)
     .bind(project.makes)
     .bind(project.board)
     .bind(project.trimmer)
+    .bind(project.hands.as_ref().map(to_json).transpose()?)
+    .bind(project.wanted_of_100)
     .fetch_one(db)
     .await
 }
@@ -111,7 +122,7 @@ pub async fn update_project(
 ) -> StoreResult<Update> {
     let done = sqlx::query(
         "UPDATE project SET title = ?3, makes = ?4, board_id = ?5, trimmer_id = ?6,
-                version = version + 1
+                hands = ?7, wanted_of_100 = ?8, version = version + 1
          WHERE id = ?1 AND version = ?2",
     )
     .bind(id)
@@ -120,6 +131,8 @@ pub async fn update_project(
     .bind(project.makes)
     .bind(project.board)
     .bind(project.trimmer)
+    .bind(project.hands.as_ref().map(to_json).transpose()?)
+    .bind(project.wanted_of_100)
     .execute(db)
     .await?;
     Ok(Update::of(done.rows_affected()))

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::demo;
-use crate::recipe::{StepEdit, ToolKind};
+use crate::recipe::{ProjectFacts, StepEdit, ToolKind};
 use crate::store::Store;
 use crate::store::bench::{
     BenchPaper, BenchSupply, BenchTool, Measured, ToolParams, delete_paper, delete_supply,
@@ -57,8 +57,10 @@ pub(in crate::store) async fn filled(store: &Store) -> i64 {
     let project = Project {
         title: facts.title,
         makes: facts.makes,
-        board,
+        board: Some(board),
         trimmer,
+        hands: None,
+        wanted_of_100: ProjectFacts::USUAL_SHARE,
     };
     let id = insert_project(&mut *change, &project).await.unwrap();
     for piece in facts.pieces {

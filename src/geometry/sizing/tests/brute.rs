@@ -5,6 +5,8 @@ use std::f64::consts::SQRT_2;
 use proptest::prelude::*;
 
 use super::*;
+use crate::sizing::break_points;
+use crate::sizing::cutting::Cutting;
 use crate::{PunchBoxSettings, PunchEnvelopeSettings};
 
 /// What brute force finds best: sheets for all, blank side, looseness.
@@ -113,6 +115,30 @@ fn loosenesses(
     found
 }
 
+/// The same contents with another side.
+fn with_side(mut contents: Contents, field: &str, side: Length) -> Contents {
+    match &mut contents {
+        Contents::Block {
+            width,
+            depth,
+            height,
+        } => match field {
+            "width" => *width = side,
+            "depth" => *depth = side,
+            _ => *height = side,
+        },
+        Contents::Cylinder { diameter, height } => match field {
+            "diameter" => *diameter = side,
+            _ => *height = side,
+        },
+        Contents::Stack { width, height, .. } => match field {
+            "width" => *width = side,
+            _ => *height = side,
+        },
+    }
+    contents
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(256))]
 
@@ -186,7 +212,7 @@ proptest! {
         let (sheets, blank, _) = at(request.clearance).unwrap();
         let shown = usize::from(sizing.answers[0].sheet != request.sheets[0].name);
         let on = |blank| blanks_per_sheet(&request.sheets[shown], blank, blank);
-        for point in &sizing.break_points {
+        for point in sizing.break_points.iter().filter(|point| point.size.is_none()) {
             let (there, side, _) = at(point.clearance).unwrap();
             prop_assert_eq!(point.saves, i64::from(sheets) - i64::from(there));
             prop_assert!(there != sheets || on(side) != on(blank));
@@ -195,6 +221,51 @@ proptest! {
             for k in 1..(hi - lo).nm() / step.nm() {
                 let (between, side, _) = at(lo + step * k).unwrap();
                 prop_assert_eq!((between, on(side)), (sheets, on(blank)));
+            }
+        }
+        for point in &sizing.break_points {
+            let Some(change) = point.size else { continue };
+            let step = if change.by().nm() % step.nm() == 0 { step } else { Length::from_mm(1) };
+            let at = |side| {
+                let contents = with_side(contents, change.field, side);
+                brute(&SizingRequest { contents, ..request.clone() }, PunchBox::KIND).unwrap().0
+            };
+            prop_assert_eq!(at(change.to), point.sheets);
+            prop_assert_eq!(point.saves, i64::from(sheets) - i64::from(point.sheets));
+            prop_assert!(point.sheets < sheets);
+            prop_assert!(at(change.to + step) == sheets, "a nearer size saves too");
+        }
+    }
+
+    /// Where no smaller size is told, none within four steps saves.
+    #[test]
+    fn sizes_that_save_are_not_kept_from_the_user(
+        contents in any_contents(),
+        makes in 1_u32..40,
+    ) {
+        let request = coarse(contents, Length::ZERO, makes);
+        let sizing = size(&request).unwrap();
+        prop_assume!(!sizing.answers.is_empty());
+        let blanks = sizing.answers[0].structure.blanks();
+        let now = Cutting::best(&request.sheets, &blanks, makes).unwrap();
+        let points = break_points::near(&request, PunchBox::KIND, &now);
+        let sheets = brute(&request, PunchBox::KIND).unwrap().0;
+        for (field, side) in contents.given() {
+            let told = |point: &BreakPoint| point.size.is_some_and(|size| size.field == field);
+            if field == "each_thickness" || points.iter().any(told) {
+                continue;
+            }
+            let millimetre = Length::from_mm(1);
+            let whole = side.nm() % millimetre.nm() == 0;
+            let step = if whole { millimetre } else { inch("1/8") };
+            for steps in 1..=4_i64 {
+                let less = step * steps;
+                if less * 4 > side {
+                    break;
+                }
+                let contents = with_side(contents, field, side - less);
+                let there = brute(&SizingRequest { contents, ..request.clone() }, PunchBox::KIND);
+                prop_assert_eq!(there.map(|it| it.0), Some(sheets), "{} less by {}", field, steps);
             }
         }
     }

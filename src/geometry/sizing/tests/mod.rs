@@ -40,6 +40,7 @@ fn usual(contents: Contents) -> SizingRequest {
         contents,
         structure: Some(PunchBox::KIND),
         clearance: inch("1/16"),
+        fit: crate::Fit::default(),
         caliper: inch("0.3 mm"),
         tools: Tools::new(
             PunchBoard::default_inch(),
@@ -286,7 +287,10 @@ fn a_sixteenth_less_can_double_the_yield() {
         .iter()
         .map(|point| point.text.as_str())
         .collect();
-    assert_snapshot!(told.join("\n"), @"1/16 in less clearance gives 4 blanks from a sheet of 12 x 12 in instead of 1: 4 sheets for all 14, not 14.");
+    assert_snapshot!(told.join("\n"), @"
+    1/16 in less clearance gives 4 blanks from a sheet of 12 x 12 in instead of 1: 4 sheets for all 14, not 14.
+    A depth of 1 in instead of 1 1/8 in gives 4 blanks from a sheet of 12 x 12 in instead of 1: 4 sheets for all 14, not 14.
+    ");
     let point = &sizing.break_points[0];
     request.clearance = point.clearance;
     let there = first(&request);

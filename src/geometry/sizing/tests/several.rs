@@ -187,6 +187,7 @@ fn a_break_point_of_two_blanks_speaks_of_sets_and_sheets() {
         .collect();
     assert_snapshot!(told.join("\n"), @"
     ≈ 1/8 in less clearance takes 16 sheets for all 40, not 18.
+    A height of 11 mm instead of 12 mm takes 16 sheets for all 40, not 18.
     1/8 in more clearance takes 20 sheets for all 40, not 18.
     ");
 }

@@ -2,6 +2,7 @@
 
 mod asked;
 mod drawn;
+mod loosened;
 
 use super::varied::{sources, varied};
 use super::*;
