@@ -15,6 +15,7 @@ pub mod forms;
 mod layers;
 pub mod pages;
 pub mod planner;
+pub mod print;
 pub mod recipe;
 pub mod store;
 pub mod token;

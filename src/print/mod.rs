@@ -1,0 +1,31 @@
+//! Templates at true size, as PDF.
+//!
+//! A [`Template`] is what is cut and scored from one sheet, in mm. [`templates_pdf`] puts each on
+//! a page, or on as many tiles as it takes, never scaled, with bars to measure after printing.
+//! The same templates give the same bytes: no clock, no random names.
+//!
+//! ```text
+//! Pattern -> Drawing (y down, turned to save tiles) -> Tiling -> pages: window, frame, labels
+//! ```
+
+mod area;
+mod document;
+mod drawing;
+mod font;
+mod frame;
+mod labels;
+mod notes;
+mod paper;
+mod pen;
+mod project;
+mod quad;
+mod template;
+mod tiles;
+
+pub use document::{PrintError, templates_pdf};
+pub use paper::{PrintLines, PrintOptions, PrintPaper};
+pub use project::piece_templates;
+pub use template::Template;
+
+#[cfg(test)]
+mod tests;
