@@ -13,7 +13,7 @@ use super::labels::labels;
 use super::notes::{self, BLOCK_MM};
 use super::paper::{A4_MM, LETTER_MM, PrintLines, PrintOptions, PrintPaper};
 use super::pen::{Line, Pen, points};
-use super::quad::{Quad, Segment};
+use super::quad::{Quad, Segment, sides};
 use super::template::Template;
 use super::tiles::{OVERLAP_MM, Place, Tiling, name};
 
@@ -229,7 +229,7 @@ impl Laid<'_> {
             pen.clipped(&shown.corners(), |pen| {
                 joins.iter().for_each(|join| join.draw(pen));
                 self.draw_lines(pen, shows);
-                for label in labels(&self.drawing, &shown, taken) {
+                for label in labels(&self.drawing, &self.own(tile), taken) {
                     pen.fill(&label.takes.0, 255);
                     pen.within(label.middle, label.angle_deg, |pen| {
                         pen.words(Point::new(0.0, 0.0), label.size, &label.lines);
@@ -253,29 +253,39 @@ impl Laid<'_> {
                 pen.line(&crease.points, false, Line::Fold(crease.fold));
             }
         }
-        if shows.cuts() {
-            for cut in &drawing.cuts {
-                pen.line(&cut.points, cut.closed, Line::Cut);
+        // Scores alone would not say where the paper lies.
+        let edge = if shows.cuts() { Line::Cut } else { Line::Edge };
+        for cut in &drawing.cuts {
+            pen.line(&cut.points, cut.closed, edge);
+        }
+    }
+
+    /// What a tile shows without what it shares: names there would be cut off.
+    fn own(&self, tile: Place) -> Area {
+        let shown = self.tiling.shows(tile);
+        let mut own = shown;
+        for join in self.joins(tile) {
+            match (join.upright, join.at < join.middle()) {
+                (true, true) => own.left = shown.left + OVERLAP_MM,
+                (true, false) => own.right = shown.right - OVERLAP_MM,
+                (false, true) => own.top = shown.top + OVERLAP_MM,
+                (false, false) => own.bottom = shown.bottom - OVERLAP_MM,
             }
         }
+        own
     }
 
     /// Where the words of a page of the sheet's size stand, on the drawing.
     fn spot(&self, shown: &Area) -> notes::Spot {
-        let mut moved = self.drawing.clone();
-        for points in moved.panels.iter_mut().map(|(_, points)| points) {
-            for p in points.iter_mut() {
-                *p = Point::new(p.x - shown.left, p.y - shown.top);
-            }
-        }
-        let on_page = |p: Point| Point::new(p.x - shown.left, p.y - shown.top);
-        let lines: Vec<[Point; 2]> = self
-            .drawing
-            .segments()
-            .into_iter()
-            .map(|[a, b]| [on_page(a), on_page(b)])
+        let on_page = |p: &Point| Point::new(p.x - shown.left, p.y - shown.top);
+        let glue = self.drawing.glue.iter();
+        let glue = glue.flat_map(|area| sides(&area.outline));
+        let lines = self.drawing.lines().into_iter().chain(glue);
+        let lines: Vec<Segment> = lines.map(|[a, b]| [on_page(&a), on_page(&b)]).collect();
+        let panels = self.drawing.panels.iter();
+        let panels: Vec<Vec<Point>> = panels
+            .map(|(_, outline)| outline.iter().map(on_page).collect())
             .collect();
-        let panels: Vec<&[Point]> = moved.panels.iter().map(|(_, it)| it.as_slice()).collect();
         let spot = notes::find(self.page, &lines, &panels);
         notes::Spot {
             middle: Point::new(spot.middle.x + shown.left, spot.middle.y + shown.top),
@@ -304,6 +314,7 @@ impl Laid<'_> {
         let glued = |behind| shows.scores() && glue.iter().any(|area| area.behind == behind);
         let entries = [
             (shows.cuts(), Entry::CUT),
+            (!shows.cuts(), Entry::EDGE),
             (self.tiles.len() > 1, Entry::JOIN),
             (folds(Fold::Valley), Entry::VALLEY),
             (folds(Fold::Mountain), Entry::MOUNTAIN),
@@ -338,7 +349,7 @@ impl Laid<'_> {
                 words_at: 0.5,
             });
         }
-        let lines = self.drawing.segments();
+        let lines = self.drawing.lines();
         joins.iter_mut().for_each(|join| join.keep_clear(&lines));
         joins
     }
@@ -364,6 +375,12 @@ impl Join {
             true => Point::new(self.at, top + self.shown.height() * part),
             false => Point::new(left + self.shown.width() * part, self.at),
         }
+    }
+
+    /// The middle of the tile, across the line.
+    fn middle(&self) -> f64 {
+        let middle = self.shown.middle();
+        if self.upright { middle.x } else { middle.y }
     }
 
     /// Moves its name to where no line of the template runs through it, if it can.

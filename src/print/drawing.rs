@@ -97,18 +97,18 @@ impl Drawing {
         (area.width(), area.height())
     }
 
-    /// All lines, piece by piece: what words keep clear of.
-    pub(super) fn segments(&self) -> Vec<Segment> {
+    /// Cuts and creases, piece by piece: what words keep clear of.
+    pub(super) fn lines(&self) -> Vec<Segment> {
         let open = |points: &[Point]| -> Vec<Segment> {
-            points.windows(2).map(|pair| [pair[0], pair[1]]).collect()
+            let pairs = points.iter().zip(points.iter().skip(1));
+            pairs.map(|(&a, &b)| [a, b]).collect()
         };
         let cuts = self.cuts.iter().flat_map(|cut| match cut.closed {
             true => sides(&cut.points).collect(),
             false => open(&cut.points),
         });
         let creases = self.creases.iter().flat_map(|it| open(&it.points));
-        let glue = self.glue.iter().flat_map(|it| sides(&it.outline));
-        cuts.chain(creases).chain(glue).collect()
+        cuts.chain(creases).collect()
     }
 
     /// Whether any paper of the template lies in a part of the page.

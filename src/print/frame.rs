@@ -33,6 +33,7 @@ pub(super) struct Entry {
 
 impl Entry {
     pub(super) const CUT: Self = Self::new(Line::Cut, "cut");
+    pub(super) const EDGE: Self = Self::new(Line::Edge, "edge of the paper");
     pub(super) const VALLEY: Self = Self::new(Line::Fold(Fold::Valley), "fold towards you");
     pub(super) const MOUNTAIN: Self = Self::new(Line::Fold(Fold::Mountain), "fold away from you");
     pub(super) const GLUE: Self = Self::new(Line::Hatch, "glue, this side");

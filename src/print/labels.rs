@@ -5,7 +5,7 @@ use tablefold_geometry::Point;
 use super::area::Area;
 use super::drawing::Drawing;
 use super::font::{LINE, MM_PER_POINT, Weight};
-use super::quad::{Quad, inside};
+use super::quad::{Quad, Segment, inside};
 
 /// Sizes to try, points.
 const SIZES: [f64; 4] = [10.0, 8.0, 6.5, 5.0];
@@ -27,7 +27,7 @@ pub(super) struct Label {
     pub(super) takes: Quad,
 }
 
-/// The labels of what a window shows of a drawing; `taken` is where nothing may stand.
+/// The labels of what a part of the page shows of a drawing; `taken` is where nothing may stand.
 pub(super) fn labels(drawing: &Drawing, window: &Area, mut taken: Vec<Quad>) -> Vec<Label> {
     let visible = window.inset(ROOM_MM);
     let angles = match drawing.angle_deg {
@@ -35,11 +35,23 @@ pub(super) fn labels(drawing: &Drawing, window: &Area, mut taken: Vec<Quad>) -> 
         _ => [0.0, 90.0],
     };
     let mut labels = Vec::new();
+    let lines = drawing.lines();
     for (name, outline) in &drawing.panels {
         let seen = visible.clip(outline);
-        // A panel may have a hole, and a bay that the clip bridged is no part of it.
+        // What lies about the panel: slots and windows in it, and its own edges.
+        let about = Area::round(outline);
+        let near = |[a, b]: &&Segment| {
+            let line = Area::round([a, b]);
+            line.left <= about.right
+                && about.left <= line.right
+                && line.top <= about.bottom
+                && about.top <= line.bottom
+        };
+        let lines: Vec<Segment> = lines.iter().filter(near).copied().collect();
+        // The clip may have bridged a bay that is no part of the panel.
         let clear = |quad: &Quad| {
             quad.lies_in(outline)
+                && !lines.iter().any(|&line| quad.meets(line))
                 && quad.0.iter().all(|&corner| in_area(corner, &visible))
                 && !taken.iter().any(|other| other.overlaps(quad))
         };

@@ -34,7 +34,7 @@ impl Spot {
 
 /// A place clear of all lines; on waste if there is one, else in a panel. The middle of the page
 /// if there is none at all.
-pub(super) fn find(page: (f64, f64), lines: &[Segment], panels: &[&[Point]]) -> Spot {
+pub(super) fn find(page: (f64, f64), lines: &[Segment], panels: &[Vec<Point>]) -> Spot {
     let mut in_a_panel = None;
     for angle_deg in [0.0, 90.0] {
         let (width, height) = match angle_deg {

@@ -17,6 +17,8 @@ pub(super) enum Line {
     Fold(Fold),
     /// Where tiles meet, and the frames of maps.
     Guide,
+    /// The edge of the paper where it is not cut.
+    Edge,
     /// A bar that is measured.
     Bar,
     /// Glue on the printed side.
@@ -32,7 +34,7 @@ impl Line {
             Self::Cut => (0.35, &[], 0),
             Self::Fold(Fold::Valley) => (0.3, &[4.0, 2.0], 0),
             Self::Fold(Fold::Mountain) => (0.3, &[5.0, 1.5, 0.6, 1.5], 0),
-            Self::Guide => (0.15, &[], 90),
+            Self::Guide | Self::Edge => (0.15, &[], 90),
             Self::Bar => (0.5, &[], 0),
             Self::Hatch => (0.15, &[], 110),
             Self::HatchBehind => (0.15, &[1.0, 1.0], 110),

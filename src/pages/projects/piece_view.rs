@@ -4,6 +4,7 @@ use tablefold_geometry::{Body, Inside, Length, Ruler, SettingField, blanks_per_s
 
 use crate::pages::both::Both;
 use crate::pages::picture::Picture;
+use crate::print::PrintPaper;
 use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, finished, template, tight_sheet};
 use crate::urls;
 
@@ -30,6 +31,8 @@ pub(super) struct PieceView {
     pub(super) cautions: Vec<&'static str>,
     pub(super) edit_url: String,
     pub(super) move_url: String,
+    /// The templates at true size, on each paper.
+    pub(super) template_urls: [(&'static str, String); 3],
 }
 
 /// One body of a piece: its sheet and its template.
@@ -41,6 +44,7 @@ pub(super) struct BodyView {
     pub(super) yields: String,
     pub(super) svg_url: String,
     pub(super) fold_url: String,
+    pub(super) cutter_url: String,
 }
 
 /// Room inside along one axis, and what lies there.
@@ -89,6 +93,10 @@ impl PieceView {
             cautions: made.cautions.iter().map(|caution| caution.text()).collect(),
             edit_url: urls::piece(project_id, made.id),
             move_url: urls::move_piece(project_id, made.id),
+            template_urls: PrintPaper::ALL.map(|paper| {
+                let url = urls::piece_templates(project_id, made.id, paper.slug());
+                (paper.label(), url)
+            }),
         })
     }
 
@@ -120,6 +128,7 @@ fn bodies(
             yields: yields.collect::<Vec<_>>().join(", "),
             svg_url: urls::pattern_svg(project_id, made.id, index),
             fold_url: urls::pattern_fold(project_id, made.id, index),
+            cutter_url: urls::pattern_cutter(project_id, made.id, index),
         }
     };
     made.structure.bodies().enumerate().map(view).collect()
