@@ -154,7 +154,7 @@ mod tests {
 
     #[test]
     fn a_name_stands_large_in_the_middle_where_there_is_room() {
-        let label = only(&panel(60.0, 40.0), Area::new(0.0, 0.0, 100.0, 100.0));
+        let label = only(&panel(60.0, 40.0), Area::new(-20.0, -20.0, 100.0, 100.0));
         assert_eq!(label.lines, ["left side flap"]);
         assert_eq!((label.size, label.angle_deg), (10.0, 0.0));
         assert_eq!(label.middle, Point::new(30.0, 20.0));

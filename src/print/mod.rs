@@ -11,10 +11,14 @@
 mod area;
 mod document;
 mod drawing;
+mod error;
 mod font;
 mod frame;
+mod join;
 mod labels;
+mod laid;
 mod notes;
+mod page;
 mod paper;
 mod pen;
 mod project;
@@ -22,7 +26,8 @@ mod quad;
 mod template;
 mod tiles;
 
-pub use document::{PrintError, templates_pdf};
+pub use document::templates_pdf;
+pub use error::PrintError;
 pub use paper::{PrintLines, PrintOptions, PrintPaper};
 pub use project::piece_templates;
 pub use template::Template;

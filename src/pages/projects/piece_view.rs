@@ -32,7 +32,7 @@ pub(super) struct PieceView {
     pub(super) edit_url: String,
     pub(super) move_url: String,
     /// The templates at true size, on each paper.
-    pub(super) template_urls: [(&'static str, String); 3],
+    pub(super) template_urls: [(String, String); 3],
 }
 
 /// One body of a piece: its sheet and its template.
@@ -95,7 +95,7 @@ impl PieceView {
             move_url: urls::move_piece(project_id, made.id),
             template_urls: PrintPaper::ALL.map(|paper| {
                 let url = urls::piece_templates(project_id, made.id, paper.slug());
-                (paper.label(), url)
+                (paper.to_string(), url)
             }),
         })
     }
