@@ -72,15 +72,14 @@ pub fn pattern_command(text: &str, options: PatternOptions) -> Result<Vec<u8>, C
         PatternFormat::Fold => text(fold_file(&body.pattern)),
         PatternFormat::Svg => text(pattern_svg(&body.pattern)),
         PatternFormat::Cutter => text(cutter_svg(&body.pattern)),
-        // Without sheets there is the blank.
-        PatternFormat::Pdf => pdf(&structure, body, sheet.unwrap_or(body.blank), options),
+        PatternFormat::Pdf => pdf(&structure, body, sheet, options),
     }
 }
 
 fn pdf(
     structure: &Structure,
     body: &Body,
-    sheet: (Length, Length),
+    sheet: Option<(Length, Length)>,
     options: PatternOptions,
 ) -> Result<Vec<u8>, CommandError> {
     let Pattern { name, .. } = body.pattern;

@@ -141,8 +141,8 @@ fn draw_sample(pen: &mut Pen<'_, '_>, area: Area, line: Line) {
 pub(super) fn draw_cross(pen: &mut Pen<'_, '_>, at: Point, arm: f64) {
     let across = [Point::new(at.x - arm, at.y), Point::new(at.x + arm, at.y)];
     let down = [Point::new(at.x, at.y - arm), Point::new(at.x, at.y + arm)];
-    pen.line(&across, false, Line::Fold(Fold::Valley));
-    pen.line(&down, false, Line::Fold(Fold::Valley));
+    pen.line(&across, false, Line::Cross);
+    pen.line(&down, false, Line::Cross);
 }
 
 /// All tiles, this one dark, its name beside them; gives the left edge of it all.

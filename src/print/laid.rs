@@ -7,7 +7,7 @@ use super::drawing::Drawing;
 use super::error::{MOST_PAGES, MOST_SIDE_MM, PrintError};
 use super::frame;
 use super::join::Join;
-use super::notes::{self, BLOCK_MM};
+use super::notes::{BLOCK_MM, Block, Sheet};
 use super::paper::{A4_MM, LETTER_MM, PrintPaper};
 use super::quad::{Segment, sides};
 use super::template::Template;
@@ -58,24 +58,25 @@ pub(super) fn lay(template: &Template, paper: PrintPaper) -> Result<Laid<'_>, Pr
     best.ok_or_else(|| PrintError::Writing("no way to lay it".to_owned()))
 }
 
-/// On one page as large as the sheet; larger only if the template is larger than its sheet.
+/// On one page as large as the sheet; one that holds the template and its words if the sheet is
+/// not known, or smaller.
 fn on_sheet(template: &Template) -> Result<Laid<'_>, PrintError> {
     let sheet = template.sheet_mm;
     let fits = |drawing: &Drawing| {
         let (width, height) = drawing.size();
-        width <= sheet.0 + 1e-6 && height <= sheet.1 + 1e-6
+        sheet.is_some_and(|it| width <= it.0 + 1e-6 && height <= it.1 + 1e-6)
     };
     let mut turned = template
         .turns()
         .iter()
         .map(|&angle| template.drawing.turned(angle));
-    let (drawing, page) = match turned.find(fits) {
-        Some(drawing) => (drawing, sheet),
+    let (drawing, page) = match turned.find(fits).zip(sheet) {
+        Some(found) => found,
         None => {
-            let (width, height) = template.drawing.size();
+            let drawing = template.drawing.clone();
+            let (width, height) = drawing.size();
             let wide = width.max(BLOCK_MM.0) + 20.0;
-            let page = (wide, height + 2.0 * (BLOCK_MM.1 + 10.0));
-            (template.drawing.turned(0.0), page)
+            (drawing, (wide, height + 2.0 * (BLOCK_MM.1 + 10.0)))
         }
     };
     if page.0.max(page.1) > MOST_SIDE_MM {
@@ -98,23 +99,24 @@ fn on_sheet(template: &Template) -> Result<Laid<'_>, PrintError> {
 }
 
 impl Laid<'_> {
-    /// What a tile shows without what it shares: names there would be cut off.
+    /// What a tile shows up to its joins: names stand on one side of them.
     pub(super) fn own(&self, tile: Place) -> Area {
         let shown = self.tiling.shows(tile);
         let mut own = shown;
         for join in self.joins(tile) {
             match (join.upright, join.at < join.middle()) {
-                (true, true) => own.left = shown.left + OVERLAP_MM,
-                (true, false) => own.right = shown.right - OVERLAP_MM,
-                (false, true) => own.top = shown.top + OVERLAP_MM,
-                (false, false) => own.bottom = shown.bottom - OVERLAP_MM,
+                (true, true) => own.left = join.at,
+                (true, false) => own.right = join.at,
+                (false, true) => own.top = join.at,
+                (false, false) => own.bottom = join.at,
             }
         }
         own
     }
 
-    /// Where the words of a page of the sheet's size stand, on the drawing.
-    pub(super) fn spot(&self, shown: &Area) -> notes::Spot {
+    /// Words, bars and legend of a page of the sheet's size, `entries` in the legend.
+    pub(super) fn notes(&self, entries: usize) -> Vec<Block> {
+        let shown = self.tiling.shows((0, 0));
         let on_page = |p: &Point| Point::new(p.x - shown.left, p.y - shown.top);
         let glue = self.drawing.glue.iter();
         let glue = glue.flat_map(|area| sides(&area.outline));
@@ -124,11 +126,12 @@ impl Laid<'_> {
         let panels: Vec<Vec<Point>> = panels
             .map(|(_, outline)| outline.iter().map(on_page).collect())
             .collect();
-        let spot = notes::find(self.page, &lines, &panels);
-        notes::Spot {
-            middle: Point::new(spot.middle.x + shown.left, spot.middle.y + shown.top),
-            ..spot
-        }
+        let sheet = Sheet {
+            page: self.page,
+            lines: &lines,
+            panels: &panels,
+        };
+        sheet.place(entries)
     }
 
     /// The lines along which a tile meets its neighbours.

@@ -6,8 +6,8 @@ use super::drawing::Drawing;
 use super::frame::{self, Entry, Words};
 use super::labels::labels;
 use super::laid::Laid;
-use super::notes;
 use super::pen::{Line, Pen};
+use super::quad::Quad;
 use super::tiles::Place;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,10 +41,12 @@ impl Laid<'_> {
         let words = self.words(tile, shows, page);
         let mut taken = Vec::new();
         if self.is_sheet {
-            let spot = self.spot(&shown);
-            taken.push(spot.takes());
-            let at = Point::new(spot.middle.x + to_page.x, spot.middle.y + to_page.y);
-            notes::draw(pen, notes::Spot { middle: at, ..spot }, &words);
+            for block in self.notes(words.legend.len()) {
+                block.draw(pen, &words);
+                let corners = block.takes().0;
+                let back = |p: Point| Point::new(p.x - to_page.x, p.y - to_page.y);
+                taken.push(Quad(corners.map(back)));
+            }
         } else {
             frame::draw(pen, self.page, &words);
         }

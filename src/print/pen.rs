@@ -19,6 +19,8 @@ pub(super) enum Line {
     Guide,
     /// The edge of the paper where it is not cut.
     Edge,
+    /// A register mark.
+    Cross,
     /// A bar that is measured.
     Bar,
     /// Glue on the printed side.
@@ -35,6 +37,7 @@ impl Line {
             Self::Fold(Fold::Valley) => (0.3, &[4.0, 2.0], 0),
             Self::Fold(Fold::Mountain) => (0.3, &[5.0, 1.5, 0.6, 1.5], 0),
             Self::Guide | Self::Edge => (0.15, &[], 90),
+            Self::Cross => (0.25, &[], 0),
             Self::Bar => (0.5, &[], 0),
             Self::Hatch => (0.15, &[], 110),
             Self::HatchBehind => (0.15, &[1.0, 1.0], 110),

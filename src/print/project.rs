@@ -31,7 +31,7 @@ pub fn piece_templates(
             true => titled(made.structure.kind().name()),
             false => titled(body.name),
         };
-        Template::of_pattern(&title, &notes(role), &body.pattern, sheet)
+        Template::of_pattern(&title, &notes(role), &body.pattern, Some(sheet))
     });
     let mut templates: Vec<Template> = bodies.collect();
     if let (Some(spec), Some(band)) = (&piece.spec.band, &made.band) {
@@ -41,7 +41,7 @@ pub fn piece_templates(
             &title,
             &notes(&spec.role),
             &pattern,
-            sheet,
+            Some(sheet),
         ));
     }
     if let Some(spec) = &piece.spec.tag {

@@ -25,28 +25,28 @@ pub struct Template {
     /// Below it: the project, the side that is printed, the paper.
     pub(super) notes: String,
     pub(super) drawing: Drawing,
-    /// Width and height of the sheet that it is cut from, mm.
-    pub(super) sheet_mm: (f64, f64),
+    /// Width and height of the sheet that it is cut from, mm, if that is known.
+    pub(super) sheet_mm: Option<(f64, f64)>,
     /// Whether its blank stands on a corner in the pattern, so that turning it by 45° makes it
     /// smaller.
     pub(super) stands_on_corner: bool,
 }
 
 impl Template {
-    /// The template of a pattern; `sheet` is what it is cut from.
+    /// The template of a pattern; `sheet` is what it is cut from, if that is known.
     #[must_use]
     pub fn of_pattern(
         title: &str,
         notes: &str,
         pattern: &Pattern,
-        sheet: (Length, Length),
+        sheet: Option<(Length, Length)>,
     ) -> Self {
         let side = "You print on the side that ends up inside.";
         Self {
             title: title.to_owned(),
             notes: joined(&[side, notes]),
             drawing: Drawing::of_pattern(pattern),
-            sheet_mm: (sheet.0.mm(), sheet.1.mm()),
+            sheet_mm: sheet.map(|(width, height)| (width.mm(), height.mm())),
             stands_on_corner: stands_on_corner(&pattern.blank),
         }
     }
@@ -66,7 +66,7 @@ impl Template {
             title: title.to_owned(),
             notes: joined(&[side, notes]),
             drawing: Drawing::of_shapes(drawn.collect(), APART_MM),
-            sheet_mm: (sheet.0.mm(), sheet.1.mm()),
+            sheet_mm: Some((sheet.0.mm(), sheet.1.mm())),
             stands_on_corner: false,
         }
     }

@@ -53,8 +53,10 @@ fn poppler(program: &str, arguments: &[&str], pdf: &[u8]) -> Vec<u8> {
     output.stdout
 }
 
+/// All words of a PDF with one space between them: words that stand upright come one a line.
 fn text(pdf: &[u8]) -> String {
-    String::from_utf8(poppler("pdftotext", &["-raw"], pdf)).unwrap()
+    let text = String::from_utf8(poppler("pdftotext", &["-raw"], pdf)).unwrap();
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 #[test]
