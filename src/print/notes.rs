@@ -11,7 +11,7 @@ use super::pen::{Anchor, Pen};
 use super::quad::{Quad, Segment, inside};
 
 /// Width and height of everything in one block, mm.
-pub(super) const BLOCK_MM: (f64, f64) = (122.0, 37.0);
+pub(super) const BLOCK_MM: (f64, f64) = (122.0, 38.5);
 
 /// Of its parts.
 const WORDS_MM: (f64, f64) = (64.0, 18.0);
@@ -147,7 +147,7 @@ impl Block {
             Holds::Everything => {
                 draw_words(pen, at(0.0), self.size.0, words);
                 draw_bars(pen, at(17.0));
-                draw_legend(pen, at(27.5), 3, &words.legend);
+                draw_legend(pen, at(28.8), 3, &words.legend);
             }
             Holds::Words => draw_words(pen, at(0.0), self.size.0, words),
             Holds::Bars => draw_bars(pen, at(3.0)),

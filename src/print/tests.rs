@@ -122,6 +122,23 @@ fn no_name_runs_over_another_or_out_of_its_tile() {
 }
 
 #[test]
+fn no_line_runs_through_a_name() {
+    for template in templates() {
+        for paper in PrintPaper::ALL {
+            let laid = lay(&template, paper).unwrap();
+            let lines = laid.drawing.lines();
+            for &tile in &laid.tiles {
+                for label in labels(&laid.drawing, &laid.own(tile), Vec::new()) {
+                    let through = lines.iter().filter(|&&line| label.takes.meets(line));
+                    let at = format!("{:?} of {} on {paper}", label.lines, template.title);
+                    assert_eq!(through.count(), 0, "{at}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
 fn every_trimming_of_the_invented_class_has_its_template() {
     let project = crate::demo::project();
     let recipe = Recipe::build(&project).unwrap();
