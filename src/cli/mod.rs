@@ -32,10 +32,12 @@ enum Command {
     Serve(serve::ServeOptions),
     /// From contents to settings: JSON on standard input, JSON on standard output
     Size,
-    /// The flat pattern of a piece: JSON on standard input, FOLD or SVG on standard output
+    /// The flat pattern of a piece: JSON on standard input, FOLD, SVG or PDF on standard output
     ///
     /// Reads what `size` reads with "structure" given, or "structure", "board", "caliper" and
     /// "settings" as `size` writes them; with settings, contents and sheets are not looked at.
+    /// A PDF is at true size: print it at 100 % and measure a bar. On A4 or Letter it is tiled
+    /// where it is larger; with `--paper sheet` it is one page, as large as the sheet.
     Pattern(PatternOptions),
     /// Which sheets to take and how to cut them: JSON on standard input, JSON on standard output
     ///
@@ -59,13 +61,13 @@ pub fn run() -> ExitCode {
     };
     let done = match cli.command {
         Command::Serve(options) => serve::run(options),
-        Command::Size => filter(size_command),
-        Command::Pattern(options) => filter(|text| pattern_command(text, options.format())),
+        Command::Size => filter(|text| Ok(size_command(text)?.into_bytes())),
+        Command::Pattern(options) => filter(|text| pattern_command(text, options)),
         Command::Cuts(options) => filter(|text| {
             let mut bar = progress::Bar::on_terminal();
             let answer = cuts_command(text, options, &mut |progress| bar.show(progress));
             bar.clear();
-            answer
+            Ok(answer?.into_bytes())
         }),
     };
     match done {
@@ -78,9 +80,9 @@ pub fn run() -> ExitCode {
 }
 
 /// Answers standard input on standard output.
-fn filter(answer: impl FnOnce(&str) -> Result<String, CommandError>) -> Result<(), CommandError> {
+fn filter(answer: impl FnOnce(&str) -> Result<Vec<u8>, CommandError>) -> Result<(), CommandError> {
     let answer = answer(&json::read_input(std::io::stdin().lock())?)?;
-    match std::io::stdout().write_all(answer.as_bytes()) {
+    match std::io::stdout().write_all(&answer) {
         // A closed pipe is the reader's wish.
         Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => Err(CommandError(format!(
             "standard output cannot be written ({error}). Give it a place with room."

@@ -1,9 +1,10 @@
-//! `tablefold pattern`: the flat pattern of a piece, JSON in, FOLD or SVG out.
+//! `tablefold pattern`: the flat pattern of a piece, JSON in, FOLD, SVG or PDF out.
 
 use clap::{Args, ValueEnum};
 use serde_json::Value;
 use tablefold_geometry::{
-    Body, Length, Quoted, Settings, Structure, StructureKind, Tools, fold_file, pattern_svg,
+    Body, Length, Pattern, Quoted, Settings, Structure, StructureKind, Tools, cutter_svg,
+    fold_file, pattern_svg,
 };
 
 use super::CommandError;
@@ -12,37 +13,42 @@ use super::request::{
     FIELDS, known_structures, read_request, read_structure, read_tools_of_settings, words,
 };
 use super::size::sized;
+use crate::print::{PrintLines, PrintOptions, PrintPaper, Template, templates_pdf};
 
 /// How the pattern is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum PatternFormat {
     /// FOLD 1.2, JSON
     Fold,
-    /// SVG in millimetres: cuts and scores in groups of their own
+    /// SVG in millimetres, to look at: cuts and scores in groups of their own, scores dashed
     Svg,
+    /// SVG in millimetres, for a cutting machine: whole lines, no dashes, windows before outlines
+    Cutter,
+    /// PDF at true size, to print and cut along
+    Pdf,
 }
 
 /// Options of `tablefold pattern`.
-#[derive(Debug, Args)]
+#[derive(Clone, Copy, Debug, Args)]
 pub struct PatternOptions {
     /// How the pattern is written
     #[arg(long, value_enum, default_value_t = PatternFormat::Fold)]
-    format: PatternFormat,
+    pub format: PatternFormat,
+
+    /// Of a PDF, what it is printed on
+    #[arg(long, value_enum, default_value_t = PrintPaper::A4)]
+    pub paper: PrintPaper,
+
+    /// Of a PDF, whether cuts and scores share a page
+    #[arg(long, value_enum, default_value_t = PrintLines::Together)]
+    pub lines: PrintLines,
 }
 
-impl PatternOptions {
-    /// The format asked for.
-    #[must_use]
-    pub fn format(&self) -> PatternFormat {
-        self.format
-    }
-}
-
-/// Answers a request; the answer ends with a line break.
+/// Answers a request; text ends with a line break.
 ///
 /// # Errors
 /// One line that names the field, quotes the value and says what would do.
-pub fn pattern_command(text: &str, format: PatternFormat) -> Result<String, CommandError> {
+pub fn pattern_command(text: &str, options: PatternOptions) -> Result<Vec<u8>, CommandError> {
     let value = parse(text)?;
     let mut fields = FIELDS.to_vec();
     fields.extend(["settings", "body"]);
@@ -51,19 +57,43 @@ pub fn pattern_command(text: &str, format: PatternFormat) -> Result<String, Comm
         let sentence = format!("nothing is given. Give {}.", known_structures());
         return Err(wrong("structure", sentence));
     };
-    let structure = match request.get("settings") {
-        Some(_) => of_settings(&request, kind)?,
+    let (structure, sheet) = match request.get("settings") {
+        Some(_) => (of_settings(&request, kind)?, None),
         None => best(&request)?,
     };
-    let pattern = &body(&request, &structure)?.pattern;
-    let mut written = match format {
-        PatternFormat::Fold => fold_file(pattern),
-        PatternFormat::Svg => pattern_svg(pattern).to_string(),
+    let body = body(&request, &structure)?;
+    let text = |mut text: String| {
+        if !text.ends_with('\n') {
+            text.push('\n');
+        }
+        Ok(text.into_bytes())
     };
-    if !written.ends_with('\n') {
-        written.push('\n');
+    match options.format {
+        PatternFormat::Fold => text(fold_file(&body.pattern)),
+        PatternFormat::Svg => text(pattern_svg(&body.pattern)),
+        PatternFormat::Cutter => text(cutter_svg(&body.pattern)),
+        PatternFormat::Pdf => pdf(&structure, body, sheet, options),
     }
-    Ok(written)
+}
+
+fn pdf(
+    structure: &Structure,
+    body: &Body,
+    sheet: Option<(Length, Length)>,
+    options: PatternOptions,
+) -> Result<Vec<u8>, CommandError> {
+    let Pattern { name, .. } = body.pattern;
+    let title = match structure.bodies().count() {
+        1 => structure.kind().name().to_owned(),
+        _ => format!("{}: {}", structure.kind().name(), body.name),
+    };
+    let template = Template::of_pattern(&title, "", &body.pattern, sheet);
+    let options = PrintOptions {
+        paper: options.paper,
+        lines: options.lines,
+    };
+    templates_pdf(name, &[template], options)
+        .map_err(|error| CommandError(format!("--paper: {error}")))
 }
 
 /// The body asked for; the one that holds the contents if none is.
@@ -84,11 +114,16 @@ fn body<'s>(request: &Object<'_>, structure: &'s Structure) -> Result<&'s Body, 
     })
 }
 
-/// The best answer that sizing finds.
-fn best(request: &Object<'_>) -> Result<Structure, CommandError> {
-    let best = sized(&read_request(request)?)?.answers.into_iter().next();
+/// The best answer that sizing finds, and the sheet that it is best cut from.
+fn best(request: &Object<'_>) -> Result<(Structure, Option<(Length, Length)>), CommandError> {
+    let asked = read_request(request)?;
+    let best = sized(&asked)?.answers.into_iter().next();
     let best = best.ok_or_else(|| wrong("contents", "nothing fits. Give smaller contents."))?;
-    Ok(best.structure)
+    let sheet = asked.sheets.iter().find(|sheet| sheet.name == best.sheet);
+    Ok((
+        best.structure,
+        sheet.map(|sheet| (sheet.width, sheet.height)),
+    ))
 }
 
 /// What the settings make, if it folds. Contents and sheets are not looked at.

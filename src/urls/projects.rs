@@ -157,6 +157,37 @@ pub fn pattern_fold(project: i64, piece: i64, body: usize) -> String {
 /// Pattern of [`pattern_fold`].
 pub const PATTERN_FOLD: &str = "/projects/{project}/pieces/{piece}/pattern.fold";
 
+/// GET: the pattern of one body of a piece, for a cutting machine.
+#[must_use]
+pub fn pattern_cutter(project: i64, piece: i64, body: usize) -> String {
+    format!(
+        "/projects/{project}/pieces/{piece}/cutter.svg{}",
+        of_body(body)
+    )
+}
+
+/// Pattern of [`pattern_cutter`].
+pub const PATTERN_CUTTER: &str = "/projects/{project}/pieces/{piece}/cutter.svg";
+
+/// GET: every template of a piece at true size; `?paper=` a4, letter or sheet, `&lines=` together
+/// or apart.
+#[must_use]
+pub fn piece_templates(project: i64, piece: i64, paper: &str) -> String {
+    format!("/projects/{project}/pieces/{piece}/templates.pdf?paper={paper}")
+}
+
+/// Pattern of [`piece_templates`].
+pub const PIECE_TEMPLATES: &str = "/projects/{project}/pieces/{piece}/templates.pdf";
+
+/// GET: every template of a project at true size; asked as [`piece_templates`] is.
+#[must_use]
+pub fn project_templates(project: i64) -> String {
+    format!("/projects/{project}/templates.pdf")
+}
+
+/// Pattern of [`project_templates`].
+pub const PROJECT_TEMPLATES: &str = "/projects/{project}/templates.pdf";
+
 /// POST: a step of the instructor's own.
 #[must_use]
 pub fn steps(project: i64) -> String {

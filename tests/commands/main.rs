@@ -4,7 +4,10 @@
 #![expect(clippy::unwrap_used, reason = "a command that cannot start has failed")]
 
 mod cuts;
+mod cutter;
+mod drawn;
 mod pattern;
+mod pattern_pdf;
 mod runs;
 mod serve;
 mod size;

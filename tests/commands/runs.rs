@@ -13,6 +13,15 @@ pub(crate) struct Run {
 }
 
 pub(crate) fn run(arguments: &[&str], input: &[u8]) -> Run {
+    let (code, out, err) = run_for_bytes(arguments, input);
+    Run {
+        code,
+        out: String::from_utf8(out).unwrap(),
+        err,
+    }
+}
+
+fn run_for_bytes(arguments: &[&str], input: &[u8]) -> (Option<i32>, Vec<u8>, String) {
     let mut child = Command::new(env!("CARGO_BIN_EXE_tablefold"))
         .args(arguments)
         .stdin(Stdio::piped())
@@ -27,11 +36,8 @@ pub(crate) fn run(arguments: &[&str], input: &[u8]) -> Run {
     let output = child.wait_with_output().unwrap();
     // A program that refuses early closes its end.
     let _ = writing.join().unwrap();
-    Run {
-        code: output.status.code(),
-        out: String::from_utf8(output.stdout).unwrap(),
-        err: String::from_utf8(output.stderr).unwrap(),
-    }
+    let err = String::from_utf8(output.stderr).unwrap();
+    (output.status.code(), output.stdout, err)
 }
 
 /// The answer to a request that has one.
@@ -39,6 +45,13 @@ pub(crate) fn answer(arguments: &[&str], request: &Value) -> String {
     let run = run(arguments, request.to_string().as_bytes());
     assert_eq!((run.code, run.err.as_str()), (Some(0), ""), "{request}");
     run.out
+}
+
+/// The answer to a request for a file that is no text.
+pub(crate) fn file(arguments: &[&str], request: &Value) -> Vec<u8> {
+    let (code, out, err) = run_for_bytes(arguments, request.to_string().as_bytes());
+    assert_eq!((code, err.as_str()), (Some(0), ""), "{request}");
+    out
 }
 
 /// The one line of a request that is refused.

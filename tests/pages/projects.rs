@@ -176,6 +176,43 @@ async fn patterns_are_files() {
 }
 
 #[tokio::test]
+async fn templates_come_as_a_pdf_on_the_paper_that_was_chosen() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let page = visitor.get(&urls::project(1)).await.expect(200);
+    let mut page = page
+        .shows(&urls::project_templates(1))
+        .shows(&urls::pattern_cutter(1, 1, 0))
+        .shows("value=\"apart\"");
+    for paper in ["a4", "letter", "sheet"] {
+        page = page.shows(&urls::piece_templates(1, 1, paper));
+        let of_piece = urls::piece_templates(1, 1, paper);
+        let of_project = format!("{}?paper={paper}&lines=apart", urls::project_templates(1));
+        for (url, name) in [(of_piece, "piece-1"), (of_project, "project-1")] {
+            let file = visitor.get(&url).await.expect(200);
+            assert_eq!(file.header("content-type"), "application/pdf");
+            let named = format!("attachment; filename=\"templates-{name}-{paper}.pdf\"");
+            assert_eq!(file.header("content-disposition"), named);
+            assert!(file.text.starts_with("%PDF-"), "{url}");
+        }
+    }
+    let cutter = visitor
+        .get(&urls::pattern_cutter(1, 1, 0))
+        .await
+        .expect(200);
+    assert_eq!(cutter.header("content-type"), "image/svg+xml");
+    cutter.shows("<g id=\"score\"").hides("dash");
+    let none = urls::piece_templates(1, 1, "a5");
+    visitor.get(&none).await.expect(400);
+    let none = urls::piece_templates(1, 9, "a4");
+    visitor.get(&none).await.expect(404);
+    let server = workshop().await;
+    let mut stranger = server.anonymous();
+    let url = urls::project_templates(1);
+    stranger.get(&url).await.expect(303);
+}
+
+#[tokio::test]
 async fn a_piece_that_cannot_be_is_marked_at_its_cause() {
     let server = workshop().await;
     let mut visitor = with_project(&server).await;
@@ -387,6 +424,8 @@ async fn a_paper_that_grew_too_small_is_said_on_the_project() {
         .expect(200)
         .shows("needs a sheet of");
     visitor.get(&urls::pattern_svg(1, 1, 0)).await.expect(400);
+    let templates = visitor.get(&urls::project_templates(1)).await.expect(400);
+    templates.shows("Seed box").shows("needs a sheet of");
     visitor.get(&urls::step(1, "p1.cut")).await.expect(400);
 }
 

@@ -25,6 +25,7 @@ mod step_form;
 mod step_page;
 mod steps;
 mod supply_fields;
+mod templates;
 mod tolerance_view;
 mod trimming_fields;
 
@@ -81,6 +82,9 @@ pub fn router() -> Router<App> {
         )
         .route(urls::PATTERN_SVG, get(downloads::show_svg))
         .route(urls::PATTERN_FOLD, get(downloads::show_fold))
+        .route(urls::PATTERN_CUTTER, get(downloads::show_cutter))
+        .route(urls::PIECE_TEMPLATES, get(templates::show_of_piece))
+        .route(urls::PROJECT_TEMPLATES, get(templates::show_of_project))
         .route(urls::NEW_STEP, get(steps::new_step))
         .route(urls::STEPS, post(steps::create_step))
         .route(urls::STEP, get(steps::edit_step).post(steps::update_step))

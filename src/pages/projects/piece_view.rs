@@ -6,6 +6,7 @@ use super::post_view::PostView;
 use super::tolerance_view::ToleranceView;
 use crate::pages::both::Both;
 use crate::pages::picture::Picture;
+use crate::print::PrintPaper;
 use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, finished, template, tight_sheet};
 use crate::urls;
 
@@ -35,6 +36,8 @@ pub(super) struct PieceView {
     pub(super) edit_url: String,
     pub(super) choose_url: String,
     pub(super) move_url: String,
+    /// The templates at true size, on each paper.
+    pub(super) template_urls: [(String, String); 3],
 }
 
 /// One body of a piece: its sheet and its template.
@@ -46,6 +49,7 @@ pub(super) struct BodyView {
     pub(super) yields: String,
     pub(super) svg_url: String,
     pub(super) fold_url: String,
+    pub(super) cutter_url: String,
 }
 
 /// Room inside along one axis, and what lies there.
@@ -97,6 +101,10 @@ impl PieceView {
             edit_url: urls::piece(project_id, made.id),
             choose_url: urls::choose_for_piece(project_id, made.id),
             move_url: urls::move_piece(project_id, made.id),
+            template_urls: PrintPaper::ALL.map(|paper| {
+                let url = urls::piece_templates(project_id, made.id, paper.slug());
+                (paper.to_string(), url)
+            }),
         })
     }
 
@@ -136,6 +144,7 @@ fn bodies(
             yields: yields.collect::<Vec<_>>().join(", "),
             svg_url: urls::pattern_svg(project_id, made.id, index),
             fold_url: urls::pattern_fold(project_id, made.id, index),
+            cutter_url: urls::pattern_cutter(project_id, made.id, index),
         }
     };
     made.structure.bodies().enumerate().map(view).collect()

@@ -3,7 +3,7 @@
 use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
-use tablefold_geometry::Ruler;
+use tablefold_geometry::{Ruler, Unit};
 
 use super::list::seconds;
 use super::piece_view::PieceView;
@@ -14,6 +14,7 @@ use crate::forms::FormErrors;
 use crate::pages::both::{Both, time_text};
 use crate::pages::extract::{Path, SignedIn};
 use crate::pages::{Nav, Page};
+use crate::print::{PrintLines, PrintPaper};
 use crate::recipe::{Part, PartKind, Phase, ProjectFacts, Recipe};
 use crate::store::project_facts::project_facts;
 use crate::urls;
@@ -25,6 +26,7 @@ pub(super) struct ProjectPage {
     pub(super) id: i64,
     pub(super) title: String,
     pub(super) makes: u32,
+    is_metric: bool,
     pub(super) pieces: Vec<PieceView>,
     /// A piece that can't be made, why, and where it is edited.
     pub(super) problems: Vec<(String, String, String)>,
@@ -73,6 +75,7 @@ impl ProjectPage {
             id,
             title: facts.title.clone(),
             makes: facts.makes,
+            is_metric: facts.board.ruler().unit() != Unit::Inch,
             pieces: Vec::new(),
             problems: Vec::new(),
             parts: Vec::new(),
@@ -133,6 +136,26 @@ impl ProjectPage {
 
     fn new_piece_url(&self) -> String {
         urls::new_piece(self.id)
+    }
+
+    fn templates_url(&self) -> String {
+        urls::project_templates(self.id)
+    }
+
+    /// The paper that people who measure so have at home.
+    fn usual_paper(&self) -> &'static str {
+        match self.is_metric {
+            true => PrintPaper::A4.slug(),
+            false => PrintPaper::Letter.slug(),
+        }
+    }
+
+    fn papers(&self) -> [(&'static str, &'static str); 3] {
+        PrintPaper::ALL.map(|paper| (paper.slug(), paper.label()))
+    }
+
+    fn lines(&self) -> [(&'static str, &'static str); 2] {
+        PrintLines::ALL.map(|lines| (lines.slug(), lines.label()))
     }
 
     fn new_step_url(&self) -> String {

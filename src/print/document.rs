@@ -1,0 +1,71 @@
+//! Templates become pages, and pages a file.
+
+use krilla::Document;
+use krilla::metadata::Metadata;
+use krilla::page::PageSettings;
+
+use super::drawing::Drawing;
+use super::error::{MOST_PAGES, PrintError};
+use super::laid::{Laid, lay};
+use super::page::Shows;
+use super::paper::{PrintLines, PrintOptions};
+use super::pen::{Pen, points};
+use super::template::Template;
+use super::tiles::Place;
+
+/// The templates as a PDF at true size.
+///
+/// # Errors
+/// Too many pages, or a page too large to be one.
+pub fn templates_pdf(
+    title: &str,
+    templates: &[Template],
+    options: PrintOptions,
+) -> Result<Vec<u8>, PrintError> {
+    let laid: Vec<Laid<'_>> = templates
+        .iter()
+        .map(|template| lay(template, options.paper))
+        .collect::<Result<_, _>>()?;
+    let jobs: Vec<(&Laid<'_>, Place, Shows)> = laid
+        .iter()
+        .flat_map(|laid| laid.tiles.iter().map(move |&tile| (laid, tile)))
+        .flat_map(|(laid, tile)| {
+            let shows = shows(&laid.drawing, options.lines).iter();
+            shows.map(move |&shows| (laid, tile, shows))
+        })
+        .collect();
+    if jobs.len() > MOST_PAGES {
+        return Err(PrintError::TooManyPages {
+            pages: jobs.len(),
+            paper: options.paper,
+        });
+    }
+    let mut document = Document::new();
+    document.set_metadata(
+        Metadata::new()
+            .title(title.to_owned())
+            .language("en".to_owned())
+            .creator("Tablefold".to_owned()),
+    );
+    for (n, &(laid, tile, shows)) in jobs.iter().enumerate() {
+        let (width, height) = laid.page;
+        let settings = PageSettings::from_wh(points(width), points(height));
+        let settings = settings.ok_or_else(|| PrintError::Writing("no page size".to_owned()))?;
+        let mut page = document.start_page_with(settings);
+        let mut surface = page.surface();
+        let number = (n + 1, jobs.len());
+        laid.draw(&mut Pen::new(&mut surface), tile, shows, number);
+        surface.finish();
+        page.finish();
+    }
+    let written = document.finish();
+    written.map_err(|error| PrintError::Writing(format!("{error:?}")))
+}
+
+/// The pages that each tile takes.
+fn shows(drawing: &Drawing, lines: PrintLines) -> &'static [Shows] {
+    match lines {
+        PrintLines::Apart if !drawing.creases.is_empty() => &[Shows::Cuts, Shows::Scores],
+        _ => &[Shows::All],
+    }
+}

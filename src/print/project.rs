@@ -1,0 +1,76 @@
+//! The templates of a piece: each body, then the band, then the tag with its mat.
+
+use tablefold_geometry::Length;
+
+use super::template::{Shape, Template};
+use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, TagShape};
+
+/// Every template of one piece, in the order in which it is made.
+#[must_use]
+pub fn piece_templates(
+    project: &ProjectFacts,
+    piece: &PieceFacts,
+    made: &MadePiece,
+) -> Vec<Template> {
+    let sheet = sheet(piece, made);
+    let notes = |role: &str| {
+        let role = role.trim();
+        match role.is_empty() {
+            true => project.title.clone(),
+            false => format!("Paper: {role}. {}", project.title),
+        }
+    };
+    let titled = |part: &str| format!("{}: {part}", piece.name);
+    let alone = made.structure.bodies().count() == 1;
+    let bodies = made.structure.bodies().enumerate().map(|(at, body)| {
+        let role = match at {
+            0 => &piece.spec.role,
+            _ => piece.spec.second_role(),
+        };
+        let title = match alone {
+            true => titled(made.structure.kind().name()),
+            false => titled(body.name),
+        };
+        Template::of_pattern(&title, &notes(role), &body.pattern, Some(sheet))
+    });
+    let mut templates: Vec<Template> = bodies.collect();
+    if let (Some(spec), Some(band)) = (&piece.spec.band, &made.band) {
+        let pattern = band.pattern();
+        let title = titled("band");
+        templates.push(Template::of_pattern(
+            &title,
+            &notes(&spec.role),
+            &pattern,
+            Some(sheet),
+        ));
+    }
+    if let Some(spec) = &piece.spec.tag {
+        let mut shapes = vec![("tag", shape(spec.shape))];
+        if let Some(mat) = &spec.mat {
+            shapes.push(("tag mat", shape(spec.shape.grown(mat.reveal * 2))));
+        }
+        let title = titled(if shapes.len() > 1 {
+            "tag and its mat"
+        } else {
+            "tag"
+        });
+        templates.push(Template::of_shapes(&title, &project.title, &shapes, sheet));
+    }
+    templates
+}
+
+/// The sheet that serves best; the paper's own size if none is named.
+fn sheet(piece: &PieceFacts, made: &MadePiece) -> (Length, Length) {
+    let best = made.best_sheet.as_ref();
+    let best = best.and_then(|(name, _)| piece.sheets.iter().find(|sheet| sheet.name == *name));
+    best.map_or((piece.paper.width, piece.paper.height), |sheet| {
+        (sheet.width, sheet.height)
+    })
+}
+
+fn shape(shape: TagShape) -> Shape {
+    match shape {
+        TagShape::Circle { diameter } => Shape::Circle(diameter),
+        TagShape::Rectangle { width, height } => Shape::Rectangle(width, height),
+    }
+}

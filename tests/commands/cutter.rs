@@ -1,0 +1,115 @@
+//! `tablefold pattern --format cutter`, read by a library that draws SVG.
+
+use serde_json::{Value, json};
+use usvg::{Group, Node, Options, Tree};
+
+use crate::runs::{answer, tin, with};
+
+fn asked(structure: &str) -> Value {
+    let mut request = with(tin(), "/structure", json!(structure));
+    request["score"] = json!({"step": "1/16 in", "longest": "12 in"});
+    request
+}
+
+fn svg(structure: &str) -> String {
+    answer(&["pattern", "--format", "cutter"], &asked(structure))
+}
+
+fn group<'t>(group: &'t Group, id: &str) -> Option<&'t Group> {
+    group.children().iter().find_map(|node| match node {
+        Node::Group(inner) if inner.id() == id => Some(&**inner),
+        Node::Group(inner) => self::group(inner, id),
+        _ => None,
+    })
+}
+
+/// The paths of a group as points in mm.
+fn paths(svg: &str, id: &str) -> Vec<String> {
+    let start = svg.find(&format!("<g id=\"{id}\"")).unwrap();
+    let group = svg[start..].split("</g>").next().unwrap();
+    let paths = group.split("<path d=\"").skip(1);
+    paths
+        .map(|path| path.split('"').next().unwrap().to_owned())
+        .collect()
+}
+
+#[test]
+fn the_outline_measures_what_the_blank_does() {
+    let tree = Tree::from_str(&svg("tray"), &Options::default()).unwrap();
+    let sized: Value = serde_json::from_str(&answer(&["size"], &asked("tray"))).unwrap();
+    let blank = |side: &str| sized["answers"][0]["blank"][side]["mm"].as_f64().unwrap();
+    // CSS: 1 in is 96 px and 25.4 mm.
+    let mm = |px: f32| f64::from(px) * 25.4 / 96.0;
+    let cut = group(tree.root(), "cut").unwrap().abs_bounding_box();
+    assert!((mm(cut.width()) - blank("width")).abs() < 0.001);
+    assert!((mm(cut.height()) - blank("height")).abs() < 0.001);
+    assert!((mm(tree.size().width()) - blank("width")).abs() < 0.001);
+    assert!((mm(tree.size().height()) - blank("height")).abs() < 0.001);
+}
+
+#[test]
+fn every_structure_is_plain_paths_in_two_groups() {
+    for structure in [
+        "envelope",
+        "box",
+        "tray",
+        "drawer",
+        "hexagon",
+        "pouch",
+        "four-faced",
+        "card",
+        "straight-tuck",
+        "reverse-tuck",
+        "gable-top",
+    ] {
+        let mut request = asked(structure);
+        if ["envelope", "pouch", "card"].contains(&structure) {
+            request["contents"] = json!({"shape": "block", "width": 60, "depth": 1, "height": 90});
+        }
+        if structure == "four-faced" {
+            request["contents"] = json!({"shape": "block", "width": 20, "depth": 20, "height": 20});
+        }
+        let svg = answer(&["pattern", "--format", "cutter"], &request);
+        let tree = Tree::from_str(&svg, &Options::default()).unwrap();
+        for id in ["score", "cut"] {
+            let group = group(tree.root(), id);
+            assert!(group.is_some_and(Group::has_children), "{structure} {id}");
+        }
+        for word in ["dash", "style", "<text", "class", "transform"] {
+            assert!(!svg.contains(word), "{structure}: {word}");
+        }
+    }
+}
+
+#[test]
+fn what_lies_inside_is_cut_before_the_outline_round_it() {
+    let mut request = asked("gable-top");
+    request["contents"] = json!({"shape": "block", "width": 60, "depth": 40, "height": 70});
+    let svg = answer(&["pattern", "--format", "cutter"], &request);
+    let cuts = paths(&svg, "cut");
+    let closed = |path: &&String| path.ends_with('Z');
+    let wide = |path: &String| {
+        let corners = path
+            .trim_start_matches('M')
+            .trim_end_matches(" Z")
+            .split(" L");
+        let x = |corner: &str| corner.split(' ').next().unwrap().parse::<f64>().unwrap();
+        let all: Vec<f64> = corners.map(x).collect();
+        all.iter().copied().fold(f64::MIN, f64::max) - all.iter().copied().fold(f64::MAX, f64::min)
+    };
+    let widths: Vec<f64> = cuts.iter().filter(closed).map(wide).collect();
+    let largest = widths.iter().copied().fold(0.0, f64::max);
+    assert_eq!(widths.last(), Some(&largest), "{widths:?}");
+    assert!(widths.len() > 1, "the carton has holes for its handle");
+}
+
+#[test]
+fn a_curved_crease_is_one_path() {
+    let mut request = asked("pouch");
+    request["contents"] = json!({"shape": "block", "width": 60, "depth": 10, "height": 90});
+    let svg = answer(&["pattern", "--format", "cutter"], &request);
+    // Two arcs at each end, and the straight creases of the sides.
+    let scores = paths(&svg, "score");
+    let curved = scores.iter().filter(|path| path.matches('L').count() > 4);
+    assert_eq!(curved.count(), 4, "{scores:#?}");
+}
