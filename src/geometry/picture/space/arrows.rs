@@ -8,7 +8,7 @@ use kurbo::{BezPath, Point, Vec2};
 
 use super::stage::Stage;
 use super::visible::Seen;
-use super::ways::way_arrow;
+use super::ways::{carry_arrow, way_arrow};
 use super::{SpaceBody, SpacePicture, SpaceView};
 use crate::{Crease, CreaseId, Folded, Pattern, Pose, fold};
 
@@ -31,10 +31,11 @@ const PIECES: u8 = 5;
 pub(super) fn arrows(facts: &SpacePicture<'_>, stage: &Stage, seen: &Seen) -> Vec<BezPath> {
     let mut found = Vec::new();
     for (number, body) in facts.bodies.iter().enumerate() {
-        if body.moves.is_empty() {
-            continue;
-        }
         let folded = fold(body.pattern, &body.angles);
+        found.extend(
+            body.carried
+                .and_then(|way| carry_arrow(body, &folded, way, &facts.view)),
+        );
         let moving: Vec<Move<'_>> = body
             .moves
             .iter()

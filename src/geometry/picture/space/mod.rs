@@ -50,6 +50,8 @@ pub struct SpaceBody<'a> {
     pub moves: Vec<(CreaseId, f64)>,
     /// Glue zones that take glue now, by index.
     pub glue: Vec<usize>,
+    /// The way on which it is carried as a whole now, mm.
+    pub carried: Option<Vec3>,
 }
 
 impl<'a> SpaceBody<'a> {
@@ -62,13 +64,14 @@ impl<'a> SpaceBody<'a> {
             place: Pose::FLAT,
             moves: Vec::new(),
             glue: Vec::new(),
+            carried: None,
         }
     }
 
     fn skin(&self, panel: PanelId) -> Skin {
         let crease = |id: &CreaseId| self.pattern.creases.get(id.0);
         let mut carried = self.moves.iter().filter_map(|(id, _)| crease(id));
-        if carried.any(|crease| crease.child == panel) {
+        if self.carried.is_some() || carried.any(|crease| crease.child == panel) {
             Skin::Moving
         } else {
             Skin::Paper

@@ -129,6 +129,12 @@ impl Stage {
         self.sheets.get(body)?.get(panel.0).copied().flatten()
     }
 
+    /// The body that a sheet is of, by its number.
+    pub(super) fn body_of(&self, sheet: usize) -> Option<usize> {
+        let of = |sheets: &Vec<Option<usize>>| sheets.contains(&Some(sheet));
+        self.sheets.iter().position(of)
+    }
+
     /// The body and the panel that a sheet is.
     #[cfg(test)]
     pub(super) fn panel_of(&self, sheet: usize) -> Option<(usize, usize)> {
