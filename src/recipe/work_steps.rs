@@ -149,14 +149,7 @@ impl Writer<'_> {
     }
 
     fn score(&self, from: &[Edge], (at, part): (Length, &str), index: usize) -> Option<Operation> {
-        let first = from.first()?;
-        // Marks that earlier steps have scored from the same edge.
         let before = self.body.work.get(..index).unwrap_or_default();
-        let marks = before.iter().filter_map(|work| match work {
-            Work::Score { from, at } if from.contains(first) => Some(*at),
-            _ => None,
-        });
-        let done: Vec<Length> = marks.collect();
         let name = self.body.name;
         let scores = |work: &Work| matches!(work, Work::Score { .. } | Work::ScorePart { .. });
         let nth = before.iter().filter(|work| scores(work)).count() + 1;
@@ -180,11 +173,7 @@ impl Writer<'_> {
                 .headed("at")
                 .taking(20 + 15 * edges)
                 .tip("The side you see ends up inside. Press the paper to the fence.")
-                .drawn(self.drawn(BodyNow::Score {
-                    from: *first,
-                    at,
-                    done,
-                })),
+                .drawn(self.drawn(BodyNow::Score(index))),
         )
     }
 

@@ -25,10 +25,21 @@ pub(super) fn score_text(from: &[Edge], part: &str) -> String {
             edge.name()
         ),
         all if all.len() == Edge::ALL.len() => {
-            "Lay an edge against the fence and score at {at}. Turn the sheet a quarter and score \
-             again, until all 4 edges are done."
+            "Lay an edge against the fence and score at {at}. Turn the sheet a quarter to the left \
+             and score again, until all 4 edges are done."
                 .to_owned()
         }
+        [first, second] => format!(
+            "Lay the {} against the fence and score at {{at}}. Turn the sheet {} and score again \
+             from the {}.",
+            first.name(),
+            if first.is_opposite(*second) {
+                "half round"
+            } else {
+                "a quarter"
+            },
+            second.name()
+        ),
         several => {
             let names: Vec<&str> = several.iter().map(|edge| edge.name()).collect();
             format!(

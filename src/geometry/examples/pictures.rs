@@ -288,6 +288,7 @@ fn flat_body(pattern: &Pattern) -> Vec<Scene> {
             pattern,
             ruler: &ruler,
             now,
+            along: &[],
             is_cut: true,
             mirrored,
         };
@@ -318,13 +319,16 @@ fn flat_body(pattern: &Pattern) -> Vec<Scene> {
 fn scores() -> Vec<Scene> {
     let ruler = Ruler::inch(16);
     let score = |marks: &[Length], done_mm: &[f64], turned| {
+        let down = |x: &f64| Line::new((*x, 0.0), (*x, sixteenths(44).mm()));
+        let done: Vec<Line> = done_mm.iter().map(down).collect();
         let strip = (Length::inches(6), sixteenths(44));
         score_picture(ScorePicture {
             ruler: &ruler,
             part: "band",
             strip,
             marks,
-            done_mm,
+            lines: &[],
+            done: &done,
             turned,
         })
     };

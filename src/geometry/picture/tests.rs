@@ -188,6 +188,7 @@ fn every_flat_picture(pattern: &Pattern, ruler: &Ruler, mirrored: bool) -> Vec<S
             pattern,
             ruler,
             now,
+            along: &[],
             is_cut,
             mirrored,
         })
@@ -280,9 +281,10 @@ proptest! {
     ) {
         let marks: Vec<Length> =
             shares.iter().map(|share| Length::from_nm((along.nm() as f64 * share) as i64)).collect();
-        let (strip, done_mm) = ((along, across), [along.mm() / 3.0]);
+        let (strip, x) = ((along, across), along.mm() / 3.0);
+        let done = [Line::new((x, 0.0), (x, across.mm()))];
         let facts =
-            ScorePicture { ruler: &ruler, part: "band", strip, marks: &marks, done_mm: &done_mm, turned };
+            ScorePicture { ruler: &ruler, part: "band", strip, marks: &marks, lines: &[], done: &done, turned };
         sound(&score_picture(facts))?;
     }
 
@@ -441,6 +443,7 @@ fn a_legend_explains_only_what_is_drawn() {
             pattern: &pattern,
             ruler: &ruler,
             now,
+            along: &[],
             is_cut: true,
             mirrored: false,
         };
@@ -470,6 +473,7 @@ fn a_mirrored_step_says_left_where_the_picture_shows_left() {
             pattern: &pattern,
             ruler: &ruler,
             now,
+            along: &[],
             is_cut: true,
             mirrored,
         })
@@ -564,13 +568,14 @@ fn lengths_that_no_tool_has_are_drawn_without_a_crash() {
                 strips: u32::MAX,
             }));
             let (part, strip, marks) = ("band", sheet, &[setting][..]);
-            let done_mm = &[f64::NAN][..];
+            let done = [Line::new((f64::NAN, 0.0), (1.0, f64::INFINITY))];
             draws(score_picture(ScorePicture {
                 ruler,
                 part,
                 strip,
                 marks,
-                done_mm,
+                lines: &[done[0], done[0]],
+                done: &done,
                 turned: true,
             }));
         }

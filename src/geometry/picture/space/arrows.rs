@@ -4,7 +4,7 @@
 //! too, both turn on together, and only the last of the chain has an arrow; so has a curve, which
 //! is a chain of strips.
 
-use kurbo::{BezPath, Point, Vec2};
+use kurbo::{BezPath, Point, Shape, Vec2};
 
 use super::stage::Stage;
 use super::visible::Seen;
@@ -24,6 +24,8 @@ const ARRIVED_DEG: f64 = 1.0;
 const SHORT_WAY_DEG: f64 = 60.0;
 /// Longest turn that one piece of curve stands for, degrees.
 const PIECE_DEG: f64 = 45.0;
+/// A shorter arrow, as a share of the width of everything, is hardly more than its head.
+const SHORTEST: f64 = 0.07;
 /// So many pieces of curve for a way that is no arc.
 const PIECES: u8 = 5;
 
@@ -41,25 +43,43 @@ pub(super) fn arrows(facts: &SpacePicture<'_>, stage: &Stage, seen: &Seen) -> Ve
             .iter()
             .filter_map(|m| Move::of(body, m))
             .collect();
-        for one in &moving {
-            let sheet = stage.sheet_of(number, one.crease.child);
-            let is_hidden = sheet.is_some_and(|sheet| seen.share_of(sheet) < SEEN_ENOUGH);
-            let carries = moving.iter().any(|m| m.crease.parent == one.crease.child);
-            if is_hidden || carries {
+        let leads = |one: &Move<'_>| one.leads(body.pattern, &moving);
+        for one in moving.iter().filter(|one| leads(one)) {
+            let strips = body.pattern.bent_panel(one.crease.child);
+            let shown = strips.iter().filter_map(|strip| {
+                let sheet = stage.sheet_of(number, *strip)?;
+                Some(seen.share_of(sheet))
+            });
+            if shown.fold(0.0, f64::max) < SEEN_ENOUGH {
                 continue;
             }
-            let is_carried = moving.iter().any(|m| m.crease.child == one.crease.parent);
-            found.extend(if is_carried {
-                one.chain(body, &facts.view)
-            } else {
-                one.arc(body, &folded, &facts.view)
+            let mut others = moving.iter();
+            let carrier = others.find(|m| m.crease.child == one.crease.parent);
+            found.extend(match carrier {
+                _ if strips.len() > 1 => one.chain(body, &facts.view),
+                // Both turn as one.
+                Some(carrier) if leads(carrier) => None,
+                Some(_) => one.chain(body, &facts.view),
+                None => one.arc(body, &folded, &facts.view),
             });
         }
     }
     if let Some((contents, _, Some(way))) = &facts.contents {
         found.push(way_arrow(contents, *way, &facts.view));
     }
-    found
+    worth_drawing(found, seen)
+}
+
+/// Without the arrows that would be little more than their heads, unless all are so.
+fn worth_drawing(mut arrows: Vec<BezPath>, seen: &Seen) -> Vec<BezPath> {
+    let size = |path: &BezPath| {
+        let around = path.bounding_box();
+        around.width().hypot(around.height())
+    };
+    let least = SHORTEST * seen.width();
+    let longest = arrows.iter().map(size).fold(0.0, f64::max);
+    arrows.retain(|arrow| size(arrow) >= least.min(longest));
+    arrows
 }
 
 /// A crease on its way.
@@ -81,6 +101,22 @@ impl<'a> Move<'a> {
             now_deg,
             to_deg: *to,
         })
+    }
+
+    /// Whether it has an arrow of its own: the middle strip of a curve; else a panel that carries
+    /// nothing that moves too, or paper that rests on it as well.
+    fn leads(&self, pattern: &Pattern, moving: &[Self]) -> bool {
+        let strips = pattern.bent_panel(self.crease.child);
+        if strips.len() > 1 {
+            return strips.get(strips.len() / 2) == Some(&self.crease.child);
+        }
+        let moves = |panel| moving.iter().any(|m| m.crease.child == panel);
+        let hang = pattern
+            .creases
+            .iter()
+            .filter(|it| it.parent == self.crease.child);
+        let moving = hang.clone().filter(|it| moves(it.child)).count();
+        moving == 0 || moving < hang.count()
     }
 
     /// About the crease alone.
@@ -114,9 +150,29 @@ impl<'a> Move<'a> {
         Some(path)
     }
 
+    /// The corner that moves the most.
+    fn far_corner(&self, body: &SpaceBody<'_>) -> Option<Point> {
+        let child = self.crease.child;
+        let mut there = body.angles.clone();
+        for (id, to) in &body.moves {
+            if let Some(angle) = there.get_mut(id.0) {
+                *angle = *to;
+            }
+        }
+        let [now, then] = [&body.angles, &there].map(|angles| fold(body.pattern, angles));
+        let (now, then) = (now.pose(child)?, then.pose(child)?);
+        let far = |p: &Point| (then.place(*p) - now.place(*p)).length();
+        let corners = body.pattern.panel(child)?.outline.iter();
+        corners.copied().max_by(|p, q| far(p).total_cmp(&far(q)))
+    }
+
     /// Carried along by another panel that moves.
     fn chain(&self, body: &SpaceBody<'_>, view: &SpaceView) -> Option<BezPath> {
-        let (_, tip) = reach(body.pattern, self.crease)?;
+        let is_bent = body.pattern.bent_panel(self.crease.child).len() > 1;
+        let tip = match is_bent {
+            true => self.far_corner(body)?,
+            false => reach(body.pattern, self.crease)?.1,
+        };
         let at = |part: f64| {
             let mut angles = body.angles.clone();
             for (id, to) in &body.moves {

@@ -1,9 +1,11 @@
 //! Which moment a step shows: folds half-way, glue while it can still be seen, contents half in.
 
-use super::ways::way_in;
+use kurbo::Vec2;
+
+use super::ways::{crossed, way_in};
 use super::{SpaceBody, SpaceContents, SpacePicture, SpaceView, space_picture};
 use crate::picture::scene::Scene;
-use crate::{CreaseId, FoldStep, Pattern, Pose, Side, fold};
+use crate::{CreaseId, FoldStep, Folded, GlueZone, Pattern, Pose, Side, fold};
 
 /// How far the last fold of a step has come: the first at which no moving panel is seen from its
 /// edge, or else the one at which it is seen best.
@@ -21,6 +23,8 @@ const SHOWS: f64 = 0.5;
 /// much.
 const BEHIND: f64 = 0.3;
 const MOVES: f64 = 0.5;
+/// So far off its own paper a ray to the eye starts.
+const OFF_PAPER_MM: f64 = 0.05;
 /// How much of the contents still looks out.
 const OUT: f64 = 0.6;
 
@@ -82,7 +86,7 @@ fn under_way(facts: FoldPicture<'_>, view: SpaceView) -> Vec<f64> {
         }
         angles
     };
-    let shows = |angles: &[f64]| moving_shows(pattern, angles, last, view);
+    let shows = |angles: &[f64]| moving_shows(pattern, &fold(pattern, angles), last, view);
     best_of(UNDER_WAY.into_iter().map(at), shows).unwrap_or_default()
 }
 
@@ -97,8 +101,7 @@ fn best_of(
 }
 
 /// How much the moving panel that is seen from nearest its edge looks at the eye.
-fn moving_shows(pattern: &Pattern, angles: &[f64], step: &FoldStep, view: SpaceView) -> f64 {
-    let folded = fold(pattern, angles);
+fn moving_shows(pattern: &Pattern, folded: &Folded, step: &FoldStep, view: SpaceView) -> f64 {
     let crease = |id: &CreaseId| pattern.creases.get(id.0);
     let moving = step.creases.iter().filter_map(|(id, _)| crease(id));
     let facing = moving.filter_map(|crease| {
@@ -135,9 +138,15 @@ pub fn glue_picture(facts: GluePicture<'_>) -> Option<Scene> {
     let step = pattern.folds.get(facts.fold)?;
     let view = facts.view.of_fold(pattern, facts.fold);
     let angles = |part: f64| pattern.angles_during(facts.fold, part);
+    // Nothing is opened through the table.
+    let floor = lowest(&fold(pattern, &angles(0.0))) - 1e-6;
     let shows = |angles: &[f64]| {
-        let moving = moving_shows(pattern, angles, step, view);
-        glue_shows(pattern, angles, &glue, view) + MOVES * moving
+        let folded = fold(pattern, angles);
+        if lowest(&folded) < floor {
+            return -1.0;
+        }
+        let moving = moving_shows(pattern, &folded, step, view);
+        glue_shows(pattern, &folded, &glue, view) + MOVES * moving
     };
     let angles = best_of(WITH_GLUE.into_iter().map(angles), shows)?;
     let mut body = SpaceBody::at_rest(pattern, angles);
@@ -154,28 +163,45 @@ pub fn glue_picture(facts: GluePicture<'_>) -> Option<Scene> {
     }))
 }
 
-/// How much the zones look at the eye, on average; nothing below the table does.
-fn glue_shows(pattern: &Pattern, angles: &[f64], glue: &[usize], view: SpaceView) -> f64 {
-    let folded = fold(pattern, angles);
-    if folded
-        .panels()
-        .iter()
-        .flatten()
-        .any(|corner| corner.z < -1e-6)
-    {
-        return -1.0;
-    }
+/// How much the zones look at the eye, on average; what other paper hides does not.
+fn glue_shows(pattern: &Pattern, folded: &Folded, glue: &[usize], view: SpaceView) -> f64 {
     let zones = glue.iter().filter_map(|&zone| pattern.glue.get(zone));
     let facing = zones.filter_map(|zone| {
-        let inside = folded.pose(zone.on)?.inside_normal().dot(view.eye());
+        let pose = folded.pose(zone.on)?;
+        let inside = pose.inside_normal().dot(view.eye());
         let facing = match zone.on_side {
             Side::Inside => inside,
             Side::Outside => -inside,
         };
-        let seen = facing.abs().min(SHOWS);
+        let seen = facing.abs().min(SHOWS) * bare_share(pattern, folded, zone, view);
         Some(if facing > 0.0 { seen } else { BEHIND * seen })
     });
     facing.sum::<f64>() / glue.len().max(1) as f64
+}
+
+/// The share of a zone's corners, drawn in towards its middle, that no other paper hides.
+fn bare_share(pattern: &Pattern, folded: &Folded, zone: &GlueZone, view: SpaceView) -> f64 {
+    let count = zone.area.len().max(1) as f64;
+    let sum = zone
+        .area
+        .iter()
+        .fold(Vec2::ZERO, |sum, p| sum + p.to_vec2());
+    let middle = (sum / count).to_point();
+    let Some(pose) = folded.pose(zone.on) else {
+        return 0.0;
+    };
+    let bare = zone.area.iter().filter(|corner| {
+        let off = view.eye() * OFF_PAPER_MM;
+        let from = pose.place(middle.lerp(**corner, 0.8)) + off;
+        crossed(pattern, folded, from, view.eye()) == 0
+    });
+    bare.count() as f64 / count
+}
+
+/// The lowest corner, mm.
+fn lowest(folded: &Folded) -> f64 {
+    let corners = folded.panels().iter().flatten();
+    corners.map(|corner| corner.z).fold(0.0, f64::min)
 }
 
 /// The facts of a picture of filling.

@@ -52,7 +52,7 @@ fn flat_way(pattern: &Pattern) -> Vec3 {
 }
 
 /// How many panels a ray meets.
-fn crossed(pattern: &Pattern, folded: &Folded, from: Vec3, way: Vec3) -> usize {
+pub(super) fn crossed(pattern: &Pattern, folded: &Folded, from: Vec3, way: Vec3) -> usize {
     let panels = pattern.panels.iter().enumerate();
     let meets = |(index, panel): &(usize, &Panel)| {
         folded.pose(PanelId(*index)).is_some_and(|pose| {
@@ -76,9 +76,7 @@ pub(super) fn carry_arrow(
     let corners = corners.map(|corner| body.place.move_point(*corner));
     let (low, high) = corners.fold(None, |bounds: Option<(Vec3, Vec3)>, p| {
         let (low, high) = bounds.unwrap_or((p, p));
-        let least = |a: Vec3, b: Vec3| Vec3::new(a.x.min(b.x), a.y.min(b.y), a.z.min(b.z));
-        let most = |a: Vec3, b: Vec3| Vec3::new(a.x.max(b.x), a.y.max(b.y), a.z.max(b.z));
-        Some((least(low, p), most(high, p)))
+        Some((low.min(p), high.max(p)))
     })?;
     let middle = (low + high) * 0.5;
     let mut path = BezPath::new();

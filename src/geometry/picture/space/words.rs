@@ -38,7 +38,7 @@ pub(super) fn description(facts: &SpacePicture<'_>) -> String {
     if !facts.plain {
         for body in facts.bodies {
             match body.carried {
-                Some(_) => sentences.push(format!("The {} is put on now.", body.pattern.name)),
+                Some(_) => sentences.push(format!("The {} moves into place.", body.pattern.name)),
                 None if is_carried => {}
                 None => sentences.extend(states(body)),
             }
