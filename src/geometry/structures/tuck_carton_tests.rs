@@ -110,7 +110,7 @@ fn the_work_tells_every_score_cut_fold_and_glue_once() {
     Fold: the front flat over the side.
     Glue: flap inside the right side.
     Fold: the right side flat over, onto the glue flap.
-    Fold: the flat tube open until it stands square.
+    Fold: the flat tube open, until it stands square.
     Fold: both bottom dust flaps.
     Fold: the bottom lid half-way, its tuck flap bent in.
     Fold: the bottom lid shut, its tuck flap inside the wall.
