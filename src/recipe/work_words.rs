@@ -150,20 +150,27 @@ pub(super) fn glue_title(body: &Body, alone: bool, zones: &[usize], tool: ToolKi
         ToolKind::Tape => "tape",
         _ => "glue",
     };
-    titled(body, alone, verb, &panels_of(&body.pattern, zones, None).0)
+    let first = zones.get(..1).unwrap_or_default();
+    let named = [zones, first].map(|zones| panels_of(&body.pattern, zones, None).0);
+    let fits = |what: &&String| words(&titled(body, alone, verb, what)) <= LONGEST;
+    match named.iter().find(fits) {
+        Some(what) => titled(body, alone, verb, what),
+        None => format!("{} the {}", capital(verb), body.name),
+    }
+}
+
+/// A title has at most so many words, to be read at a glance.
+const LONGEST: usize = 7;
+
+fn words(title: &str) -> usize {
+    title.split(' ').count()
 }
 
 fn titled(body: &Body, alone: bool, verb: &str, what: &str) -> String {
-    const LONGEST: usize = 7;
-    let title = if alone {
+    if alone {
         format!("{} {what}", capital(verb))
     } else {
         format!("{}: {verb} {what}", capital(body.name))
-    };
-    if title.split(' ').count() <= LONGEST {
-        title
-    } else {
-        format!("{} the {}", capital(verb), body.name)
     }
 }
 

@@ -96,7 +96,12 @@ fn choice_for_a_class_of_40(bencher: Bencher<'_, '_>, marks: &str) {
     project.makes = 40;
     let half = || {
         let half = Length::from_nm(500_000);
-        Ruler::new(tablefold_geometry::Unit::Millimetre, half, Length::ZERO, Length::from_mm(300))
+        Ruler::new(
+            tablefold_geometry::Unit::Millimetre,
+            half,
+            Length::ZERO,
+            Length::from_mm(300),
+        )
     };
     let ruler = match marks {
         "1/16 in" => Ruler::inch(16),

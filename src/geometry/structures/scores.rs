@@ -139,3 +139,60 @@ fn runs_along(crease: Line, line: Line) -> bool {
     };
     on(crease.p0) && on(crease.p1)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Settings, Structure, StructureKind, Tools};
+
+    fn mm(width: i64, height: i64) -> (Length, Length) {
+        (Length::from_mm(width), Length::from_mm(height))
+    }
+
+    /// A sheet turned a quarter counter-clockwise has its right edge at the top.
+    #[test]
+    fn an_edge_turned_to_the_fence_is_on_the_left() {
+        let sheet = mm(100, 60);
+        let right_edge = Point::new(100.0, 20.0);
+        let at = |edge: Edge| edge.at_the_fence(sheet, right_edge);
+        assert_eq!(at(Edge::Left), right_edge);
+        assert_eq!(at(Edge::Top), Point::new(20.0, 0.0));
+        assert_eq!(at(Edge::Right), Point::new(0.0, 40.0));
+        assert_eq!(at(Edge::Bottom), Point::new(40.0, 100.0));
+        for edge in Edge::ALL {
+            let line = edge.line_at(sheet, Length::from_mm(10));
+            let ends = [line.p0, line.p1].map(|p| edge.at_the_fence(sheet, p).x);
+            assert_eq!(ends, [10.0, 10.0], "{}", edge.name());
+        }
+    }
+
+    /// Of a six-sided box the board scores two sides of the floor, and the template the other
+    /// four and the six tabs.
+    #[test]
+    fn what_the_board_does_not_score_is_scored_along_the_template() {
+        let kind = StructureKind::find("hexagon").expect("registered");
+        let marks = [104, 106, 33, 70, 66, 12].map(|n| Length::from_nm(n * 1_587_500));
+        let settings = Settings::new(kind, &marks).expect("six of them");
+        let tools = Tools::new(
+            crate::PunchBoard::default_inch(),
+            crate::Ruler::inch(16),
+            &crate::Trimmer::default_inch(),
+        );
+        let made = Structure::new(settings, &tools, Length::from_nm(300_000)).expect("it closes");
+        let base = made.main();
+        assert_eq!(base.template_creases().len(), 10);
+        let part = base
+            .work
+            .iter()
+            .find(|work| matches!(work, Work::ScorePart { .. }));
+        let lines = base.score_lines(part.expect("scored"));
+        let [first, second] = lines.as_slice() else {
+            panic!("two sides: {lines:?}");
+        };
+        // From one slanting side to the other: a side of the floor, not the width of the sheet.
+        let side = first.p0.distance(first.p1);
+        assert!((second.p0.distance(second.p1) - side).abs() < 1e-9);
+        assert!(side < base.blank.0.mm() / 2.0, "{side}");
+        assert!((first.p0.y - 33.0 * 1.5875).abs() < 1e-9, "{first:?}");
+    }
+}

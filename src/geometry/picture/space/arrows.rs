@@ -25,7 +25,7 @@ const SHORT_WAY_DEG: f64 = 60.0;
 /// Longest turn that one piece of curve stands for, degrees.
 const PIECE_DEG: f64 = 45.0;
 /// A shorter arrow, as a share of the width of everything, is hardly more than its head.
-const SHORTEST: f64 = 0.07;
+const SHORTEST: f64 = 0.045;
 /// So many pieces of curve for a way that is no arc.
 const PIECES: u8 = 5;
 
@@ -70,15 +70,14 @@ pub(super) fn arrows(facts: &SpacePicture<'_>, stage: &Stage, seen: &Seen) -> Ve
     worth_drawing(found, seen)
 }
 
-/// Without the arrows that would be little more than their heads, unless all are so.
+/// Without the arrows that would be little more than their heads: what moves is tinted anyway.
 fn worth_drawing(mut arrows: Vec<BezPath>, seen: &Seen) -> Vec<BezPath> {
     let size = |path: &BezPath| {
         let around = path.bounding_box();
         around.width().hypot(around.height())
     };
     let least = SHORTEST * seen.width();
-    let longest = arrows.iter().map(size).fold(0.0, f64::max);
-    arrows.retain(|arrow| size(arrow) >= least.min(longest));
+    arrows.retain(|arrow| size(arrow) >= least);
     arrows
 }
 

@@ -81,6 +81,7 @@ impl Stage {
         let pattern = body.pattern;
         let folded = fold(pattern, &body.angles);
         let places = lying::places(pattern, &body.angles, stack_places(pattern));
+        let skins = body.skins();
         let first_edge = self.edges.len();
         self.add_creases(body, &folded);
         let mut sheets: Vec<Option<usize>> = Vec::new();
@@ -98,7 +99,7 @@ impl Stage {
                     outline: &panel.outline,
                     pose: body.place.after(pose),
                     place: places.get(index).copied().unwrap_or(0.0),
-                    skin: body.skin(id),
+                    skin: skins.get(index).copied().unwrap_or(Skin::Paper),
                     creases: beside
                         .map(|(at, crease)| (crease.a, crease.b, first_edge + at))
                         .collect(),
