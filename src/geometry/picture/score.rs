@@ -14,7 +14,7 @@ use kurbo::{Line, Point, Rect, Vec2};
 use super::canvas::{Canvas, LabelStyle, drawable};
 use super::lens::{AtTheMark, Lens};
 use super::ruler_marks::RulerStrip;
-use super::scene::{Anchor, LineRole, Scene};
+use super::scene::{Anchor, LineRole, Scene, TextSize};
 use crate::{Length, Ruler};
 
 /// The facts of a score picture.
@@ -131,10 +131,14 @@ fn draw_turn(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect) {
     }
     let below = Point::new(centre.x, centre.y + radius + 3.5 * u);
     let places = [(below, Anchor::Middle), (centre, Anchor::Middle)];
-    canvas.label_if_room(&format!("turn {}", turn(facts)), LabelStyle::NOW, &places);
+    let style = LabelStyle {
+        size: TextSize::Small,
+        now: true,
+    };
+    canvas.label_if_room(&format!("turn {}", turn(facts)), style, &places);
 }
 
-/// A number beside a line, nearer to its start than to the middle, where the turn is drawn.
+/// A number beside a line near one of its ends, where no other line crosses it.
 fn number_line(canvas: &mut Canvas, number: &str, (a, b): (Point, Point)) {
     let beside = if (b.x - a.x).abs() > (b.y - a.y).abs() {
         Vec2::new(0.0, 3.2)
@@ -142,7 +146,7 @@ fn number_line(canvas: &mut Canvas, number: &str, (a, b): (Point, Point)) {
         Vec2::new(3.2, 0.0)
     };
     let beside = beside * canvas.u();
-    let places: Vec<_> = [0.3, 0.2, 0.7, 0.4, 0.8]
+    let places: Vec<_> = [0.12, 0.88, 0.3, 0.7, 0.45]
         .into_iter()
         .flat_map(|t| [a.lerp(b, t) + beside, a.lerp(b, t) - beside])
         .map(|at| (at, Anchor::Middle))

@@ -56,7 +56,7 @@ pub(super) fn arrows(facts: &SpacePicture<'_>, stage: &Stage, seen: &Seen) -> Ve
             let mut others = moving.iter();
             let carrier = others.find(|m| m.crease.child == one.crease.parent);
             found.extend(match carrier {
-                _ if strips.len() > 1 => one.chain(body, &facts.view),
+                _ if one.is_strip(body.pattern, &moving) => one.curve(body, &facts.view),
                 // Both turn as one.
                 Some(carrier) if leads(carrier) => None,
                 Some(_) => one.chain(body, &facts.view),
@@ -105,17 +105,28 @@ impl<'a> Move<'a> {
     /// Whether it has an arrow of its own: the middle strip of a curve; else a panel that carries
     /// nothing that moves too, or paper that rests on it as well.
     fn leads(&self, pattern: &Pattern, moving: &[Self]) -> bool {
-        let strips = pattern.bent_panel(self.crease.child);
-        if strips.len() > 1 {
-            return strips.get(strips.len() / 2) == Some(&self.crease.child);
-        }
         let moves = |panel| moving.iter().any(|m| m.crease.child == panel);
+        if self.is_strip(pattern, moving) {
+            let strips = pattern.bent_panel(self.crease.child);
+            let is_middle = strips.get(strips.len() / 2) == Some(&self.crease.child);
+            let mut same = moving
+                .iter()
+                .filter(|m| m.crease.child == self.crease.child);
+            return is_middle && same.next().is_some_and(|m| m.crease == self.crease);
+        }
         let hang = pattern
             .creases
             .iter()
             .filter(|it| it.parent == self.crease.child);
         let moving = hang.clone().filter(|it| moves(it.child)).count();
         moving == 0 || moving < hang.count()
+    }
+
+    /// Whether it is a strip of a curve whose strips move each for itself.
+    fn is_strip(&self, pattern: &Pattern, moving: &[Self]) -> bool {
+        let strips = pattern.bent_panel(self.crease.child);
+        let middle = strips.get(strips.len() / 2).copied();
+        strips.len() > 1 && moving.iter().any(|m| Some(m.crease.child) == middle)
     }
 
     /// About the crease alone.
@@ -167,11 +178,17 @@ impl<'a> Move<'a> {
 
     /// Carried along by another panel that moves.
     fn chain(&self, body: &SpaceBody<'_>, view: &SpaceView) -> Option<BezPath> {
-        let is_bent = body.pattern.bent_panel(self.crease.child).len() > 1;
-        let tip = match is_bent {
-            true => self.far_corner(body)?,
-            false => reach(body.pattern, self.crease)?.1,
-        };
+        let (_, tip) = reach(body.pattern, self.crease)?;
+        self.way_of(tip, body, view)
+    }
+
+    /// A strip of a curve, by the corner that goes farthest.
+    fn curve(&self, body: &SpaceBody<'_>, view: &SpaceView) -> Option<BezPath> {
+        self.way_of(self.far_corner(body)?, body, view)
+    }
+
+    /// The way of a point of the panel, all that moves on its way.
+    fn way_of(&self, tip: Point, body: &SpaceBody<'_>, view: &SpaceView) -> Option<BezPath> {
         let at = |part: f64| {
             let mut angles = body.angles.clone();
             for (id, to) in &body.moves {
@@ -211,7 +228,9 @@ fn smooth(stops: &[Point]) -> BezPath {
 /// On the flat sheet: the foot on the crease below the middle of the free edge, and a point just
 /// past that edge.
 fn reach(pattern: &Pattern, crease: &Crease) -> Option<(Point, Point)> {
-    let outline = &pattern.panel(crease.child)?.outline;
+    let strips = pattern.bent_panel(crease.child);
+    let panels = strips.iter().filter_map(|strip| pattern.panel(*strip));
+    let outline: Vec<Point> = panels.flat_map(|panel| panel.outline.clone()).collect();
     let way = crease.b - crease.a;
     let along = way / way.hypot().max(1e-9);
     // The child is on the right of the crease.
