@@ -396,16 +396,6 @@ fn trimmings() -> Vec<Scene> {
             length,
         })
     };
-    let fill = |contents, contents_mm, shape| {
-        let facts = FillPicture {
-            piece: "box",
-            piece_mm: (44.9, 76.3),
-            contents,
-            contents_mm,
-            shape,
-        };
-        fill_picture(facts)
-    };
     let wrap = |around_mm, glued| {
         wrap_picture(WrapPicture {
             ruler,
@@ -450,12 +440,5 @@ fn trimmings() -> Vec<Scene> {
         ribbon(RibbonPictureKind::Round, true),
         ribbon(RibbonPictureKind::Cross, false),
         ribbon(RibbonPictureKind::Bow, true),
-        fill("seed tin", (40.0, 70.0), ContentsShape::Standing),
-        fill("seed packets", (30.0, 50.0), ContentsShape::Block),
-        fill(
-            "a jar of the earliest broad beans that anyone saw",
-            (40.0, 20.0),
-            ContentsShape::Lying,
-        ),
     ]
 }
