@@ -23,7 +23,7 @@ fn main() {
     divan::main();
 }
 
-/// The largest picture of each structure, and how many there are.
+/// The largest and the slowest picture of each structure, and how many there are.
 fn sizes() {
     for kind in StructureKind::all() {
         let project = made_as(*kind);
@@ -34,10 +34,21 @@ fn sizes() {
             (svg.as_str().len(), step.operation.key.as_str())
         });
         let (largest, key) = bytes.max().expect("steps");
+        let times = recipe.steps.iter().map(|step| {
+            let runs = (0..9).map(|_| {
+                let begin = std::time::Instant::now();
+                let scene = draw(&project, &recipe.pieces, &step.operation, false);
+                black_box(Svg::write(&scene.expect("each step has a picture"), "p"));
+                begin.elapsed()
+            });
+            (runs.min(), step.operation.key.as_str())
+        });
+        let (slowest, slow) = times.max().expect("steps");
         println!(
-            "{}: {} pictures, the largest {largest} bytes ({key})",
+            "{}: {} pictures, the largest {largest} bytes ({key}), the slowest {:?} ({slow})",
             kind.name(),
-            recipe.steps.len()
+            recipe.steps.len(),
+            slowest.unwrap_or_default()
         );
     }
 }

@@ -10,7 +10,7 @@ use super::stage::Stage;
 use super::visible::Seen;
 use super::ways::{carry_arrow, way_arrow};
 use super::{SpaceBody, SpacePicture, SpaceView};
-use crate::{Crease, CreaseId, Folded, Pattern, Pose, fold};
+use crate::{Crease, CreaseId, Folded, PanelId, Pattern, Pose, fold};
 
 /// A panel of which less can be seen has no arrow.
 const SEEN_ENOUGH: f64 = 0.1;
@@ -38,15 +38,12 @@ pub(super) fn arrows(facts: &SpacePicture<'_>, stage: &Stage, seen: &Seen) -> Ve
             body.carried
                 .and_then(|way| carry_arrow(body, &folded, way, &facts.view)),
         );
-        let moving: Vec<Move<'_>> = body
-            .moves
-            .iter()
-            .filter_map(|m| Move::of(body, m))
-            .collect();
+        let curves = Curves::of(body.pattern);
+        let moves = body.moves.iter();
+        let moving: Vec<Move<'_>> = moves.filter_map(|m| Move::of(body, &curves, m)).collect();
         let leads = |one: &Move<'_>| one.leads(body.pattern, &moving);
         for one in moving.iter().filter(|one| leads(one)) {
-            let strips = body.pattern.bent_panel(one.crease.child);
-            let shown = strips.iter().filter_map(|strip| {
+            let shown = one.strips.iter().filter_map(|strip| {
                 let sheet = stage.sheet_of(number, *strip)?;
                 Some(seen.share_of(sheet))
             });
@@ -56,7 +53,7 @@ pub(super) fn arrows(facts: &SpacePicture<'_>, stage: &Stage, seen: &Seen) -> Ve
             let mut others = moving.iter();
             let carrier = others.find(|m| m.crease.child == one.crease.parent);
             found.extend(match carrier {
-                _ if one.is_strip(body.pattern, &moving) => one.curve(body, &facts.view),
+                _ if one.is_strip(&moving) => one.curve(body, &facts.view),
                 // Both turn as one.
                 Some(carrier) if leads(carrier) => None,
                 Some(_) => one.chain(body, &facts.view),
@@ -81,22 +78,64 @@ fn worth_drawing(mut arrows: Vec<BezPath>, seen: &Seen) -> Vec<BezPath> {
     arrows
 }
 
+/// Panels that are the strips of one curve, found once for a picture.
+struct Curves {
+    /// The curve of each panel.
+    of: Vec<usize>,
+    /// The strips of each curve, from one side to the other.
+    strips: Vec<Vec<PanelId>>,
+}
+
+impl Curves {
+    fn of(pattern: &Pattern) -> Self {
+        let count = pattern.panels.len();
+        let mut of: Vec<usize> = (0..count).collect();
+        for crease in pattern.creases.iter().filter(|crease| crease.smooth) {
+            let ends = (of.get(crease.parent.0), of.get(crease.child.0));
+            let (Some(&one), Some(&other)) = ends else {
+                continue;
+            };
+            for curve in of.iter_mut().filter(|curve| **curve == other) {
+                *curve = one;
+            }
+        }
+        let mut strips = vec![Vec::new(); count];
+        for (panel, curve) in of.iter().enumerate() {
+            if let Some(strips) = strips.get_mut(*curve) {
+                strips.push(PanelId(panel));
+            }
+        }
+        Self { of, strips }
+    }
+
+    fn strips_of(&self, panel: PanelId) -> &[PanelId] {
+        let curve = self
+            .of
+            .get(panel.0)
+            .and_then(|curve| self.strips.get(*curve));
+        curve.map_or(&[], Vec::as_slice)
+    }
+}
+
 /// A crease on its way.
 struct Move<'a> {
     crease: &'a Crease,
+    /// The panel that it moves, with the other strips of its curve.
+    strips: &'a [PanelId],
     now_deg: f64,
     to_deg: f64,
 }
 
 impl<'a> Move<'a> {
     /// Nothing for a panel that has arrived.
-    fn of(body: &SpaceBody<'a>, (id, to): &(CreaseId, f64)) -> Option<Self> {
+    fn of(body: &SpaceBody<'a>, curves: &'a Curves, (id, to): &(CreaseId, f64)) -> Option<Self> {
         let crease = body.pattern.creases.get(id.0)?;
         let now_deg = body.angles.get(id.0).copied().unwrap_or(0.0);
         let is_on_its_way = (to - now_deg).abs() > ARRIVED_DEG;
         // A curve bends a little at each of its many creases.
         (is_on_its_way || crease.smooth && *to != now_deg).then_some(Self {
             crease,
+            strips: curves.strips_of(crease.child),
             now_deg,
             to_deg: *to,
         })
@@ -106,9 +145,8 @@ impl<'a> Move<'a> {
     /// nothing that moves too, or paper that rests on it as well.
     fn leads(&self, pattern: &Pattern, moving: &[Self]) -> bool {
         let moves = |panel| moving.iter().any(|m| m.crease.child == panel);
-        if self.is_strip(pattern, moving) {
-            let strips = pattern.bent_panel(self.crease.child);
-            let is_middle = strips.get(strips.len() / 2) == Some(&self.crease.child);
+        if self.is_strip(moving) {
+            let is_middle = self.strips.get(self.strips.len() / 2) == Some(&self.crease.child);
             let mut same = moving
                 .iter()
                 .filter(|m| m.crease.child == self.crease.child);
@@ -123,17 +161,16 @@ impl<'a> Move<'a> {
     }
 
     /// Whether it is a strip of a curve whose strips move each for itself.
-    fn is_strip(&self, pattern: &Pattern, moving: &[Self]) -> bool {
-        let strips = pattern.bent_panel(self.crease.child);
-        let middle = strips.get(strips.len() / 2).copied();
-        strips.len() > 1 && moving.iter().any(|m| Some(m.crease.child) == middle)
+    fn is_strip(&self, moving: &[Self]) -> bool {
+        let middle = self.strips.get(self.strips.len() / 2).copied();
+        self.strips.len() > 1 && moving.iter().any(|m| Some(m.crease.child) == middle)
     }
 
     /// About the crease alone.
     fn arc(&self, body: &SpaceBody<'_>, folded: &Folded, view: &SpaceView) -> Option<BezPath> {
         let crease = self.crease;
         let parent = body.place.after(folded.pose(crease.parent)?);
-        let (foot, tip) = reach(body.pattern, crease)?;
+        let (foot, tip) = reach(body.pattern, crease, self.strips)?;
         let turned = |degrees: f64| parent.after(&Pose::turn_about(crease.a, crease.b, -degrees));
         let seen = |degrees: f64| view.seen(turned(degrees).place(tip));
         let centre = view.seen(parent.place(foot));
@@ -178,7 +215,7 @@ impl<'a> Move<'a> {
 
     /// Carried along by another panel that moves.
     fn chain(&self, body: &SpaceBody<'_>, view: &SpaceView) -> Option<BezPath> {
-        let (_, tip) = reach(body.pattern, self.crease)?;
+        let (_, tip) = reach(body.pattern, self.crease, self.strips)?;
         self.way_of(tip, body, view)
     }
 
@@ -227,8 +264,7 @@ fn smooth(stops: &[Point]) -> BezPath {
 
 /// On the flat sheet: the foot on the crease below the middle of the free edge, and a point just
 /// past that edge.
-fn reach(pattern: &Pattern, crease: &Crease) -> Option<(Point, Point)> {
-    let strips = pattern.bent_panel(crease.child);
+fn reach(pattern: &Pattern, crease: &Crease, strips: &[PanelId]) -> Option<(Point, Point)> {
     let panels = strips.iter().filter_map(|strip| pattern.panel(*strip));
     let outline: Vec<Point> = panels.flat_map(|panel| panel.outline.clone()).collect();
     let way = crease.b - crease.a;
