@@ -39,7 +39,7 @@ mod structures;
 mod tolerance;
 mod words;
 
-pub use kurbo::BezPath;
+pub use kurbo::{BezPath, Line};
 
 pub use board::*;
 pub use cutting::*;

@@ -211,6 +211,8 @@ pub struct FoldStep {
     /// the part of the step (between 0 and 1) and the angles (degrees) of `creases` there. They
     /// turn evenly from one to the next; without any, all the way.
     pub way: Vec<(f64, Vec<f64>)>,
+    /// Whether it is done at the far end: the piece is turned end for end, and drawn so.
+    pub is_far: bool,
 }
 
 impl FoldStep {

@@ -48,10 +48,13 @@ fn sides(width: &str, height: &str) -> String {
     if unit != other {
         return format!("{width} × {height}");
     }
-    match (w.strip_prefix("≈ "), h.strip_prefix("≈ ")) {
-        (Some(w), Some(h)) => format!("≈ {w} × {h} {unit}"),
-        _ => format!("{w} × {h} {unit}"),
+    let bare = [&w, &h].map(|side| side.strip_prefix("≈ "));
+    if bare == [None, None] {
+        return format!("{w} × {h} {unit}");
     }
+    // One that is not on a mark makes the pair so.
+    let [w, h] = [bare[0].unwrap_or(&w), bare[1].unwrap_or(&h)];
+    format!("≈ {w} × {h} {unit}")
 }
 
 /// "45 s" up to a minute and a half, then "2 min".
@@ -85,6 +88,11 @@ mod tests {
             (a4.own.as_str(), a4.other.as_str()),
             ("≈ 8 1/4 × 11 11/16 in", "210 × 297 mm")
         );
+        // 5 in is 127 mm exactly, 4 7/8 in is not 124 mm.
+        let half = both(127_000_000, 123_825_000);
+        assert_eq!(half.other, "≈ 127 × 124 mm");
+        let turned = both(123_825_000, 127_000_000);
+        assert_eq!(turned.other, "≈ 124 × 127 mm");
     }
 
     #[test]

@@ -254,6 +254,12 @@ pub(super) fn tape_mm(pattern: &Pattern, fold: &str) -> f64 {
 
 /// The contents go in, with the caution that they ask for.
 pub(super) fn put_in(draft: &mut Draft, spec: &PieceSpec, after: &str) {
+    let text = format!("Slide the {} in.", spec.contents_name);
+    put_in_so(draft, spec, after, &text);
+}
+
+/// The same in other words.
+pub(super) fn put_in_so(draft: &mut Draft, spec: &PieceSpec, after: &str, text: &str) {
     let caution = spec
         .hazards
         .iter()
@@ -263,7 +269,7 @@ pub(super) fn put_in(draft: &mut Draft, spec: &PieceSpec, after: &str) {
         Verb::PutIn,
         "put-in".into(),
         &format!("Put in the {}", spec.contents_name),
-        &format!("Slide the {} in.", spec.contents_name),
+        text,
     );
     draft.step(
         "contents",

@@ -1,12 +1,11 @@
 //! Draws a step's picture from the piece and the tools it is made with.
 
 use tablefold_geometry::{
-    BezPath, Contents, ContentsShape, CutPicture, FillPicture, FinishedPicture, FlatNow,
-    FlatPicture, LayersPicture, Length, MatShape, NotchPicture, Pattern, PictureLayer, PunchNow,
-    PunchPicture, RibbonPicture, RibbonPictureKind, Scene, ScorePicture, SetOn, ShapePicture,
-    WasteReason, WrapPicture, cut_picture, fill_picture, finished_picture, flat_picture,
-    layers_picture, length_picture, notch_picture, punch_picture, ribbon_picture, score_picture,
-    shape_picture, wrap_picture,
+    BezPath, CutPicture, FinishedPicture, FlatNow, FlatPicture, LayersPicture, Length, MatShape,
+    NotchPicture, Pattern, PictureLayer, PunchNow, PunchPicture, RibbonPicture, RibbonPictureKind,
+    Scene, ScorePicture, SetOn, ShapePicture, WasteReason, WrapPicture, cut_picture,
+    finished_picture, flat_picture, layers_picture, length_picture, notch_picture, punch_picture,
+    ribbon_picture, score_picture, shape_picture, wrap_picture,
 };
 
 use super::facts::{PieceFacts, ProjectFacts, RibbonStyle, TagShape};
@@ -39,7 +38,7 @@ pub fn draw(
     };
     drawing
         .tool(picture)
-        .or_else(|| work_picture(project, drawing.made, picture, mirrored))
+        .or_else(|| work_picture(project, (drawing.made, drawing.facts), picture, mirrored))
         .or_else(|| in_space(drawing.made, drawing.facts, picture, mirrored))
         .or_else(|| drawing.flat(picture, mirrored))
         .or_else(on_piece)
@@ -52,6 +51,7 @@ pub fn template(project: &ProjectFacts, pattern: &Pattern) -> Scene {
         pattern,
         ruler: project.board.ruler(),
         now: FlatNow::Template,
+        along: &[],
         is_cut: true,
         mirrored: false,
     })
@@ -105,7 +105,8 @@ impl Drawing<'_> {
             part: "band",
             strip: (band.strip_length(), band.strip_width()),
             marks: &marks,
-            done_mm: &[],
+            lines: &[],
+            done: &[],
             turned: false,
         }))
     }
@@ -118,18 +119,6 @@ impl Drawing<'_> {
             StepPicture::Trim => (FlatNow::TakeOff(WasteReason::Trim), true),
             StepPicture::Round => (FlatNow::TakeOff(WasteReason::Rounded), true),
             StepPicture::Burnish => (FlatNow::Burnish, true),
-            StepPicture::Folds { from, to } => match (fold(pattern, from)?, fold(pattern, to)?) {
-                (from, to) if from == to => (FlatNow::Fold(from), true),
-                (from, to) => (FlatNow::Folds(from, to), true),
-            },
-            StepPicture::Close => {
-                let last = pattern.folds.len().checked_sub(1)?;
-                (
-                    FlatNow::Folds(pattern.folds_before_filling.min(last), last),
-                    true,
-                )
-            }
-            StepPicture::Glue { fold: name } => (FlatNow::GlueBefore(fold(pattern, name)?), true),
             _ => return None,
         };
         let ruler = self.project.board.ruler();
@@ -137,6 +126,7 @@ impl Drawing<'_> {
             pattern,
             ruler,
             now,
+            along: &[],
             is_cut,
             mirrored,
         }))
@@ -148,7 +138,6 @@ impl Drawing<'_> {
         let around = self.made.outside;
         let front_mm = (around.width_mm, around.length_mm);
         Some(match picture {
-            StepPicture::PutIn => self.fill(),
             StepPicture::BandNotch => {
                 let (band, notch) = (self.made.band.as_ref()?, self.notch()?);
                 notch_picture(NotchPicture {
@@ -206,33 +195,6 @@ impl Drawing<'_> {
         })
     }
 
-    /// The contents as they go in, seen from the front.
-    fn fill(&self) -> Scene {
-        let axes = self.made.axes;
-        let cylinder = matches!(self.facts.spec.contents, Contents::Cylinder { .. });
-        let shape = match (cylinder, axes.width, axes.length) {
-            (false, ..) => ContentsShape::Block,
-            (true, "height", _) => ContentsShape::Lying,
-            (true, _, "height") => ContentsShape::Standing,
-            (true, ..) => ContentsShape::Facing,
-        };
-        let (width, length) = self.made.structure.front_mm();
-        fill_picture(FillPicture {
-            piece: &self.made.name,
-            piece_mm: (width, length),
-            contents: &self.facts.spec.contents_name,
-            contents_mm: (self.extent(axes.width), self.extent(axes.length)),
-            shape,
-        })
-    }
-
-    /// Extent of the contents along the axis of that name, mm.
-    fn extent(&self, name: &str) -> f64 {
-        let axes = self.facts.spec.contents.axes();
-        let axis = axes.and_then(|axes| axes.into_iter().find(|axis| axis.0 == name));
-        axis.map_or(0.0, |axis| axis.1.mm())
-    }
-
     fn notch(&self) -> Option<Length> {
         self.facts.spec.band.as_ref()?.notch
     }
@@ -259,10 +221,6 @@ impl Drawing<'_> {
         drawn.reverse();
         drawn
     }
-}
-
-fn fold(pattern: &Pattern, name: &str) -> Option<usize> {
-    pattern.folds.iter().position(|step| step.name == name)
 }
 
 fn strips(sheet: Length, width: Length) -> u32 {

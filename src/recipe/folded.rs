@@ -10,8 +10,7 @@ use super::facts::PieceFacts;
 use super::made::MadePiece;
 use super::step_picture::StepPicture;
 
-/// The picture of a step that folds, glues or fills; `None` for others, and for glue on paper that
-/// still lies flat or on a side that cannot be seen.
+/// The picture of a step of a punched piece that folds, glues or fills; `None` for others.
 pub(super) fn in_space(
     made: &MadePiece,
     facts: &PieceFacts,
@@ -36,7 +35,7 @@ pub(super) fn in_space(
             Some(folds(pattern.folds_before_filling.min(last), last))
         }
         StepPicture::Glue { fold: name } => {
-            let fold = fold(pattern, name).filter(|fold| *fold > 0)?;
+            let fold = fold(pattern, name)?;
             glue_picture(GluePicture {
                 pattern,
                 view,
@@ -71,7 +70,7 @@ pub fn finished(made: &MadePiece) -> Scene {
 }
 
 /// The contents where they come to lie: in the middle, on the root panel.
-fn contents(made: &MadePiece, facts: &PieceFacts) -> Option<SpaceContents> {
+pub(super) fn contents(made: &MadePiece, facts: &PieceFacts) -> Option<SpaceContents> {
     let contents = &facts.spec.contents;
     let axes = contents.axes()?;
     let extent = |name: &str| {

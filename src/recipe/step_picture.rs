@@ -1,6 +1,6 @@
 //! Which picture an operation has: facts only; `draw` turns them into a scene.
 
-use tablefold_geometry::{Edge, Length, WasteReason};
+use tablefold_geometry::{Length, WasteReason};
 
 /// The picture of a step, as facts. Sizes that the piece knows are not said again.
 #[derive(Clone, Debug, PartialEq)]
@@ -79,15 +79,8 @@ pub enum StepPicture {
 /// What is done to one body of a structure.
 #[derive(Clone, Debug, PartialEq)]
 pub enum BodyNow {
-    /// Scored on the score board.
-    Score {
-        /// The edge against the fence.
-        from: Edge,
-        /// The mark.
-        at: Length,
-        /// Marks scored before from the same edge.
-        done: Vec<Length>,
-    },
+    /// Scored on the score board: an index into the body's work.
+    Score(usize),
     /// Slits are cut.
     Slits,
     /// Something is cut away.

@@ -1,6 +1,6 @@
 //! Recipes of every structure in the registry.
 
-use tablefold_geometry::{Contents, Length, StructureKind, Work};
+use tablefold_geometry::{Contents, Length, LineRole, Scene, SceneItem, StructureKind, Svg, Work};
 
 use super::*;
 use crate::demo::project;
@@ -181,6 +181,123 @@ fn every_step_of_every_structure_has_a_picture_and_its_words() {
             }
         }
         assert!(!finished(&recipe.pieces[0]).items.is_empty());
+    }
+}
+
+fn has_area(scene: &Scene, roles: [LineRole; 2]) -> bool {
+    scene.items.iter().any(|item| match item {
+        SceneItem::Path(path) => roles.contains(&path.role) && !path.d.elements().is_empty(),
+        SceneItem::Text(_) => false,
+    })
+}
+
+/// Work on a body that is folded already is shown in space: what moves is to be seen, and where
+/// glue goes.
+#[test]
+fn folds_show_what_moves_and_glue_where_it_goes() {
+    for (kind, project, recipe) in every() {
+        for step in &recipe.steps {
+            let operation = &step.operation;
+            let scene = draw(&project, &recipe.pieces, operation, false).expect("has one");
+            let name = format!("{}, {}", kind.name(), operation.key);
+            let moves = has_area(&scene, [LineRole::Moving, LineRole::MovingFront]);
+            let glue = has_area(&scene, [LineRole::Glue, LineRole::GlueBehind]);
+            let space = scene.description.contains("seen from above");
+            match &operation.picture {
+                StepPicture::Body {
+                    now: BodyNow::Fold(_),
+                    ..
+                }
+                | StepPicture::Folds { .. }
+                | StepPicture::Close => assert!(space && moves, "{name}"),
+                StepPicture::Body {
+                    now: BodyNow::Glue { fold, .. },
+                    ..
+                } => {
+                    assert!(glue, "{name}");
+                    assert_eq!(space && moves, *fold != Some(0) && fold.is_some(), "{name}");
+                }
+                StepPicture::Glue { .. } => assert!(space && moves && glue, "{name}"),
+                StepPicture::PutIn => assert!(space, "{name}"),
+                StepPicture::Body {
+                    now: BodyNow::Together,
+                    ..
+                } => assert!(space, "{name}"),
+                _ => assert!(!space && !moves, "{name}"),
+            }
+        }
+    }
+}
+
+#[test]
+fn titles_say_what_is_done_not_a_number() {
+    for (kind, _, recipe) in every() {
+        let folds = recipe.steps.iter().map(|step| &step.operation);
+        for fold in folds.filter(|it| matches!(it.verb, Verb::Fold | Verb::Glue)) {
+            let counts = fold.title.contains(|c: char| c.is_ascii_digit());
+            let is_count = fold.title.contains(" tabs") || fold.title.contains(" flaps");
+            assert!(!counts || is_count, "{}: {}", kind.name(), fold.title);
+        }
+    }
+}
+
+/// The other end of a carton is shut where it can be seen, and the carton is turned back for what
+/// goes in: each turn is told once.
+#[test]
+fn a_piece_is_turned_where_the_hands_go_to_its_other_end() {
+    let turned = every().into_iter().filter_map(|(kind, project, recipe)| {
+        let mut said = Vec::new();
+        for step in &recipe.steps {
+            let operation = &step.operation;
+            let scene = draw(&project, &recipe.pieces, operation, false)?;
+            if operation.text.contains("end for end") {
+                let shown = scene.description.contains("turned end for end");
+                let key = operation.key.replacen("p1.", "", 1);
+                said.push(format!("{key} {}", if shown { "turned" } else { "back" }));
+            }
+        }
+        (!said.is_empty()).then(|| format!("{}: {}", kind.slug(), said.join(", ")))
+    });
+    insta::assert_snapshot!(turned.collect::<Vec<_>>().join("\n"), @"
+    pouch: put-in turned
+    four-faced: fold-3 turned
+    straight-tuck: fold-4 turned, put-in back
+    reverse-tuck: fold-4 turned, put-in back
+    gable-top: fold-4 turned, put-in back
+    ");
+}
+
+#[test]
+fn lines_of_one_setting_are_numbered_in_their_order() {
+    let shown = |slug: &str, key: &str| {
+        let project = made_as(StructureKind::find(slug).expect("registered"));
+        let recipe = Recipe::build(&project).expect("checked");
+        let step = recipe.step(key).expect("scored");
+        let scene = draw(&project, &recipe.pieces, &step.operation, false).expect("drawn");
+        let texts = scene.items.iter().filter_map(|item| match item {
+            SceneItem::Text(text) if text.now => Some(text.text.clone()),
+            _ => None,
+        });
+        texts.collect::<Vec<_>>().join(", ")
+    };
+    insta::assert_snapshot!(shown("tray", "p1.base-score-1"), @"turn a quarter, 1, 2, 3, 4, 1 5/16 in");
+    insta::assert_snapshot!(shown("hexagon", "p1.base-score-2"), @"turn half round, 1, 2, 1 3/8 in");
+    insta::assert_snapshot!(shown("pouch", "p1.score-1"), @"4 3/16 in");
+}
+
+#[test]
+fn no_picture_of_any_structure_is_larger_than_12_kb() {
+    for (kind, project, recipe) in every() {
+        for step in &recipe.steps {
+            let scene = draw(&project, &recipe.pieces, &step.operation, false).expect("has one");
+            let bytes = Svg::write(&scene, "step10").as_str().len();
+            assert!(
+                bytes < 12_000,
+                "{}, {}: {bytes}",
+                kind.name(),
+                step.operation.key
+            );
+        }
     }
 }
 

@@ -3,13 +3,13 @@
 
 use tablefold_geometry::{Body, Edge, Length, Structure, Work};
 
-use super::box_steps::put_in;
+use super::box_steps::put_in_so;
 use super::draft::Draft;
 use super::facts::{PieceSpec, ToolKind};
 use super::operation::{MeasureValue, Operation, Verb};
 use super::part::PartKind;
 use super::step_picture::{BodyNow, StepPicture};
-use super::work_words::{self, counted_zones, score_text, tape_mm, tool_of_glue};
+use super::work_words::{self, filling_verb, score_text, tape_mm, tool_of_glue, where_glue_goes};
 
 use MeasureValue::Exact;
 
@@ -44,6 +44,7 @@ pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, structure: &Structure) 
                 String::new()
             },
             last: None,
+            is_round: false,
         };
         let part = writer.part();
         let label = format!("{} sheet", body.name);
@@ -64,6 +65,8 @@ struct Writer<'a> {
     prefix: String,
     /// The key of the step before.
     last: Option<String>,
+    /// Whether the far end is towards the hands.
+    is_round: bool,
 }
 
 impl Writer<'_> {
@@ -146,14 +149,7 @@ impl Writer<'_> {
     }
 
     fn score(&self, from: &[Edge], (at, part): (Length, &str), index: usize) -> Option<Operation> {
-        let first = from.first()?;
-        // Marks that earlier steps have scored from the same edge.
         let before = self.body.work.get(..index).unwrap_or_default();
-        let marks = before.iter().filter_map(|work| match work {
-            Work::Score { from, at } if from.contains(first) => Some(*at),
-            _ => None,
-        });
-        let done: Vec<Length> = marks.collect();
         let name = self.body.name;
         let scores = |work: &Work| matches!(work, Work::Score { .. } | Work::ScorePart { .. });
         let nth = before.iter().filter(|work| scores(work)).count() + 1;
@@ -177,22 +173,19 @@ impl Writer<'_> {
                 .headed("at")
                 .taking(20 + 15 * edges)
                 .tip("The side you see ends up inside. Press the paper to the fence.")
-                .drawn(self.drawn(BodyNow::Score {
-                    from: *first,
-                    at,
-                    done,
-                })),
+                .drawn(self.drawn(BodyNow::Score(index))),
         )
     }
 
     fn fold(&mut self, fold: usize) {
         let name = self.fold_name(fold);
+        let turn = self.turn_for(fold);
         let title = work_words::fold_title(self.body, self.prefix.is_empty(), fold);
         let step = Operation::new(
             Verb::Fold,
             format!("fold-{}", fold + 1),
             &title,
-            &format!("Fold {name}."),
+            &format!("{turn}Fold {name}."),
         );
         self.step(step.taking(25).drawn(self.drawn(BodyNow::Fold(fold))), &[]);
     }
@@ -202,27 +195,34 @@ impl Writer<'_> {
         folds.get(fold).map_or("", |step| step.name)
     }
 
+    /// "Turn the carton end for end." where this fold is done at the other end than the one before.
+    fn turn_for(&mut self, fold: usize) -> String {
+        let folds = &self.body.pattern.folds;
+        let is_far = folds.get(fold).is_some_and(|fold| fold.is_far);
+        if std::mem::replace(&mut self.is_round, is_far) == is_far {
+            return String::new();
+        }
+        format!("Turn the {} end for end. ", self.body.name)
+    }
+
     /// Glue or tape on zones, and the fold that presses them.
     fn glue(&mut self, zones: &[usize], fold: Option<usize>) {
         let pattern = &self.body.pattern;
         let serves = self.structure.kind().serves();
         let tool = tool_of_glue(serves);
-        let what = counted_zones(pattern, zones);
+        let place_of_glue = where_glue_goes(pattern, zones);
         let put = match tool {
-            ToolKind::Tape => "Put tape where it is hatched",
-            _ => "Put a thin line of glue where it is hatched",
+            ToolKind::Tape => "Put tape",
+            _ => "Put a thin line of glue",
         };
+        let turn = fold.map_or_else(String::new, |fold| self.turn_for(fold));
+        let put = format!("{turn}{put} on {place_of_glue}, where it is hatched.");
         let text = match fold {
-            Some(fold) => format!("{put}: {what}. Fold {} and press.", self.fold_name(fold)),
-            None => format!("{put}: {what}. Press."),
+            Some(fold) => format!("{put} Fold {} and press.", self.fold_name(fold)),
+            None => format!("{put} Press."),
         };
         let place = zones.first().copied().unwrap_or_default();
-        let title = format!("Glue the {}", self.body.name);
-        let title = if tool == ToolKind::Tape {
-            title.replacen("Glue", "Tape", 1)
-        } else {
-            title
-        };
+        let title = work_words::glue_title(self.body, self.prefix.is_empty(), zones, tool);
         let seconds = 30 + 15 * u32::try_from(zones.len()).unwrap_or(10).min(10);
         let step = Operation::new(Verb::Glue, format!("glue-{}", place + 1), &title, &text)
             .with(tool)
@@ -235,7 +235,11 @@ impl Writer<'_> {
 
     fn fill(&mut self) {
         let after = self.last.clone().unwrap_or_default();
-        put_in(self.draft, self.spec, &after);
+        let pattern = &self.body.pattern;
+        let turn = self.turn_for(pattern.folds_before_filling);
+        let (verb, name) = (filling_verb(pattern), &self.spec.contents_name);
+        let text = format!("{turn}{verb} the {name} in.");
+        put_in_so(self.draft, self.spec, &after, &text);
         self.last = Some("put-in".to_owned());
     }
 

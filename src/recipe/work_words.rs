@@ -1,12 +1,16 @@
 //! The default wording of work on a body, and the glue that it takes.
 
-use tablefold_geometry::{Body, Edge, Pattern, Serves, Work};
+use tablefold_geometry::{Body, Edge, GlueZone, Pattern, Serves, Side, Solid, WasteReason, Work};
 
 use super::facts::ToolKind;
 use super::operation::{Operation, Verb};
 use super::step_picture::{BodyNow, StepPicture};
 use super::trimmings::{LINE, TAPE};
 use super::wording::capital;
+
+/// Where a template comes from, and how it is laid.
+const TEMPLATE: &str = "Print the template at true size from the piece's page. It is as large as \
+                        the sheet: lay edge on edge.";
 
 /// "Lay the left edge against the fence and score at {at}."
 pub(super) fn score_text(from: &[Edge], part: &str) -> String {
@@ -21,10 +25,21 @@ pub(super) fn score_text(from: &[Edge], part: &str) -> String {
             edge.name()
         ),
         all if all.len() == Edge::ALL.len() => {
-            "Lay an edge against the fence and score at {at}. Turn the sheet a quarter and score \
-             again, until all 4 edges are done."
+            "Lay an edge against the fence and score at {at}. Turn the sheet a quarter to the left \
+             and score again, until all 4 edges are done."
                 .to_owned()
         }
+        [first, second] => format!(
+            "Lay the {} against the fence and score at {{at}}. Turn the sheet {} and score again \
+             from the {}.",
+            first.name(),
+            if first.is_opposite(*second) {
+                "half round"
+            } else {
+                "a quarter"
+            },
+            second.name()
+        ),
         several => {
             let names: Vec<&str> = several.iter().map(|edge| edge.name()).collect();
             format!(
@@ -49,7 +64,7 @@ pub(super) fn flat_step(
     };
     Some(match work {
         Work::CutSlits { what } => {
-            let title = format!("Cut the slits, {name}");
+            let title = format!("Cut the slits in the {name}");
             step(Verb::CutTo, "slits", title, format!("Cut {what}."))
                 .with(ToolKind::Scissors)
                 .taking(90)
@@ -57,11 +72,20 @@ pub(super) fn flat_step(
                 .drawn(drawn(BodyNow::Slits))
         }
         Work::CutAway { why, what } => {
-            let title = format!("Trim the {name}");
-            step(Verb::Trim, "trim", title, format!("Cut away {what}."))
+            let title = match why {
+                WasteReason::Notch => format!("Cut the notch of the {name}"),
+                WasteReason::Shape => format!("Cut the {name} to shape"),
+                WasteReason::Trim | WasteReason::Rounded => format!("Trim the {name}"),
+            };
+            let step = step(Verb::Trim, "trim", title, format!("Cut away {what}."))
                 .with(ToolKind::Scissors)
                 .taking(60)
-                .drawn(drawn(BodyNow::TakeOff(*why)))
+                .drawn(drawn(BodyNow::TakeOff(*why)));
+            if what.contains("template") {
+                step.tip(TEMPLATE)
+            } else {
+                step
+            }
         }
         Work::ByTemplate { what, cut } => by_template(name, what, *cut, drawn),
         Work::TurnOver => {
@@ -75,7 +99,7 @@ pub(super) fn flat_step(
             step(
                 Verb::Burnish,
                 "burnish",
-                format!("Press the scores, {name}"),
+                format!("Press the scores of the {name}"),
                 text.to_owned(),
             )
             .with(ToolKind::BoneFolder)
@@ -99,10 +123,8 @@ fn by_template(
     } else {
         (Verb::ScoreAt, "template-score", "Score")
     };
-    let title = format!("{doing} along the template, {name}");
-    let text = format!(
-        "Lay the printed template on the sheet and hold it still. {doing} {what} along it."
-    );
+    let title = format!("{doing} the {name} along the template");
+    let text = format!("Lay the template on the sheet and hold it still. {doing} {what} along it.");
     let tool = if cut {
         ToolKind::Scissors
     } else {
@@ -111,27 +133,44 @@ fn by_template(
     Operation::new(verb, key.to_owned(), &title, &text)
         .with(tool)
         .taking(if cut { 150 } else { 120 })
-        .tip("Print the template at true size and lay it on a cut sheet: they are equal.")
+        .tip(TEMPLATE)
         .drawn(drawn(BodyNow::Template { cut }))
 }
 
-/// "Fold the lid: both side walls", short enough for a card.
+/// "Lid: fold both side walls up", short enough for a card: what is after a comma is for the text.
 pub(super) fn fold_title(body: &Body, alone: bool, fold: usize) -> String {
-    const LONGEST: usize = 6;
     let name = body.pattern.folds.get(fold).map_or("", |step| step.name);
     let short = name.split(',').next().unwrap_or(name).trim();
-    let title = if alone {
-        format!("Fold {short}")
-    } else {
-        format!("{}: fold {short}", capital(body.name))
+    titled(body, alone, "fold", short)
+}
+
+/// "Lid: tape the 4 tabs".
+pub(super) fn glue_title(body: &Body, alone: bool, zones: &[usize], tool: ToolKind) -> String {
+    let verb = match tool {
+        ToolKind::Tape => "tape",
+        _ => "glue",
     };
-    if title.split(' ').count() <= LONGEST {
-        return title;
+    let first = zones.get(..1).unwrap_or_default();
+    let named = [zones, first].map(|zones| panels_of(&body.pattern, zones, None).0);
+    let fits = |what: &&String| words(&titled(body, alone, verb, what)) <= LONGEST;
+    match named.iter().find(fits) {
+        Some(what) => titled(body, alone, verb, what),
+        None => format!("{} the {}", capital(verb), body.name),
     }
+}
+
+/// A title has at most so many words, to be read at a glance.
+const LONGEST: usize = 7;
+
+fn words(title: &str) -> usize {
+    title.split(' ').count()
+}
+
+fn titled(body: &Body, alone: bool, verb: &str, what: &str) -> String {
     if alone {
-        format!("Fold {}", fold + 1)
+        format!("{} {what}", capital(verb))
     } else {
-        format!("{}: fold {}", capital(body.name), fold + 1)
+        format!("{}: {verb} {what}", capital(body.name))
     }
 }
 
@@ -143,20 +182,60 @@ pub(super) fn tool_of_glue(serves: Serves) -> ToolKind {
     }
 }
 
-/// "tab on end wall, 4 times".
-pub(super) fn counted_zones(pattern: &Pattern, zones: &[usize]) -> String {
-    let mut names: Vec<(&str, usize)> = Vec::new();
-    for zone in zones.iter().filter_map(|zone| pattern.glue.get(*zone)) {
-        match names.iter_mut().find(|(name, _)| *name == zone.name) {
-            Some((_, count)) => *count += 1,
-            None => names.push((zone.name, 1)),
+/// "the outside of the 4 tabs": where glue goes, side by side.
+pub(super) fn where_glue_goes(pattern: &Pattern, zones: &[usize]) -> String {
+    let sides = [(Side::Inside, "inside"), (Side::Outside, "outside")];
+    let said = sides.map(|(side, name)| match panels_of(pattern, zones, Some(side)) {
+        (_, 0) => None,
+        (panels, _) => Some(format!("the {name} of {panels}")),
+    });
+    said.into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(" and on ")
+}
+
+/// The panels that get glue, on one side or on any, and how many: "the glue flap", "both base
+/// flaps", "the 4 tabs".
+fn panels_of(pattern: &Pattern, zones: &[usize], side: Option<Side>) -> (String, usize) {
+    let zones = zones.iter().filter_map(|zone| pattern.glue.get(*zone));
+    let of_side = |zone: &&GlueZone| side.is_none_or(|side| zone.on_side == side);
+    let mut names: Vec<&str> = Vec::new();
+    for zone in zones.filter(of_side) {
+        let name = pattern.panel(zone.on).map_or("paper", |panel| panel.name);
+        if !names.contains(&name) {
+            names.push(name);
         }
     }
-    let said = names.into_iter().map(|(name, count)| match count {
-        1 => name.to_owned(),
-        _ => format!("{name}, {count} times"),
-    });
-    said.collect::<Vec<_>>().join("; ")
+    let said = match (names.as_slice(), common_end(&names)) {
+        ([one], _) => format!("the {one}"),
+        ([_, _], Some(common)) => format!("both {common}s"),
+        (many, Some(common)) => format!("the {} {common}s", many.len()),
+        (many, None) => {
+            let listed = many.iter().map(|name| format!("the {name}"));
+            listed.collect::<Vec<_>>().join(" and ")
+        }
+    };
+    (said, names.len())
+}
+
+/// The last words that all names share: "base flap" of "left base flap" and "right base flap".
+fn common_end(names: &[&str]) -> Option<String> {
+    let (first, others) = names.split_first()?;
+    let words: Vec<&str> = first.split(' ').collect();
+    let end = |from: usize| words.get(from..).map(|words| words.join(" "));
+    let shared = |end: &String| others.iter().all(|name| name.ends_with(&format!(" {end}")));
+    (1..words.len()).filter_map(end).find(shared)
+}
+
+/// How contents come to be in a body: laid, put from above or slid in from an end.
+pub(super) fn filling_verb(pattern: &Pattern) -> &'static str {
+    match &pattern.solid {
+        Solid::Flat { .. } => "Lay",
+        Solid::Box { open, .. } if open.is_empty() => "Slide",
+        Solid::Faces(faces) if faces.iter().all(|face| !face.open) => "Slide",
+        Solid::Box { .. } | Solid::Faces(_) => "Put",
+    }
 }
 
 /// Tape for these zones, mm: a zone too narrow for tape takes a line along its longest side.

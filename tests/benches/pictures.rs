@@ -1,14 +1,129 @@
-//! How long pictures in space take: `cargo bench --bench pictures`.
+//! How long pictures and the choice between structures take: `cargo bench --bench pictures`.
+//! The first lines say how large the pictures of all structures are.
+
+#![expect(clippy::print_stdout, reason = "a bench reports on the terminal")]
+#![expect(clippy::unwrap_used, reason = "what cannot be set up is not measured")]
+
+#[path = "../pages/builders.rs"]
+mod builders;
+#[path = "../pages/visitor.rs"]
+#[expect(dead_code, reason = "a bench opens a page, and tests do more")]
+mod visitor;
 
 use divan::{Bencher, black_box};
 use tablefold::demo;
-use tablefold::recipe::{MadePiece, Recipe};
+use tablefold::recipe::{MadePiece, ProjectFacts, Recipe, compare, draw};
 use tablefold_geometry::{
-    FoldPicture, GluePicture, Pose, SpaceView, Svg, fold_picture, folded_portrait, glue_picture,
+    Contents, FoldPicture, GluePicture, Length, Pose, PunchBoard, Ruler, SpaceView, StructureKind,
+    Svg, Trimmer, fold_picture, folded_portrait, glue_picture,
 };
 
 fn main() {
+    sizes();
     divan::main();
+}
+
+/// The largest and the slowest picture of each structure, and how many there are.
+fn sizes() {
+    for kind in StructureKind::all() {
+        let project = made_as(*kind);
+        let recipe = Recipe::build(&project).expect("checked");
+        let bytes = recipe.steps.iter().map(|step| {
+            let scene = draw(&project, &recipe.pieces, &step.operation, false);
+            let svg = Svg::write(&scene.expect("each step has a picture"), "p");
+            (svg.as_str().len(), step.operation.key.as_str())
+        });
+        let (largest, key) = bytes.max().expect("steps");
+        let times = recipe.steps.iter().map(|step| {
+            let runs = (0..9).map(|_| {
+                let begin = std::time::Instant::now();
+                let scene = draw(&project, &recipe.pieces, &step.operation, false);
+                black_box(Svg::write(&scene.expect("each step has a picture"), "p"));
+                begin.elapsed()
+            });
+            (runs.min(), step.operation.key.as_str())
+        });
+        let (slowest, slow) = times.max().expect("steps");
+        println!(
+            "{}: {} pictures, the largest {largest} bytes ({key}), the slowest {:?} ({slow})",
+            kind.name(),
+            recipe.steps.len(),
+            slowest.unwrap_or_default()
+        );
+    }
+}
+
+/// A project of one piece made that way, for contents that it can hold.
+fn made_as(kind: StructureKind) -> ProjectFacts {
+    let block = |width, depth, height| Contents::Block {
+        width: Length::from_mm(width),
+        depth: Length::from_mm(depth),
+        height: Length::from_mm(height),
+    };
+    let tries = [block(60, 45, 80), block(100, 70, 1), block(50, 10, 60)];
+    let of = |contents| {
+        let mut project = demo::project();
+        project.pieces.truncate(1);
+        let spec = &mut project.pieces[0].spec;
+        (spec.contents, spec.structure) = (contents, kind);
+        (spec.band, spec.tag, spec.ribbon) = (None, None, None);
+        project
+    };
+    let mut made = tries.into_iter().map(of);
+    made.find(|project| Recipe::build(project).is_ok())
+        .expect("it holds one of them")
+}
+
+/// The page of a project: facts from the database, recipe, a picture for each step, HTML bytes,
+/// through all layers but the socket. The gable-top carton has 22 pictures.
+#[divan::bench(args = ["gable-top", "hexagon", "pouch"])]
+fn project_page(bencher: Bencher<'_, '_>, slug: &str) {
+    let kind = StructureKind::find(slug).expect("registered");
+    let pieces = made_as(kind).pieces;
+    let runtime = tokio::runtime::Builder::new_multi_thread()
+        .worker_threads(1)
+        .enable_all()
+        .build()
+        .unwrap();
+    let server = runtime.block_on(async {
+        let server = visitor::Server::empty().await.with_instructor().await;
+        let change = |class: &mut tablefold::workshop::ClassFacts| class.project.pieces = pieces;
+        server.with_class(1, change).await;
+        server
+    });
+    let mut visitor = runtime.block_on(server.signed_in());
+    let answer = runtime.block_on(visitor.get("/projects/1")).expect(200);
+    let pictures = answer.text.matches("class=\"pic\"").count();
+    assert!(pictures > 13, "{pictures} pictures");
+    bencher.bench_local(|| runtime.block_on(visitor.get("/projects/1")).text.len());
+}
+
+/// The page where a structure is chosen, without its HTML: all that work, in every way that
+/// contents can lie, each with its recipe, ranked for a class of 40; on a ruler in 1/16 in, and in
+/// mm with a score board in half mm.
+#[divan::bench(args = ["1/16 in", "1 mm", "1/2 mm"])]
+fn choice_for_a_class_of_40(bencher: Bencher<'_, '_>, marks: &str) {
+    let mut project = made_as(StructureKind::find("tray").expect("registered"));
+    project.makes = 40;
+    let half = || {
+        let half = Length::from_nm(500_000);
+        Ruler::new(
+            tablefold_geometry::Unit::Millimetre,
+            half,
+            Length::ZERO,
+            Length::from_mm(300),
+        )
+    };
+    let ruler = match marks {
+        "1/16 in" => Ruler::inch(16),
+        "1 mm" => Ruler::millimetre(),
+        _ => half().unwrap(),
+    };
+    if marks != "1/16 in" {
+        project.board = PunchBoard::default_metric();
+    }
+    (project.trimmer, project.score_ruler) = (Trimmer::new(ruler), ruler);
+    bencher.bench_local(|| compare(black_box(&project), &project.pieces[0]).expect("sizes"));
 }
 
 fn seed_box() -> MadePiece {

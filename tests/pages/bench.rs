@@ -164,7 +164,7 @@ async fn papers_are_added_edited_and_removed() {
         .get(&urls::bench())
         .await
         .expect(200)
-        .shows("8 1/2 × ≈ 11 13/16 in");
+        .shows("≈ 8 1/2 × 11 13/16 in");
     visitor.post(&urls::remove_paper(2), &[]).await.expect(303);
     visitor
         .get(&urls::bench())

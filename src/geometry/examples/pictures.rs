@@ -288,6 +288,7 @@ fn flat_body(pattern: &Pattern) -> Vec<Scene> {
             pattern,
             ruler: &ruler,
             now,
+            along: &[],
             is_cut: true,
             mirrored,
         };
@@ -318,13 +319,16 @@ fn flat_body(pattern: &Pattern) -> Vec<Scene> {
 fn scores() -> Vec<Scene> {
     let ruler = Ruler::inch(16);
     let score = |marks: &[Length], done_mm: &[f64], turned| {
+        let down = |x: &f64| Line::new((*x, 0.0), (*x, sixteenths(44).mm()));
+        let done: Vec<Line> = done_mm.iter().map(down).collect();
         let strip = (Length::inches(6), sixteenths(44));
         score_picture(ScorePicture {
             ruler: &ruler,
             part: "band",
             strip,
             marks,
-            done_mm,
+            lines: &[],
+            done: &done,
             turned,
         })
     };
@@ -392,16 +396,6 @@ fn trimmings() -> Vec<Scene> {
             length,
         })
     };
-    let fill = |contents, contents_mm, shape| {
-        let facts = FillPicture {
-            piece: "box",
-            piece_mm: (44.9, 76.3),
-            contents,
-            contents_mm,
-            shape,
-        };
-        fill_picture(facts)
-    };
     let wrap = |around_mm, glued| {
         wrap_picture(WrapPicture {
             ruler,
@@ -446,12 +440,5 @@ fn trimmings() -> Vec<Scene> {
         ribbon(RibbonPictureKind::Round, true),
         ribbon(RibbonPictureKind::Cross, false),
         ribbon(RibbonPictureKind::Bow, true),
-        fill("seed tin", (40.0, 70.0), ContentsShape::Standing),
-        fill("seed packets", (30.0, 50.0), ContentsShape::Block),
-        fill(
-            "a jar of the earliest broad beans that anyone saw",
-            (40.0, 20.0),
-            ContentsShape::Lying,
-        ),
     ]
 }

@@ -379,11 +379,13 @@ fn folded_twice() -> Pattern {
                 name: "in half",
                 creases: first,
                 way: Vec::new(),
+                is_far: false,
             },
             FoldStep {
                 name: "in half again",
                 creases: second,
                 way: Vec::new(),
+                is_far: false,
             },
         ],
         folds_before_filling: 2,

@@ -15,10 +15,11 @@ pub struct LegendEntry {
 }
 
 /// The roles a legend explains, in the order it lists them; the rest explain themselves.
-const EXPLAINED: [(LineRole, &str); 9] = [
+const EXPLAINED: [(LineRole, &str); 10] = [
     (LineRole::Cut, "cut"),
     (LineRole::Crease, "score or crease"),
     (LineRole::Glue, "glue"),
+    (LineRole::GlueBehind, "glue on the other side"),
     (LineRole::Waste, "comes off"),
     (LineRole::Guide, "guide line"),
     (LineRole::Moving, "this part moves"),
@@ -60,6 +61,10 @@ fn entry(role: LineRole, now: bool, words: &'static str) -> LegendEntry {
         LineRole::Glue => vec![
             shape(LineRole::Label, slanted(false)),
             shape(LineRole::Outline, view.inset(-1.0).to_path(0.1)),
+        ],
+        LineRole::GlueBehind => vec![
+            shape(LineRole::Label, slanted(false)),
+            shape(LineRole::GlueBehind, view.inset(-1.0).to_path(0.1)),
         ],
         LineRole::Waste => vec![
             shape(LineRole::Ruler, slanted(false)),

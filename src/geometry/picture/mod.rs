@@ -15,7 +15,6 @@
 mod board;
 mod canvas;
 mod cut;
-mod fill;
 mod finished;
 mod flat;
 mod frame;
@@ -39,7 +38,6 @@ mod wrap;
 
 pub use board::{PunchNow, PunchPicture, punch_picture};
 pub use cut::{CutPicture, cut_picture};
-pub use fill::{ContentsShape, FillPicture, fill_picture};
 pub use finished::{FinishedPicture, finished_picture, length_picture};
 pub use flat::{FlatNow, FlatPicture, flat_picture};
 pub use frame::{FramePicture, frame_picture};

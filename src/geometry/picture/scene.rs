@@ -30,6 +30,8 @@ pub enum LineRole {
     Crease,
     /// An area that takes glue or tape: hatched.
     Glue,
+    /// Glue or tape on the other side of the paper that you see: hatched, dashed round.
+    GlueBehind,
     /// An area that comes off: crossed.
     Waste,
     /// A helper line, such as the printed guide of a board: dotted.

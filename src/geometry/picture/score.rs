@@ -9,12 +9,12 @@
 //!
 //! A score board is the same tool for either hand, so this picture is never mirrored.
 
-use kurbo::{Point, Rect};
+use kurbo::{Line, Point, Rect, Vec2};
 
 use super::canvas::{Canvas, LabelStyle, drawable};
 use super::lens::{AtTheMark, Lens};
 use super::ruler_marks::RulerStrip;
-use super::scene::{Anchor, LineRole, Scene};
+use super::scene::{Anchor, LineRole, Scene, TextSize};
 use crate::{Length, Ruler};
 
 /// The facts of a score picture.
@@ -28,8 +28,11 @@ pub struct ScorePicture<'a> {
     pub strip: (Length, Length),
     /// The marks to score now, from the left end.
     pub marks: &'a [Length],
-    /// Scores that are there already, mm from the left end.
-    pub done_mm: &'a [f64],
+    /// The lines that this one mark scores, one edge after the other, as they lie with the first
+    /// edge at zero: mm from the top left corner. Without any, each mark scores straight across.
+    pub lines: &'a [Line],
+    /// Lines that are there already.
+    pub done: &'a [Line],
     /// Whether the strip is turned end for end before this.
     pub turned: bool,
 }
@@ -89,14 +92,74 @@ fn draw_strip(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect) {
     canvas.area(LineRole::Tool, false, &body.to_rounded_rect(2.0 * u));
     canvas.area(LineRole::Back, false, &strip);
     canvas.draw(LineRole::Outline, false, &strip);
-    let down = |x: f64| (Point::new(x, 0.0), Point::new(x, strip.y1));
-    for x in facts.done_mm {
-        let (top, foot) = down(*x);
-        canvas.line(LineRole::Crease, false, top, foot);
+    // A strip that is drawn shorter or taller than it is.
+    let scale = strip.y1 / drawable(facts.strip.1.mm());
+    let drawn = |line: &Line| {
+        let [a, b] = [line.p0, line.p1].map(|p| Point::new(p.x, p.y * scale));
+        (a, b)
+    };
+    for (a, b) in facts.done.iter().map(drawn) {
+        canvas.line(LineRole::Crease, false, a, b);
     }
-    for mark in facts.marks {
-        let (top, foot) = down(mark.mm());
-        canvas.line(LineRole::Crease, true, top, foot);
+    let lines: Vec<(Point, Point)> = facts.lines.iter().map(drawn).collect();
+    for (a, b) in &lines {
+        canvas.line(LineRole::Crease, true, *a, *b);
+    }
+    if lines.is_empty() {
+        for mark in facts.marks {
+            let x = mark.mm();
+            let (top, foot) = (Point::new(x, 0.0), Point::new(x, strip.y1));
+            canvas.line(LineRole::Crease, true, top, foot);
+        }
+    }
+    if lines.len() > 1 {
+        draw_turn(canvas, facts, strip);
+        for (index, line) in lines.iter().enumerate() {
+            number_line(canvas, &(index + 1).to_string(), *line);
+        }
+    }
+}
+
+/// The way the sheet is turned for the next line, in the middle of it.
+fn draw_turn(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect) {
+    let u = canvas.u();
+    let radius = (0.16 * strip.width().min(strip.height())).clamp(3.0 * u, 9.0 * u);
+    let centre = strip.center();
+    match turn(facts) {
+        "half round" => canvas.half_turn(true, centre, radius),
+        _ => canvas.quarter_turn(true, centre, radius),
+    }
+    let below = Point::new(centre.x, centre.y + radius + 3.5 * u);
+    let places = [(below, Anchor::Middle), (centre, Anchor::Middle)];
+    let style = LabelStyle {
+        size: TextSize::Small,
+        now: true,
+    };
+    canvas.label_if_room(&format!("turn {}", turn(facts)), style, &places);
+}
+
+/// A number beside a line near one of its ends, where no other line crosses it.
+fn number_line(canvas: &mut Canvas, number: &str, (a, b): (Point, Point)) {
+    let beside = if (b.x - a.x).abs() > (b.y - a.y).abs() {
+        Vec2::new(0.0, 3.2)
+    } else {
+        Vec2::new(3.2, 0.0)
+    };
+    let beside = beside * canvas.u();
+    let places: Vec<_> = [0.12, 0.88, 0.3, 0.7, 0.45]
+        .into_iter()
+        .flat_map(|t| [a.lerp(b, t) + beside, a.lerp(b, t) - beside])
+        .map(|at| (at, Anchor::Middle))
+        .collect();
+    canvas.label_if_room(number, LabelStyle::NOW, &places);
+}
+
+/// How the sheet is turned from the first line to the second.
+fn turn(facts: &ScorePicture<'_>) -> &'static str {
+    let is_level = |line: &Line| (line.p1.x - line.p0.x).abs() > (line.p1.y - line.p0.y).abs();
+    match facts.lines.get(1) {
+        Some(second) if is_level(second) => "a quarter",
+        _ => "half round",
     }
 }
 
@@ -147,14 +210,22 @@ fn description(facts: &ScorePicture<'_>) -> String {
     } else {
         ""
     };
-    let done = match facts.done_mm.len() {
+    let again = match facts.lines.len() {
+        0 | 1 => String::new(),
+        2 => format!(" Turn it {} and score again.", turn(facts)),
+        n => format!(
+            " Turn it {} and score again, {n} lines in all.",
+            turn(facts)
+        ),
+    };
+    let done = match facts.done.len() {
         0 => String::new(),
         1 => " 1 score is there already.".to_owned(),
         n => format!(" {n} scores are there already."),
     };
     format!(
         "The {}, {} by {}, on the score board{turned}, its left end at zero. Score at {} from the \
-         left end.{done}",
+         left end.{again}{done}",
         facts.part,
         ruler.text(strip.0),
         ruler.text(strip.1),

@@ -74,6 +74,11 @@ pub(crate) const fn style(role: LineRole, now: bool) -> Style {
             fill: Fill::Hatch,
             ..line("pic-glue", INK, 0.25)
         },
+        LineRole::GlueBehind => Style {
+            fill: Fill::Hatch,
+            dash: Some((0.9, 0.7)),
+            ..line("pic-glue", INK, 0.25)
+        },
         LineRole::Waste => Style {
             fill: Fill::Cross,
             ..line("pic-waste", QUIET, 0.25)
@@ -106,7 +111,7 @@ pub(crate) const fn style(role: LineRole, now: bool) -> Style {
 
 const fn emphasised(plain: Style, role: LineRole) -> Style {
     let class = match role {
-        LineRole::Glue => "pic-glue pic-now",
+        LineRole::Glue | LineRole::GlueBehind => "pic-glue pic-now",
         LineRole::Waste => "pic-waste pic-now",
         LineRole::Ribbon => "pic-ribbon pic-now",
         LineRole::Front
@@ -127,7 +132,7 @@ const fn emphasised(plain: Style, role: LineRole) -> Style {
     };
     let width = match role {
         LineRole::Dimension | LineRole::Ruler => 0.6,
-        LineRole::Glue | LineRole::Waste | LineRole::Ribbon => 0.7,
+        LineRole::Glue | LineRole::GlueBehind | LineRole::Waste | LineRole::Ribbon => 0.7,
         _ => 1.1,
     };
     Style {

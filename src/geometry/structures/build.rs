@@ -121,6 +121,7 @@ impl Builder {
             name,
             creases,
             way: Vec::new(),
+            is_far: false,
         });
         self.folds.len() - 1
     }
@@ -131,6 +132,7 @@ impl Builder {
             name,
             creases,
             way: Vec::new(),
+            is_far: false,
         });
         self.folds.len() - 1
     }
@@ -147,6 +149,13 @@ impl Builder {
             step.way = way;
         }
         index
+    }
+
+    /// Says that these folds are done at the far end.
+    pub(super) fn at_far_end(&mut self, folds: std::ops::Range<usize>) {
+        for step in self.folds.get_mut(folds).unwrap_or_default() {
+            step.is_far = true;
+        }
     }
 
     pub(super) fn outline(&self, id: PanelId) -> &[Point] {

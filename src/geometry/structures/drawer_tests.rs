@@ -100,8 +100,8 @@ fn a_drawer_folds_and_slides_in_its_sleeve() {
     Fold each score and press it sharp, then open it.
     Fold: the left side over, flat on the top.
     Glue: glue flap on the bottom.
-    Fold: the bottom over, flat on the glue flap.
-    Fold: the tube open until it stands square.
+    Fold: the bottom over, onto the glue flap.
+    Fold: the tube open, until it stands square.
     Put the drawer into the sleeve.
     ");
 }

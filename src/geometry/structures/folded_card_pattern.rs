@@ -81,7 +81,7 @@ impl FoldedCard {
         let back = b.panel("back page", back, (Face::Back, 0), wall);
         let line = (Point::new(x, -y), Point::new(x, y));
         let fold = b.crease("fold", line, (front, back), 180.0);
-        b.fold("back page onto the front", &[fold]);
+        b.fold("the back page over, onto the front", &[fold]);
         let solid = Solid::Flat {
             x: w,
             y: l,
@@ -132,8 +132,8 @@ impl FoldedCard {
         let high = flap("top flap", along(1.0, top), 2);
 
         b.fold("both side flaps", &[left.1, right.1]);
-        let with_fold = b.fold("bottom flap", &[low.1]);
-        b.fold("top flap", &[high.1]);
+        let with_fold = b.fold("the bottom flap up", &[low.1]);
+        b.fold("the top flap down", &[high.1]);
         for (name, to, sign) in [
             ("bottom flap on left flap", left.0, -1.0),
             ("bottom flap on right flap", right.0, 1.0),

@@ -160,7 +160,7 @@ fn a_card_folds_and_goes_into_its_envelope() {
     Score 105 mm from the left edge.
     Fold each score and press it sharp, then open it.
     Put the contents in.
-    Fold: back page onto the front.
+    Fold: the back page over, onto the front.
     Score 14 mm from the left edge and the right edge.
     Score 64 mm from the bottom edge.
     Score 60 mm from the top edge.
@@ -169,9 +169,9 @@ fn a_card_folds_and_goes_into_its_envelope() {
     Fold: both side flaps.
     Glue: bottom flap on left flap.
     Glue: bottom flap on right flap.
-    Fold: bottom flap.
+    Fold: the bottom flap up.
     Put the card into the envelope.
-    Fold: top flap.
+    Fold: the top flap down.
     ");
 }
 

@@ -93,14 +93,16 @@ impl FourFaced {
         let low_crease = b.crease("bottom score", (left_a, bottom_b), (left, low), at_edge);
         let high_crease = b.crease("top score", (c, d), (base, high), at_edge);
 
-        b.fold("left and right face", &slants[..2]);
-        let low_fold = b.fold("bottom strip over the right face", &[low_crease]);
+        b.fold("the left and the right face", &slants[..2]);
+        let low_fold = b.fold("the bottom strip over the right face", &[low_crease]);
         // In a short tube it would be in the way of the half faces.
         let back = vec![(high_crease, -90.0)];
-        let before_filling = b.fold_to("top strip back, out of the way", back);
-        b.fold("half face with the side flap", &slants[2..3]);
-        let last_fold = b.fold("other half face, onto the side flap", &slants[3..]);
-        let high_fold = b.fold("top strip over both halves", &[high_crease]);
+        let before_filling = b.fold_to("the top strip back, out of the way", back);
+        b.fold("the half with the side flap", &slants[2..3]);
+        let last_fold = b.fold("the other half, onto the side flap", &slants[3..]);
+        let high_fold = b.fold("the top strip over both halves", &[high_crease]);
+
+        b.at_far_end(before_filling..high_fold + 1);
 
         let mut glue = |name, area: Vec<Point>, (on, on_side), to: PanelId, with_fold| {
             b.glue(GlueZone {

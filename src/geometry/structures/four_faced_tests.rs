@@ -144,17 +144,17 @@ fn a_pouch_folds_closes_and_holds_what_it_says() {
     Score the four slants between the two scores along the template.
     Cut away the paper beside both strips and below the side flap.
     Fold each score and press it sharp, then open it.
-    Fold: left and right face.
+    Fold: the left and the right face.
     Glue: bottom strip on right face.
-    Fold: bottom strip over the right face.
-    Fold: top strip back, out of the way.
+    Fold: the bottom strip over the right face.
+    Fold: the top strip back, out of the way.
     Put the contents in.
-    Fold: half face with the side flap.
+    Fold: the half with the side flap.
     Glue: side flap on other half face.
-    Fold: other half face, onto the side flap.
+    Fold: the other half, onto the side flap.
     Glue: top strip on other half face.
     Glue: top strip on half face with flap.
-    Fold: top strip over both halves.
+    Fold: the top strip over both halves.
     ");
 }
 

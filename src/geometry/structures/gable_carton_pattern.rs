@@ -305,6 +305,7 @@ impl GableCarton {
             with_fold + 1,
         );
         b.fold("the front base flap over it", &[front.0]);
+        b.at_far_end(with_fold - 1..with_fold + 2);
     }
 
     /// What the hands do, from the cut sheet to the closed carton.

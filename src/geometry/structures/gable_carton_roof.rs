@@ -68,7 +68,7 @@ impl GableCarton {
     }
 
     pub(super) fn fold_top(&self, b: &mut Builder, top: &Top) {
-        b.fold("both strips outwards along the ridge score", &top.strips);
+        b.fold("both strips outwards, along the ridge score", &top.strips);
         let creases = [&top.eaves, &top.sides, &top.flanks, &top.slanted];
         let at = |part: f64| -> Vec<f64> {
             let moment = self.moment_at(part);
@@ -88,7 +88,7 @@ impl GableCarton {
                 PUSHED_IN,
             ),
             (
-                "both halves of the roof together until strip lies on strip",
+                "both roof halves together, until strip lies on strip",
                 PUSHED_IN,
                 1.0,
             ),

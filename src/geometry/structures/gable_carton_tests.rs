@@ -135,7 +135,7 @@ fn the_work_tells_every_score_cut_fold_and_glue_once() {
     Glue: flap inside the right side.
     Glue: flap beyond it, on the top of the right side.
     Fold: the right side flat over, onto the glue flap.
-    Fold: the flat tube open until it stands square.
+    Fold: the flat tube open, until it stands square.
     Fold: both base flaps of the sides.
     Glue: left base flap under the back one.
     Glue: right base flap under the back one.
@@ -143,9 +143,9 @@ fn the_work_tells_every_score_cut_fold_and_glue_once() {
     Glue: back base flap under the front one.
     Fold: the front base flap over it.
     Put the contents in.
-    Fold: both strips outwards along the ridge score.
+    Fold: both strips outwards, along the ridge score.
     Fold: the tops of both sides in, while the roof leans after them.
-    Fold: both halves of the roof together until strip lies on strip.
+    Fold: both roof halves together, until strip lies on strip.
     Put a ribbon bow through both holes.
     ");
     let of =
@@ -207,7 +207,7 @@ fn a_roof_that_turns_evenly_comes_apart_on_the_way() {
     let checks = crate::fold_check(&pattern, None);
     insta::assert_snapshot!(faults(&checks).join("\n"), @"
     hinges: The crease left flank at the front comes apart by 2.573454 mm at 50 % of the fold the tops of both sides in, while the roof leans after them.
-    clear: The glue flap under the roof goes 0.36 mm through the right side, folded in at 75 % of the fold both halves of the roof together until strip lies on strip.
+    clear: The glue flap under the roof goes 0.36 mm through the right side, folded in at 75 % of the fold both roof halves together, until strip lies on strip.
     ");
 }
 

@@ -127,9 +127,9 @@ impl HexTray {
             let every: Vec<_> = walls.iter().copied().skip(first).step_by(2).collect();
             creases(&every)
         };
-        b.fold("the three walls with tabs", &every_other(0));
-        b.fold("all six tabs inwards", &creases(&tabs));
-        let with_fold = b.fold("the three walls without tabs", &every_other(1));
+        b.fold("the walls with tabs up", &every_other(0));
+        b.fold("all six tabs in", &creases(&tabs));
+        let with_fold = b.fold("the other three walls up", &every_other(1));
         for (k, tab) in tabs.iter().enumerate() {
             let area = b.outline(tab.0).to_vec();
             b.glue(GlueZone {

@@ -150,15 +150,15 @@ fn a_six_sided_box_folds_and_its_lid_goes_over() {
     Cut the outline of walls and tabs along the template.
     Cut the six slits between tab and wall, up to the corner of the floor.
     Fold each score and press it sharp, then open it.
-    Fold: the three walls with tabs.
-    Fold: all six tabs inwards.
+    Fold: the walls with tabs up.
+    Fold: all six tabs in.
     Glue: tab behind the next wall.
     Glue: tab behind the next wall.
     Glue: tab behind the next wall.
     Glue: tab behind the next wall.
     Glue: tab behind the next wall.
     Glue: tab behind the next wall.
-    Fold: the three walls without tabs.
+    Fold: the other three walls up.
     Put the contents in.
     ");
 }

@@ -51,6 +51,7 @@ mod punch_sizing;
 mod registry;
 #[cfg(test)]
 mod registry_tests;
+mod scores;
 mod segment;
 mod settings;
 mod sleeve;

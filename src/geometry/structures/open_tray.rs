@@ -97,11 +97,11 @@ impl OpenTray {
         let bottom = self.end(&mut b, floor, walls, Face::Bottom);
         let top = self.end(&mut b, floor, walls, Face::Top);
 
-        b.fold("both side walls", &[left.1, right.1]);
+        b.fold("both side walls up", &[left.1, right.1]);
         let tabs = [bottom.tabs, top.tabs].concat();
         let creases: Vec<CreaseId> = tabs.iter().map(|tab| tab.1).collect();
-        b.fold("all four tabs", &creases);
-        let with_fold = b.fold("both end walls", &[bottom.wall.1, top.wall.1]);
+        b.fold("all four tabs in", &creases);
+        let with_fold = b.fold("both end walls up", &[bottom.wall.1, top.wall.1]);
         for end in [&bottom, &top] {
             for tab in end.tabs {
                 let area = b.outline(tab.0).to_vec();

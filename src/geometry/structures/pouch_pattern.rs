@@ -43,11 +43,17 @@ impl Pouch {
             ("top flap of the front", 1.0, &front, 0.0),
             ("top flap of the back", 1.0, &back, self.panel),
         ];
+        let pressed = [
+            "the front's bottom flap in",
+            "the back's bottom flap in, over it",
+            "the front's top flap in",
+            "the back's top flap in, over it",
+        ];
         let flaps =
             names.map(|(name, up, on, at)| (name, self.end_flap(&mut b, (name, up), on, at)));
 
-        b.fold_to("side flap", vec![(flap_crease, 180.0)]);
-        let with_fold = b.fold_to("back", vec![(side, 180.0)]);
+        b.fold_to("the side flap over", vec![(flap_crease, 180.0)]);
+        let with_fold = b.fold_to("the back over, onto the side flap", vec![(side, 180.0)]);
         self.glue_flap(&mut b, &flap, &back, with_fold);
         let bends = self.bends();
         bent.extend([(flap_crease, angle), (side, angle)]);
@@ -56,13 +62,15 @@ impl Pouch {
         for (_, flap) in &flaps {
             bent.extend(flap.bends.iter().copied().zip(bends));
         }
-        b.fold_to("sides towards each other, so that the pouch opens", bent);
-        for (name, flap) in &flaps {
+        b.fold_to("both sides inwards, so that the pouch opens", bent);
+        for (name, (_, flap)) in pressed.into_iter().zip(&flaps) {
             let mut creases: Vec<(CreaseId, f64)> = Vec::new();
             creases.extend(flap.ends.iter().copied().zip(self.end_angles()));
             creases.extend(flap.bends.iter().copied().zip(bends.map(|angle| -angle)));
             b.fold_to(name, creases);
         }
+        // The top is filled and shut last.
+        b.at_far_end(with_fold + 4..with_fold + 6);
         self.add_waste(&mut b);
         let y = self.length / 2.0 + self.arch;
         let sheet = rectangle(-half - self.flap, -y, 3.0 * half, y);

@@ -95,11 +95,11 @@ impl Sleeve {
             vec![(at_left, 180.0)],
         );
         let with_fold = b.fold_to(
-            "the bottom over, flat on the glue flap",
+            "the bottom over, onto the glue flap",
             vec![(at_bottom, 180.0)],
         );
         b.fold(
-            "the tube open until it stands square",
+            "the tube open, until it stands square",
             &[at_left, at_flap, at_right, at_bottom],
         );
         b.glue(GlueZone {

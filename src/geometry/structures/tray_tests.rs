@@ -122,24 +122,24 @@ fn a_tray_folds_and_its_lid_goes_over() {
     Score ≈ 25 mm from each of the four edges.
     Cut the slits at the four corners, from the edge to the first score.
     Fold each score and press it sharp, then open it.
-    Fold: both side walls.
-    Fold: all four tabs.
+    Fold: both side walls up.
+    Fold: all four tabs in.
     Glue: tab on end wall.
     Glue: tab on end wall.
     Glue: tab on end wall.
     Glue: tab on end wall.
-    Fold: both end walls.
+    Fold: both end walls up.
     Put the contents in.
     Score 15 mm from each of the four edges.
     Cut the slits at the four corners, from the edge to the first score.
     Fold each score and press it sharp, then open it.
-    Fold: both side walls.
-    Fold: all four tabs.
+    Fold: both side walls up.
+    Fold: all four tabs in.
     Glue: tab on end wall.
     Glue: tab on end wall.
     Glue: tab on end wall.
     Glue: tab on end wall.
-    Fold: both end walls.
+    Fold: both end walls up.
     Put the lid over the base.
     ");
 }

@@ -282,7 +282,7 @@ impl Walls {
             &self.left_over,
             &self.over_flap,
         ];
-        let name = "the flat tube open until it stands square";
+        let name = "the flat tube open, until it stands square";
         b.fold_to(name, to(&all.concat(), 90.0));
     }
 }

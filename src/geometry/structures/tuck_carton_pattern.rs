@@ -36,39 +36,39 @@ struct Lid {
 }
 
 impl TuckCarton {
-    /// The far end, which is shut first, and the near one.
+    /// The bottom, which is shut first and lies at the far end, and the top.
     fn ends(&self) -> [End; 2] {
         [
             End {
                 up: 1.0,
                 face: Face::Top,
                 names: [
-                    "far lid",
-                    "far tuck flap",
-                    "far left dust flap",
-                    "far right dust flap",
+                    "bottom lid",
+                    "bottom tuck flap",
+                    "bottom left dust flap",
+                    "bottom right dust flap",
                 ],
                 on_back: !self.reverse,
                 folds: [
-                    "both far dust flaps",
-                    "the far lid half-way, its tuck flap bent in",
-                    "the far lid shut, its tuck flap inside the wall",
+                    "both bottom dust flaps",
+                    "the bottom lid half-way, its tuck flap bent in",
+                    "the bottom lid shut, its tuck flap inside the wall",
                 ],
             },
             End {
                 up: -1.0,
                 face: Face::Bottom,
                 names: [
-                    "near lid",
-                    "near tuck flap",
-                    "near left dust flap",
-                    "near right dust flap",
+                    "top lid",
+                    "top tuck flap",
+                    "top left dust flap",
+                    "top right dust flap",
                 ],
                 on_back: true,
                 folds: [
-                    "both near dust flaps",
-                    "the near lid half-way, its tuck flap bent in",
-                    "the near lid shut, its tuck flap inside the wall",
+                    "both top dust flaps",
+                    "the top lid half-way, its tuck flap bent in",
+                    "the top lid shut, its tuck flap inside the wall",
                 ],
             },
         ]
@@ -103,6 +103,7 @@ impl TuckCarton {
             b.fold_to(half, vec![(lid.hinge, half_way), (lid.tuck, bent)]);
             b.fold(shut, &[lid.hinge, lid.tuck]);
         }
+        b.at_far_end(3..6);
         let solid = Solid::Box {
             x: self.tube.front(),
             y: self.depth,

@@ -110,14 +110,14 @@ fn the_work_tells_every_score_cut_fold_and_glue_once() {
     Fold: the front flat over the side.
     Glue: flap inside the right side.
     Fold: the right side flat over, onto the glue flap.
-    Fold: the flat tube open until it stands square.
-    Fold: both far dust flaps.
-    Fold: the far lid half-way, its tuck flap bent in.
-    Fold: the far lid shut, its tuck flap inside the wall.
+    Fold: the flat tube open, until it stands square.
+    Fold: both bottom dust flaps.
+    Fold: the bottom lid half-way, its tuck flap bent in.
+    Fold: the bottom lid shut, its tuck flap inside the wall.
     Put the contents in.
-    Fold: both near dust flaps.
-    Fold: the near lid half-way, its tuck flap bent in.
-    Fold: the near lid shut, its tuck flap inside the wall.
+    Fold: both top dust flaps.
+    Fold: the top lid half-way, its tuck flap bent in.
+    Fold: the top lid shut, its tuck flap inside the wall.
     ");
     let mut folds = Vec::new();
     for work in &body.work {
@@ -137,7 +137,7 @@ fn a_tuck_flap_that_bends_too_late_would_jam() {
         pattern.folds[step].creases[1].1 = 90.0;
     }
     let checks = crate::fold_check(&pattern, None);
-    insta::assert_snapshot!(faults(&checks).join("\n"), @"clear: The far tuck flap arrives on the wrong side of the front: its place in the stack is inside it.");
+    insta::assert_snapshot!(faults(&checks).join("\n"), @"clear: The bottom tuck flap arrives on the wrong side of the front: its place in the stack is inside it.");
 }
 
 #[test]

@@ -171,6 +171,7 @@ fn folds() -> Vec<FoldStep> {
         name,
         creases: creases.iter().map(|&id| (CreaseId(id), 90.0)).collect(),
         way: Vec::new(),
+        is_far: false,
     };
     vec![
         step("both sides", &[0, 1]),

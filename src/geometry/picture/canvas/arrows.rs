@@ -40,6 +40,16 @@ impl Canvas {
         self.draw(LineRole::Arrow, now, &path);
     }
 
+    /// Half a turn counter-clockwise about `centre`.
+    pub(crate) fn half_turn(&mut self, now: bool, centre: Point, radius: f64) {
+        let radii = (radius, radius);
+        let arc = Arc::new(centre, radii, 0.35, -std::f64::consts::PI - 0.35, 0.0);
+        let mut path = arc.to_path(self.u / 50.0);
+        let tip = centre - Vec2::new(radius, 0.0);
+        path.extend(self.head(tip, Vec2::new(0.12, 1.0)));
+        self.draw(LineRole::Arrow, now, &path);
+    }
+
     /// A path that ends in a head.
     pub(crate) fn path_arrow(&mut self, now: bool, way: &BezPath) {
         let mut path = way.clone();

@@ -39,7 +39,7 @@ impl Flat<'_> {
                 let at = Point::new(view.center().x, view.y0 + 17.0 * canvas.u());
                 canvas.label("turn over", LabelStyle::NOW, &[(at, Anchor::Middle)], None);
             }
-            FlatNow::Burnish => {}
+            FlatNow::Burnish | FlatNow::ScoreAlong => {}
         }
         self.write_side(canvas);
     }

@@ -108,6 +108,7 @@ mod tests {
             name: "fold",
             creases: vec![(CreaseId(n), 180.0)],
             way: Vec::new(),
+            is_far: false,
         };
         Pattern {
             name: "row",

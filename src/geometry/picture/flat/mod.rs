@@ -25,6 +25,8 @@ use crate::{
 pub enum FlatNow {
     /// Nothing: the template, with its sizes.
     Template,
+    /// Score some creases along a template: [`FlatPicture::along`].
+    ScoreAlong,
     /// Every slit.
     Cuts,
     /// Everything that comes off for this reason.
@@ -52,6 +54,8 @@ pub struct FlatPicture<'a> {
     pub ruler: &'a Ruler,
     /// What is done.
     pub now: FlatNow,
+    /// The creases that are scored along a template.
+    pub along: &'a [CreaseId],
     /// Whether the slits are made and what comes off is off.
     pub is_cut: bool,
     /// For left-handers.
@@ -230,7 +234,8 @@ impl<'a> Flat<'a> {
     }
 
     fn is_now(&self, id: CreaseId) -> bool {
-        self.facts.now == FlatNow::Burnish || self.creases().any(|(now, _)| now == id)
+        let along = self.facts.now == FlatNow::ScoreAlong && self.facts.along.contains(&id);
+        along || self.facts.now == FlatNow::Burnish || self.creases().any(|(now, _)| now == id)
     }
 
     /// The panels that this fold moves.

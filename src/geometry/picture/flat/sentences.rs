@@ -18,6 +18,7 @@ impl Flat<'_> {
         let name = self.pattern.name;
         match self.facts.now {
             FlatNow::Template => format!("The {name} laid flat"),
+            FlatNow::ScoreAlong => "Score along the thick lines".to_owned(),
             FlatNow::Cuts => "Cut along the thick lines".to_owned(),
             FlatNow::TakeOff(WasteReason::Notch) => "Cut the notches out".to_owned(),
             FlatNow::TakeOff(WasteReason::Trim) => "Trim the points off".to_owned(),
@@ -51,6 +52,9 @@ impl Flat<'_> {
                 "{lies} {} cuts, each from the edge up to the first score.",
                 self.pattern.cuts.len()
             ),
+            FlatNow::ScoreAlong => {
+                format!("{lies} Score the thick lines along the template.")
+            }
             FlatNow::TakeOff(why) => format!("{lies} {}", self.off_in_words(why)),
             FlatNow::Burnish => format!(
                 "{lies} Fold along each of its {} scores towards you, press it sharp, and open it.",

@@ -8,7 +8,7 @@ use super::SpacePicture;
 use super::stage::{Skin, Stage};
 use super::visible::Seen;
 use crate::picture::canvas::{Canvas, LabelStyle, polygon};
-use crate::picture::scene::{LineRole, Scene, TextSize};
+use crate::picture::scene::{Anchor, LineRole, Scene, TextSize};
 use crate::region::Region;
 
 /// Areas in the order in which they are painted; contents have a line round them.
@@ -42,6 +42,9 @@ impl Drawing<'_> {
         }
         if !self.facts.plain {
             self.name_parts(&mut canvas, &silhouette);
+            if self.facts.view.is_round() {
+                self.write_turn(&mut canvas);
+            }
         }
         canvas.finish(title, description)
     }
@@ -112,14 +115,36 @@ impl Drawing<'_> {
                 .iter()
                 .map(|&p| self.facts.view.seen(p))
                 .collect();
-            let sheet = self.seen.painted.iter().zip(&self.seen.visible);
-            let rings: Vec<&[Point]> = sheet
-                .filter(|(part, _)| part.sheet == glue.sheet && part.inside_up == glue.on_inside)
-                .flat_map(|(_, rings)| rings.iter().map(Vec::as_slice))
-                .collect();
-            let shown = Region::evenly(&rings).intersect(&Region::union(&[&zone]));
-            canvas.draw(LineRole::Glue, true, &path(&shown));
+            let zone = Region::union(&[&zone]);
+            for (role, on_this_side) in [(LineRole::Glue, true), (LineRole::GlueBehind, false)] {
+                let side = glue.on_inside == on_this_side;
+                let sheet = self.seen.painted.iter().zip(&self.seen.visible);
+                let rings: Vec<&[Point]> = sheet
+                    .filter(|(part, _)| part.sheet == glue.sheet && part.inside_up == side)
+                    .flat_map(|(_, rings)| rings.iter().map(Vec::as_slice))
+                    .collect();
+                let shown = path(&Region::evenly(&rings).intersect(&zone));
+                if !shown.is_empty() {
+                    canvas.draw(role, true, &shown);
+                }
+            }
         }
+    }
+
+    /// Says where the piece is turned, in the corner of the picture.
+    fn write_turn(&self, canvas: &mut Canvas) {
+        let (u, view) = (canvas.u(), canvas.view());
+        let (low, high) = (view.y1 - 3.2 * u, view.y0 + 3.2 * u);
+        let places = [low, high].map(|y| {
+            let left = (Point::new(view.x0 + 2.0 * u, y), Anchor::Start);
+            [left, (Point::new(view.x1 - 2.0 * u, y), Anchor::End)]
+        });
+        canvas.label(
+            "turned end for end",
+            LabelStyle::SMALL,
+            &places.concat(),
+            None,
+        );
     }
 
     /// Lines of one kind as one path, those of this step on top.
@@ -148,34 +173,61 @@ impl Drawing<'_> {
             let largest = rings.max_by(|a, b| area(a).total_cmp(&area(b)));
             if let Some(ring) = largest {
                 let middle = centre(ring);
-                canvas.name(name, style, &polygon(ring), middle, silhouette);
+                canvas.name(&name, style, &polygon(ring), middle, silhouette);
             }
         }
     }
 
+    /// On a piece turned end for end, left and right would name the wrong one.
+    fn name_of(&self, name: &str) -> String {
+        if !self.facts.view.is_round() {
+            return name.to_owned();
+        }
+        let words = name
+            .split(' ')
+            .filter(|word| !matches!(*word, "left" | "right"));
+        words.collect::<Vec<_>>().join(" ")
+    }
+
+    /// How much of a sheet is to be seen, mm² of the picture.
+    fn shown(&self, sheet: usize) -> f64 {
+        let parts = self.seen.painted.iter().zip(&self.seen.visible);
+        let rings = parts.filter(|(part, _)| part.sheet == sheet);
+        rings
+            .flat_map(|(_, rings)| rings)
+            .map(|ring| area(ring))
+            .sum()
+    }
+
     /// What moves, with a sheet of each: contents, or the panels if they are few.
-    fn moving_names(&self) -> Vec<(usize, &str)> {
+    fn moving_names(&self) -> Vec<(usize, String)> {
         let sheets = self.stage.skins.iter().enumerate();
         if let Some((_, name, Some(_))) = &self.facts.contents {
             let faces = sheets.filter(|(_, skin)| **skin == Skin::Contents);
-            let shown = |sheet: usize| {
-                let parts = self.seen.painted.iter().zip(&self.seen.visible);
-                let rings = parts.filter(|(part, _)| part.sheet == sheet);
-                rings
-                    .flat_map(|(_, rings)| rings)
-                    .map(|r| area(r))
-                    .sum::<f64>()
-            };
             let largest = faces
                 .map(|(sheet, _)| sheet)
-                .max_by(|a, b| shown(*a).total_cmp(&shown(*b)));
-            return largest.map(|sheet| (sheet, *name)).into_iter().collect();
+                .max_by(|a, b| self.shown(*a).total_cmp(&self.shown(*b)));
+            return largest
+                .map(|sheet| (sheet, (*name).to_owned()))
+                .into_iter()
+                .collect();
+        }
+        if let Some(number) = self.facts.bodies.iter().position(|it| it.carried.is_some()) {
+            let own = sheets.filter(|(sheet, _)| self.stage.body_of(*sheet) == Some(number));
+            let largest = own.map(|(sheet, _)| (self.shown(sheet), sheet));
+            let largest = largest.max_by(|a, b| a.0.total_cmp(&b.0));
+            let name = self.facts.bodies.get(number).map(|body| body.pattern.name);
+            let named = largest
+                .zip(name)
+                .map(|((_, sheet), name)| (sheet, name.to_owned()));
+            return named.into_iter().collect();
         }
         let moving = sheets.zip(&self.stage.names);
         let moving = moving.filter(|((_, skin), _)| **skin == Skin::Moving);
-        let mut named: Vec<(usize, &str)> =
-            moving.map(|((sheet, _), name)| (sheet, *name)).collect();
-        named.dedup_by_key(|(_, name)| *name);
+        let mut named: Vec<(usize, String)> = moving
+            .map(|((sheet, _), name)| (sheet, self.name_of(name)))
+            .collect();
+        named.dedup_by(|a, b| a.1 == b.1);
         if named.len() > 3 {
             named.clear();
         }

@@ -50,6 +50,8 @@ pub struct SpaceBody<'a> {
     pub moves: Vec<(CreaseId, f64)>,
     /// Glue zones that take glue now, by index.
     pub glue: Vec<usize>,
+    /// The way on which it is carried as a whole now, mm.
+    pub carried: Option<Vec3>,
 }
 
 impl<'a> SpaceBody<'a> {
@@ -62,17 +64,30 @@ impl<'a> SpaceBody<'a> {
             place: Pose::FLAT,
             moves: Vec::new(),
             glue: Vec::new(),
+            carried: None,
         }
     }
 
-    fn skin(&self, panel: PanelId) -> Skin {
-        let crease = |id: &CreaseId| self.pattern.creases.get(id.0);
-        let mut carried = self.moves.iter().filter_map(|(id, _)| crease(id));
-        if carried.any(|crease| crease.child == panel) {
-            Skin::Moving
-        } else {
-            Skin::Paper
+    /// What each panel is: one that is folded moves, with the other strips of its curve.
+    fn skins(&self) -> Vec<Skin> {
+        let creases = &self.pattern.creases;
+        let mut moves = vec![self.carried.is_some(); self.pattern.panels.len()];
+        let folded = self.moves.iter().filter_map(|(id, _)| creases.get(id.0));
+        let mut next: Vec<PanelId> = folded.map(|crease| crease.child).collect();
+        while let Some(panel) = next.pop() {
+            let Some(is_new) = moves.get_mut(panel.0).filter(|moves| !**moves) else {
+                continue;
+            };
+            *is_new = true;
+            let bends = creases.iter().filter(|crease| crease.smooth);
+            next.extend(bends.filter_map(|crease| match panel {
+                it if it == crease.parent => Some(crease.child),
+                it if it == crease.child => Some(crease.parent),
+                _ => None,
+            }));
         }
+        let skin = |moves| if moves { Skin::Moving } else { Skin::Paper };
+        moves.into_iter().map(skin).collect()
     }
 }
 

@@ -1,9 +1,11 @@
 //! Which moment a step shows: folds half-way, glue while it can still be seen, contents half in.
 
-use super::ways::way_in;
+use kurbo::Vec2;
+
+use super::ways::{crossed, way_in};
 use super::{SpaceBody, SpaceContents, SpacePicture, SpaceView, space_picture};
 use crate::picture::scene::Scene;
-use crate::{CreaseId, Pattern, Pose, Side, fold};
+use crate::{CreaseId, FoldStep, Folded, GlueZone, Pattern, Pose, Side, fold};
 
 /// How far the last fold of a step has come: the first at which no moving panel is seen from its
 /// edge, or else the one at which it is seen best.
@@ -15,9 +17,14 @@ const CARRYING: f64 = 0.6;
 /// How far a panel with glue has come, or is opened the other way: the first at which the glue is
 /// seen well, or else the one at which it is seen best.
 const WITH_GLUE: [f64; 6] = [0.4, 0.2, 0.0, -0.3, -0.6, -0.95];
-/// Glue is seen well if its side looks at the eye by this much (1 is straight at it), and can be
-/// seen at all from the second on.
-const SHOWS: (f64, f64) = (0.5, 0.15);
+/// Glue is seen well if its side looks at the eye by this much (1 is straight at it).
+const SHOWS: f64 = 0.5;
+/// Glue on the side that looks away counts for so much, and how well what moves is seen for so
+/// much.
+const BEHIND: f64 = 0.3;
+const MOVES: f64 = 0.5;
+/// So far off its own paper a ray to the eye starts.
+const OFF_PAPER_MM: f64 = 0.05;
 /// How much of the contents still looks out.
 const OUT: f64 = 0.6;
 
@@ -42,13 +49,14 @@ pub fn fold_picture(facts: FoldPicture<'_>) -> Scene {
     let pattern = facts.pattern;
     let folds = pattern.folds.get(facts.from..=facts.to);
     let folds = folds.unwrap_or_default();
-    let mut body = SpaceBody::at_rest(pattern, under_way(facts));
+    let view = facts.view.of_fold(pattern, facts.to);
+    let mut body = SpaceBody::at_rest(pattern, under_way(facts, view));
     body.moves = folds.iter().flat_map(|fold| fold.creases.clone()).collect();
     let names: Vec<&str> = folds.iter().map(|fold| fold.name).collect();
     space_picture(&SpacePicture {
         title: format!("Fold {}", names.join(", then ")),
         bodies: &[body],
-        view: facts.view,
+        view,
         contents: None,
         plain: false,
         mirrored: facts.mirrored,
@@ -56,7 +64,7 @@ pub fn fold_picture(facts: FoldPicture<'_>) -> Scene {
 }
 
 /// The angles at the moment shown: all folds made but the last, and the one that carries it.
-fn under_way(facts: FoldPicture<'_>) -> Vec<f64> {
+fn under_way(facts: FoldPicture<'_>, view: SpaceView) -> Vec<f64> {
     let pattern = facts.pattern;
     let steps = pattern.folds.get(facts.from..=facts.to).unwrap_or_default();
     let Some((last, before)) = steps.split_last() else {
@@ -78,23 +86,29 @@ fn under_way(facts: FoldPicture<'_>) -> Vec<f64> {
         }
         angles
     };
-    let shows = |angles: &Vec<f64>| {
-        let folded = fold(pattern, angles);
-        let moving = last.creases.iter().filter_map(|(id, _)| crease(id));
-        let facing = moving.filter_map(|crease| {
-            let normal = folded.pose(crease.child)?.inside_normal();
-            Some(normal.dot(facts.view.eye()).abs().min(SEEN_WELL))
-        });
-        facing.fold(SEEN_WELL, f64::min)
-    };
-    let best = UNDER_WAY.into_iter().map(at).reduce(|best, next| {
-        if shows(&next) > shows(&best) {
-            next
-        } else {
-            best
-        }
+    let shows = |angles: &[f64]| moving_shows(pattern, &fold(pattern, angles), last, view);
+    best_of(UNDER_WAY.into_iter().map(at), shows).unwrap_or_default()
+}
+
+/// The first of the moments that scores the most.
+fn best_of(
+    moments: impl Iterator<Item = Vec<f64>>,
+    score: impl Fn(&[f64]) -> f64,
+) -> Option<Vec<f64>> {
+    let scored = moments.map(|angles| (score(&angles), angles));
+    let best = scored.reduce(|best, next| if next.0 > best.0 { next } else { best });
+    best.map(|(_, angles)| angles)
+}
+
+/// How much the moving panel that is seen from nearest its edge looks at the eye.
+fn moving_shows(pattern: &Pattern, folded: &Folded, step: &FoldStep, view: SpaceView) -> f64 {
+    let crease = |id: &CreaseId| pattern.creases.get(id.0);
+    let moving = step.creases.iter().filter_map(|(id, _)| crease(id));
+    let facing = moving.filter_map(|crease| {
+        let normal = folded.pose(crease.child)?.inside_normal();
+        Some(normal.dot(view.eye()).abs().min(SEEN_WELL))
     });
-    best.unwrap_or_default()
+    facing.fold(SEEN_WELL, f64::min)
 }
 
 /// The facts of a picture of gluing.
@@ -110,61 +124,84 @@ pub struct GluePicture<'a> {
     pub mirrored: bool,
 }
 
-/// Draws where glue goes just before a fold; `None` where no glue goes, or where it goes on a
-/// side that cannot be seen.
+/// Draws where glue goes just before a fold; `None` where no glue goes.
 #[must_use]
 pub fn glue_picture(facts: GluePicture<'_>) -> Option<Scene> {
     let pattern = facts.pattern;
     let zones = pattern.glue.iter().enumerate();
     let zones = zones.filter(|(_, zone)| zone.with_fold == facts.fold);
-    let (glue, names): (Vec<usize>, Vec<&str>) = zones.map(|(at, zone)| (at, zone.name)).unzip();
+    let (glue, mut names): (Vec<usize>, Vec<&str>) =
+        zones.map(|(at, zone)| (at, zone.name)).unzip();
     if glue.is_empty() {
         return None;
     }
+    let step = pattern.folds.get(facts.fold)?;
+    let view = facts.view.of_fold(pattern, facts.fold);
     let angles = |part: f64| pattern.angles_during(facts.fold, part);
-    let shows = |angles: &[f64]| glue_shows(pattern, angles, &glue, facts.view).min(SHOWS.0);
-    let best = WITH_GLUE.into_iter().map(angles).reduce(|best, next| {
-        if shows(&next) > shows(&best) {
-            next
-        } else {
-            best
+    // Nothing is opened through the table.
+    let floor = lowest(&fold(pattern, &angles(0.0))) - 1e-6;
+    let shows = |angles: &[f64]| {
+        let folded = fold(pattern, angles);
+        if lowest(&folded) < floor {
+            return -1.0;
         }
-    });
-    let angles = best.filter(|best| shows(best) > SHOWS.1)?;
+        let moving = moving_shows(pattern, &folded, step, view);
+        glue_shows(pattern, &folded, &glue, view) + MOVES * moving
+    };
+    let angles = best_of(WITH_GLUE.into_iter().map(angles), shows)?;
     let mut body = SpaceBody::at_rest(pattern, angles);
-    body.moves
-        .clone_from(&pattern.folds.get(facts.fold)?.creases);
+    body.moves.clone_from(&step.creases);
     body.glue = glue;
+    names.dedup();
     Some(space_picture(&SpacePicture {
         title: format!("Glue {}", names.join(", and ")),
         bodies: &[body],
-        view: facts.view,
+        view,
         contents: None,
         plain: false,
         mirrored: facts.mirrored,
     }))
 }
 
-/// How much the zone that looks away the most looks at the eye; nothing below the table does.
-fn glue_shows(pattern: &Pattern, angles: &[f64], glue: &[usize], view: SpaceView) -> f64 {
-    let folded = fold(pattern, angles);
-    if folded
-        .panels()
-        .iter()
-        .flatten()
-        .any(|corner| corner.z < -1e-6)
-    {
-        return -1.0;
-    }
+/// How much the zones look at the eye, on average; what other paper hides does not.
+fn glue_shows(pattern: &Pattern, folded: &Folded, glue: &[usize], view: SpaceView) -> f64 {
     let zones = glue.iter().filter_map(|&zone| pattern.glue.get(zone));
     let facing = zones.filter_map(|zone| {
-        let inside = folded.pose(zone.on)?.inside_normal().dot(view.eye());
-        Some(match zone.on_side {
+        let pose = folded.pose(zone.on)?;
+        let inside = pose.inside_normal().dot(view.eye());
+        let facing = match zone.on_side {
             Side::Inside => inside,
             Side::Outside => -inside,
-        })
+        };
+        let seen = facing.abs().min(SHOWS) * bare_share(pattern, folded, zone, view);
+        Some(if facing > 0.0 { seen } else { BEHIND * seen })
     });
-    facing.fold(1.0, f64::min)
+    facing.sum::<f64>() / glue.len().max(1) as f64
+}
+
+/// The share of a zone's corners, drawn in towards its middle, that no other paper hides.
+fn bare_share(pattern: &Pattern, folded: &Folded, zone: &GlueZone, view: SpaceView) -> f64 {
+    let count = zone.area.len().max(1) as f64;
+    let sum = zone
+        .area
+        .iter()
+        .fold(Vec2::ZERO, |sum, p| sum + p.to_vec2());
+    let middle = (sum / count).to_point();
+    let Some(pose) = folded.pose(zone.on) else {
+        return 0.0;
+    };
+    let bare = zone.area.iter().filter(|corner| {
+        let off = view.eye() * OFF_PAPER_MM;
+        let from = pose.place(middle.lerp(**corner, 0.8)) + off;
+        crossed(pattern, folded, from, view.eye()) == 0
+    });
+    bare.count() as f64 / count
+}
+
+/// The lowest corner, mm.
+fn lowest(folded: &Folded) -> f64 {
+    let corners = folded.panels().iter().flatten();
+    corners.map(|corner| corner.z).fold(0.0, f64::min)
 }
 
 /// The facts of a picture of filling.
@@ -206,7 +243,7 @@ pub fn filling_picture(facts: FillingPicture<'_>) -> Scene {
     space_picture(&SpacePicture {
         title: format!("Put the {} in", facts.name),
         bodies: &[body],
-        view: facts.view,
+        view: facts.view.of_fold(pattern, pattern.folds_before_filling),
         contents: Some((contents, facts.name, Some(way))),
         plain: false,
         mirrored: facts.mirrored,

@@ -81,6 +81,7 @@ impl Stage {
         let pattern = body.pattern;
         let folded = fold(pattern, &body.angles);
         let places = lying::places(pattern, &body.angles, stack_places(pattern));
+        let skins = body.skins();
         let first_edge = self.edges.len();
         self.add_creases(body, &folded);
         let mut sheets: Vec<Option<usize>> = Vec::new();
@@ -98,7 +99,7 @@ impl Stage {
                     outline: &panel.outline,
                     pose: body.place.after(pose),
                     place: places.get(index).copied().unwrap_or(0.0),
-                    skin: body.skin(id),
+                    skin: skins.get(index).copied().unwrap_or(Skin::Paper),
                     creases: beside
                         .map(|(at, crease)| (crease.a, crease.b, first_edge + at))
                         .collect(),
@@ -127,6 +128,12 @@ impl Stage {
     /// The sheet of a panel of a body, by its number.
     pub(super) fn sheet_of(&self, body: usize, panel: PanelId) -> Option<usize> {
         self.sheets.get(body)?.get(panel.0).copied().flatten()
+    }
+
+    /// The body that a sheet is of, by its number.
+    pub(super) fn body_of(&self, sheet: usize) -> Option<usize> {
+        let of = |sheets: &Vec<Option<usize>>| sheets.contains(&Some(sheet));
+        self.sheets.iter().position(of)
     }
 
     /// The body and the panel that a sheet is.

@@ -32,6 +32,7 @@ pub struct SpaceView {
     up: Vec3,
     eye: Vec3,
     light: Vec3,
+    is_round: bool,
 }
 
 impl SpaceView {
@@ -60,7 +61,34 @@ impl SpaceView {
             up: eye.cross(right),
             eye,
             light: (right * x + away * y + Vec3::new(0.0, 0.0, z)).unit(),
+            is_round: false,
         }
+    }
+
+    /// The same piece turned end for end on the table: what was the far end is towards you.
+    #[must_use]
+    pub fn turned_round(self) -> Self {
+        let round = |v: Vec3| Vec3::new(-v.x, -v.y, v.z);
+        Self {
+            right: round(self.right),
+            up: round(self.up),
+            eye: round(self.eye),
+            light: round(self.light),
+            is_round: !self.is_round,
+        }
+    }
+
+    /// The view in which a fold is drawn, by its place in the pattern.
+    pub(super) fn of_fold(self, pattern: &Pattern, fold: usize) -> Self {
+        match pattern.folds.get(fold) {
+            Some(fold) if fold.is_far => self.turned_round(),
+            _ => self,
+        }
+    }
+
+    /// Whether the piece is turned end for end.
+    pub(super) const fn is_round(&self) -> bool {
+        self.is_round
     }
 
     /// The same piece turned over like a page: its other side up.
@@ -72,25 +100,28 @@ impl SpaceView {
             up: over(self.up),
             eye: over(self.eye),
             light: over(self.light),
+            is_round: self.is_round,
         }
     }
 
     /// How much the folds and the glue show of themselves, mm².
     fn shows(&self, pattern: &Pattern) -> f64 {
         let folds = (0..pattern.folds.len()).map(|step| {
+            let eye = self.of_fold(pattern, step).eye;
             let folded = fold(pattern, &pattern.angles_during(step, 0.5));
             let creases = pattern.folds.get(step).map(|fold| fold.creases.iter());
             let moving = creases.into_iter().flatten().filter_map(|(crease, _)| {
                 let id = pattern.creases.get(crease.0)?.child;
                 let inside = folded.pose(id)?.inside_normal();
                 let area = signed_area(&pattern.panel(id)?.outline);
-                Some(area * inside.dot(self.eye).max(0.0))
+                Some(area * inside.dot(eye).max(0.0))
             });
             moving.sum::<f64>()
         });
         let glue = pattern.glue.iter().filter_map(|zone| {
             let folded = fold(pattern, &pattern.angles_after(zone.with_fold));
-            let inside = folded.pose(zone.on)?.inside_normal().dot(self.eye);
+            let eye = self.of_fold(pattern, zone.with_fold).eye;
+            let inside = folded.pose(zone.on)?.inside_normal().dot(eye);
             let facing = if zone.on_side == Side::Inside {
                 inside
             } else {

@@ -73,6 +73,17 @@ pub(super) fn paint(part: &Part, stage: &Stage, view: &SpaceView) -> Painted {
 }
 
 impl Seen {
+    /// How wide everything is in the picture, mm.
+    pub(super) fn width(&self) -> f64 {
+        let around = self
+            .painted
+            .iter()
+            .filter(|part| part.has_area())
+            .map(|part| part.around);
+        let all = around.reduce(|all, one| all.union(one));
+        all.map_or(0.0, |all| all.width())
+    }
+
     /// How much of a sheet, from 0 to 1, nothing hides.
     pub(super) fn share_of(&self, sheet: usize) -> f64 {
         let (mut whole, mut shown) = (0.0, 0.0);

@@ -2,7 +2,7 @@
 
 use kurbo::{BezPath, Point};
 
-use super::{SpaceContents, SpaceView};
+use super::{SpaceBody, SpaceContents, SpaceView};
 use crate::polygon::depth_inside;
 use crate::{Folded, Panel, PanelId, Pattern, Vec3};
 
@@ -52,7 +52,7 @@ fn flat_way(pattern: &Pattern) -> Vec3 {
 }
 
 /// How many panels a ray meets.
-fn crossed(pattern: &Pattern, folded: &Folded, from: Vec3, way: Vec3) -> usize {
+pub(super) fn crossed(pattern: &Pattern, folded: &Folded, from: Vec3, way: Vec3) -> usize {
     let panels = pattern.panels.iter().enumerate();
     let meets = |(index, panel): &(usize, &Panel)| {
         folded.pose(PanelId(*index)).is_some_and(|pose| {
@@ -63,6 +63,26 @@ fn crossed(pattern: &Pattern, folded: &Folded, from: Vec3, way: Vec3) -> usize {
         })
     };
     panels.filter(meets).count()
+}
+
+/// An arrow from the middle of a body that is carried, to where that comes.
+pub(super) fn carry_arrow(
+    body: &SpaceBody<'_>,
+    folded: &Folded,
+    way: Vec3,
+    view: &SpaceView,
+) -> Option<BezPath> {
+    let corners = folded.panels().iter().flatten();
+    let corners = corners.map(|corner| body.place.move_point(*corner));
+    let (low, high) = corners.fold(None, |bounds: Option<(Vec3, Vec3)>, p| {
+        let (low, high) = bounds.unwrap_or((p, p));
+        Some((low.min(p), high.max(p)))
+    })?;
+    let middle = (low + high) * 0.5;
+    let mut path = BezPath::new();
+    path.move_to(view.seen(middle + way * 0.1));
+    path.line_to(view.seen(middle + way * 0.9));
+    Some(path)
 }
 
 /// An arrow from the middle of the contents as they stand to where they come.

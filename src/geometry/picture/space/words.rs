@@ -20,18 +20,28 @@ pub(super) fn said(facts: &SpacePicture<'_>, words: &str) -> String {
 
 pub(super) fn description(facts: &SpacePicture<'_>) -> String {
     let names: Vec<&str> = facts.bodies.iter().map(|body| body.pattern.name).collect();
-    let state = if facts.plain {
-        "finished"
+    let is_carried = facts.bodies.iter().any(|body| body.carried.is_some());
+    let state = match (facts.plain, is_carried) {
+        (true, _) => "finished",
+        (false, true) => "folded",
+        (false, false) => "part-folded",
+    };
+    let turned = if facts.view.is_round() {
+        "turned end for end, "
     } else {
-        "part-folded"
+        ""
     };
     let mut sentences = vec![format!(
-        "The {state} {}, seen from above.",
+        "The {state} {}, {turned}seen from above.",
         names.join(" and ")
     )];
     if !facts.plain {
         for body in facts.bodies {
-            sentences.extend(states(body));
+            match body.carried {
+                Some(_) => sentences.push(format!("The {} moves into place.", body.pattern.name)),
+                None if is_carried => {}
+                None => sentences.extend(states(body)),
+            }
             sentences.extend(glue(body));
         }
     }
@@ -122,19 +132,34 @@ fn listed(names: &[&str]) -> String {
     }
 }
 
+/// Where glue goes, all that sticks to one panel from the same side in one sentence.
 fn glue(body: &SpaceBody<'_>) -> Vec<String> {
     let panel = |id| body.pattern.panel(id).map_or("paper", |panel| panel.name);
     let zones = body
         .glue
         .iter()
         .filter_map(|&zone| body.pattern.glue.get(zone));
-    let sentence = |zone: &crate::GlueZone| {
+    let mut groups: Vec<((&str, &str), Vec<&str>)> = Vec::new();
+    for zone in zones {
         let side = match zone.on_side {
             Side::Inside => "inside",
             Side::Outside => "outside",
         };
         let (on, to) = (panel(zone.on), panel(zone.to));
-        format!("Glue goes on the {side} of the {on}, on the hatched area; it sticks to the {to}.")
+        match groups.iter_mut().find(|(group, _)| *group == (side, to)) {
+            Some((_, names)) if names.contains(&on) => {}
+            Some((_, names)) => names.push(on),
+            None => groups.push(((side, to), vec![on])),
+        }
+    }
+    let sentence = |((side, to), names): &((&str, &str), Vec<&str>)| {
+        let on = listed(names).replacen("The ", "the ", 1);
+        let it = if names.len() == 1 {
+            "it sticks"
+        } else {
+            "they stick"
+        };
+        format!("Glue goes on the {side} of {on}, on the hatched area; {it} to the {to}.")
     };
-    zones.map(sentence).collect()
+    groups.iter().map(sentence).collect()
 }

@@ -194,6 +194,7 @@ pub(super) fn half_round(strips: usize, radius: f64) -> Pattern {
         name: "bent sheet",
         creases,
         way: Vec::new(),
+        is_far: false,
     });
     pattern
 }

@@ -140,6 +140,43 @@ fn the_words_say_how_far_each_part_is_folded() {
     assert!(other.contains(". The left side wall and the right side wall stand up."));
 }
 
+/// The tabs at the near end of a tray show their outsides, those at the far end their insides:
+/// glue goes on all four outsides.
+#[test]
+fn glue_on_the_side_that_looks_away_is_drawn_as_behind() {
+    let marks = [96, 80, 20, 79, 64, 11].map(|n| Length::from_nm(n * 1_587_500));
+    let settings = Settings::new(crate::Tray::KIND, &marks).expect("six of them");
+    let ruler = Ruler::inch(16);
+    let tools = Tools::new(PunchBoard::default_inch(), ruler, &Trimmer::new(ruler));
+    let tray = Structure::new(settings, &tools, Length::from_nm(300_000)).expect("it closes");
+    let areas = |pattern: &Pattern| {
+        let view = SpaceView::of(pattern);
+        let scene = glue_picture(GluePicture {
+            pattern,
+            view,
+            fold: 2,
+            mirrored: false,
+        });
+        let items = scene.expect("glue goes there").items;
+        [LineRole::Glue, LineRole::GlueBehind].map(|role| {
+            let of_role = items.iter().filter_map(|item| match item {
+                SceneItem::Path(path) if path.role == role => Some(path.d.bounding_box()),
+                _ => None,
+            });
+            let highest = of_role.clone().map(|around| around.y0);
+            (of_role.count(), highest.fold(f64::INFINITY, f64::min))
+        })
+    };
+    let [seen, behind] = areas(tray.pattern());
+    assert_eq!((seen.0, behind.0), (2, 2));
+    assert!(
+        behind.1 < seen.1,
+        "those behind are farther up: {behind:?} {seen:?}"
+    );
+    let [seen, behind] = areas(&seed_tin_box());
+    assert_eq!((seen.0, behind.0), (1, 0));
+}
+
 #[test]
 fn contents_go_in_where_the_least_paper_is_in_the_way() {
     let way = |pattern: &Pattern, size: Vec3| {

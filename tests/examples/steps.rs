@@ -1,0 +1,75 @@
+//! Every step of every structure on one page, as a maker sees it:
+//! `cargo run --example steps > steps.html`. A word after `--` picks structures by their slug.
+
+#![expect(clippy::print_stdout, reason = "the page is the output")]
+
+use tablefold::demo;
+use tablefold::recipe::{ProjectFacts, Recipe, draw};
+use tablefold_geometry::{Contents, Length, StructureKind, Svg};
+
+fn main() {
+    println!(
+        "<!doctype html><meta charset=utf-8><style>\
+         body{{font:15px system-ui,sans-serif;margin:8px}}\
+         section{{display:inline-block;vertical-align:top;margin:3px;padding:4px;width:330px;border:1px solid #ccc}}\
+         .pic{{display:block;width:330px}} p{{margin:3px}} small{{color:#555}}\
+         .pic-sample{{vertical-align:middle;width:40px;height:16px}}</style>"
+    );
+    let wanted: Vec<String> = std::env::args().skip(1).collect();
+    for kind in StructureKind::all() {
+        if !wanted.is_empty() && !wanted.iter().any(|slug| slug == kind.slug()) {
+            continue;
+        }
+        println!("<h1>{}</h1>", kind.name());
+        match made_as(*kind) {
+            Some((project, recipe)) => show(kind.slug(), &project, &recipe),
+            None => println!("<p>It holds none of the contents tried.</p>"),
+        }
+    }
+}
+
+fn show(slug: &str, project: &ProjectFacts, recipe: &Recipe) {
+    for (index, step) in recipe.steps.iter().enumerate() {
+        let operation = &step.operation;
+        let ruler = recipe.ruler_of(operation.tool);
+        let (measure, _) = step.measure(ruler).unwrap_or_default();
+        println!(
+            "<section><p><b>{}. {}</b> <big>{measure}</big></p>",
+            index + 1,
+            operation.title
+        );
+        if let Some(scene) = draw(project, &recipe.pieces, operation, false) {
+            let svg = Svg::write(&scene, &format!("{slug}{index}"));
+            println!("{svg}<p>{}", step.text(ruler));
+            for entry in scene.legend() {
+                println!(" <small>{} {}</small>", entry.svg, entry.words);
+            }
+            println!(
+                "</p><small>{} [{} bytes] {}</small>",
+                scene.title,
+                svg.as_str().len(),
+                scene.description
+            );
+        }
+        println!("</section>");
+    }
+}
+
+/// A project of one piece made that way, for the first contents that it holds.
+fn made_as(kind: StructureKind) -> Option<(ProjectFacts, Recipe)> {
+    let block = |width, depth, height| Contents::Block {
+        width: Length::from_mm(width),
+        depth: Length::from_mm(depth),
+        height: Length::from_mm(height),
+    };
+    let tries = [block(60, 45, 80), block(100, 70, 1), block(50, 10, 60)];
+    tries.into_iter().find_map(|contents| {
+        let mut project = demo::project();
+        project.pieces.truncate(1);
+        let spec = &mut project.pieces.first_mut()?.spec;
+        (spec.contents, spec.structure) = (contents, kind);
+        (spec.band, spec.tag, spec.ribbon) = (None, None, None);
+        let recipe = Recipe::build(&project).ok()?;
+        Some((project, recipe))
+    })
+}
