@@ -10,5 +10,6 @@ mod first_run;
 mod on_paper;
 mod phone;
 mod printed;
+mod refused_forms;
 mod server;
 mod walk;
