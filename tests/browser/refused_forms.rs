@@ -16,14 +16,14 @@ const FORMS: [(&str, &[(&str, &str)], &str); 9] = [
     (
         "/projects/1/edit",
         &[("title", ""), ("makes", "-3")],
-        "Save",
+        "Save project",
     ),
     (
         "/bench/papers/new",
         &[("name", ""), ("caliper", "thick")],
-        "Save",
+        "Save paper",
     ),
-    ("/bench/supplies/new", &[("name", "")], "Save"),
+    ("/bench/supplies/new", &[("name", "")], "Save supply"),
     (
         "/classes/new",
         &[("title", ""), ("attendees", "10000")],
