@@ -58,6 +58,8 @@ mod sleeve;
 mod structure;
 mod tapered_flap;
 #[cfg(test)]
+mod test_support;
+#[cfg(test)]
 mod tests;
 mod tools;
 mod tray;
