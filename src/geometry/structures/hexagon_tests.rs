@@ -255,7 +255,7 @@ proptest! {
         let score_ruler = tools.score.unwrap();
         let mut seen = 0;
         for score in marks_from(block_mm[2], 2, 9) {
-            let lid = tray::lid(crate::LidDepth::Shallow, Length::from_mm(score), &score_ruler).mm() as i64;
+            let lid = lid::score_for(crate::LidDepth::Shallow, Length::from_mm(score), &score_ruler).mm() as i64;
             for l in marks_from(least + 2.0 * score as f64, 3, 8) {
                 for w in marks_from(1.15 * (l - 2 * score) as f64 + 1.7 * score as f64, 3, 6) {
                     for lid_l in marks_from((l - 2 * score + 2 * lid) as f64, 3, 5) {
