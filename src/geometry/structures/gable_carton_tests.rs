@@ -67,6 +67,16 @@ fn sides_and_roof_lean_so_that_no_paper_stretches() {
     }
 }
 
+/// The base score is 35 mm in from the edge on which the base flaps of the sides end.
+#[test]
+fn a_base_flap_is_as_deep_as_its_score_is_from_the_edge() {
+    let made = made(USUAL, 3).unwrap();
+    for name in ["left base flap", "right base flap"] {
+        let (_, flap) = made.pattern().panel_named(name).unwrap();
+        assert!((deep(&flap.outline) - 35.0).abs() < 1e-9, "{name}");
+    }
+}
+
 #[test]
 fn a_gable_folds_closes_and_holds_what_it_says() {
     let made = made(USUAL, 3).unwrap();

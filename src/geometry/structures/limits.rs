@@ -88,3 +88,16 @@ pub(super) fn no_room(
     };
     StructureError::new(problem, ruler)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The ruler ends at 300 mm and would go on with 363 and 364.
+    #[test]
+    fn the_least_mark_beyond_a_ruler_is_counted_on() {
+        let ruler = Ruler::millimetre();
+        let asked = Asked::new("sheet_width", Length::from_mm(200), &ruler);
+        insta::assert_snapshot!(asked.too_little(363.2, "it is short"), @"Sheet width of 200 mm is too little: it is short. Set 364 mm or more.");
+    }
+}

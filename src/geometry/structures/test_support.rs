@@ -4,8 +4,8 @@
 use super::{Body, Inside, Settings, Structure, StructureError, StructureKind, Tools};
 use crate::sizing::Offer;
 use crate::{
-    Check, Contents, ContentsBox, Length, PunchBoard, Ruler, SizingRequest, Stock, Trimmer, Unit,
-    blanks_per_sheet, fold_closed, size,
+    Check, Contents, ContentsBox, Length, Point, PunchBoard, Ruler, SizingRequest, Stock, Trimmer,
+    Unit, blanks_per_sheet, fold_closed, size,
 };
 
 /// Marks each tenth of a millimetre, so that a measure by hand is a setting.
@@ -146,6 +146,12 @@ pub(super) fn is_no_worse(
     let spare = spare.iter().zip(block_mm).map(|(room, block)| room - block);
     let mut each = offer.blanks.iter().zip(sheets);
     each.all(|(a, b)| a.0 <= b.0 && a.1 <= b.1) && spare.fold(0.0, f64::max) <= loose + 1e-6
+}
+
+/// How far an outline reaches along y, mm.
+pub(super) fn deep(outline: &[Point]) -> f64 {
+    let at = outline.iter().map(|p| p.y);
+    at.clone().fold(f64::MIN, f64::max) - at.fold(f64::MAX, f64::min)
 }
 
 pub(super) fn eighths(n: i64) -> Length {

@@ -42,6 +42,16 @@ fn a_carton_measures_what_its_scores_add_up_to() {
     }
 }
 
+/// The tuck score is 10 mm in from the edge of the sheet, on which the tuck flap ends.
+#[test]
+fn a_tuck_flap_is_as_deep_as_its_score_is_from_the_edge() {
+    let made = made(TuckCarton::REVERSE, [1800, 1100, 250, 850, 100], 3).unwrap();
+    for name in ["top tuck flap", "bottom tuck flap"] {
+        let (_, flap) = made.pattern().panel_named(name).unwrap();
+        assert!((deep(&flap.outline) - 10.0).abs() < 1e-9, "{name}");
+    }
+}
+
 #[test]
 fn a_carton_folds_closes_and_holds_what_it_says() {
     let says = |kind| {
