@@ -193,3 +193,38 @@ fn counted(cutting: &Cutting, count: u32) -> String {
         _ => format!("{count} {one}s"),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{PunchEnvelope, Tray};
+
+    fn point(structure: StructureKind, size: Option<SizeChange>, saves: i64) -> BreakPoint {
+        BreakPoint {
+            structure,
+            clearance: Length::ZERO,
+            size,
+            sheets: 3,
+            saves,
+            sheet: String::new(),
+            per_sheet: 1,
+            text: String::new(),
+        }
+    }
+
+    #[test]
+    fn what_saves_comes_first_and_sizes_of_bought_things_last_among_it() {
+        let size = Some(SizeChange {
+            field: "height",
+            from: Length::from_mm(20),
+            to: Length::from_mm(19),
+        });
+        let tin = point(Tray::KIND, size, 2);
+        let packet = point(PunchEnvelope::KIND, size, 1);
+        let clearance = point(Tray::KIND, None, 1);
+        let costs = point(Tray::KIND, None, -1);
+        let all = [&costs, &tin, &packet, &clearance].map(Clone::clone);
+        let told = foremost(all.to_vec());
+        assert_eq!(told, [clearance, packet, tin]);
+    }
+}

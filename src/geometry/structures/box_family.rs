@@ -25,11 +25,16 @@ impl PunchBox {
     /// The box again, if the structure is one.
     #[must_use]
     pub fn of(structure: &Structure) -> Option<Self> {
-        if structure.kind() != Self::KIND {
-            return None;
-        }
-        let board = structure.tools.punch_board?;
-        Self::new(read(&structure.settings), &board, structure.caliper).ok()
+        structure.again(Self::KIND, Self::on_bench)
+    }
+
+    /// The box that these settings make on the bench's board.
+    fn on_bench(
+        settings: Settings,
+        tools: &Tools,
+        caliper: Length,
+    ) -> Result<Self, StructureError> {
+        Self::new(read(&settings), &tools.board_for(Self::KIND)?, caliper)
     }
 }
 
@@ -85,10 +90,7 @@ impl Family for PunchBoxFamily {
         tools: &Tools,
         caliper: Length,
     ) -> Result<Structure, StructureError> {
-        let no_board =
-            || StructureError::no_tool(Self::KIND, SetOn::PunchBoard, tools.main_ruler());
-        let board = tools.punch_board.ok_or_else(no_board)?;
-        let made = PunchBox::new(read(settings), &board, caliper)?;
+        let made = PunchBox::on_bench(*settings, tools, caliper)?;
         let (side, t) = (made.settings().sheet, caliper.mm());
         Ok(Structure {
             settings: *settings,

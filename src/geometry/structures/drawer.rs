@@ -17,9 +17,10 @@ use super::drawer_limits::{
 };
 use super::offers::keep;
 use super::open_tray::{LEAST_TAB_MM, OpenTray};
+use super::open_tray_limits::Limits;
 use super::registry::{Family, Serves};
 use super::sleeve::{Sleeve, WALLS};
-use super::tray::Limits;
+
 use super::work::Work;
 use super::{
     Body, Inside, Nest, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
@@ -66,12 +67,7 @@ impl Drawer {
     /// glue flap under 8 mm or wider than its bottom; a notch from a circle under 10 mm or too
     /// large for the top.
     pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
-        let no_score = || StructureError::no_tool(Self::KIND, SetOn::Score, tools.main_ruler());
-        let limits = Limits {
-            score: tools.score.ok_or_else(no_score)?,
-            trimmer: tools.trimmer,
-            caliper,
-        };
+        let limits = Limits::of(Self::KIND, tools, caliper)?;
         settings.check_marks(tools, caliper)?;
         let [
             width,

@@ -1,8 +1,9 @@
 //! What a drawer and its sleeve have to keep to, and what would do where they do not.
 
+use super::StructureError;
+use super::limits::Asked;
 use super::open_tray::OpenTray;
-use super::tray::Limits;
-use super::{StructureError, StructureProblem};
+use super::open_tray_limits::Limits;
 use crate::{Length, Ruler};
 
 /// Least play of the drawer, from wall to wall: it slides (common practice, no source).
@@ -32,48 +33,14 @@ pub(super) fn round(drawer: &OpenTray, play: f64) -> (f64, f64) {
     (drawer.outside().0 + t + play, rim(drawer) + 2.0 * t + play)
 }
 
-fn too_little(
-    ruler: &Ruler,
-    (field, asked): (&'static str, Length),
-    least: f64,
-    why: &'static str,
-) -> StructureError {
-    let problem = StructureProblem::TooLittle {
-        field,
-        asked,
-        least: ruler.up(least).unwrap_or_default(),
-        why,
-    };
-    StructureError::new(problem, ruler)
-}
-
-fn too_much(
-    ruler: &Ruler,
-    (field, asked): (&'static str, Length),
-    most: f64,
-    why: &'static str,
-) -> StructureError {
-    let problem = StructureProblem::TooMuch {
-        field,
-        asked,
-        most: ruler.down(most).unwrap_or_default(),
-        why,
-    };
-    StructureError::new(problem, ruler)
-}
-
 pub(super) fn check_drawer(
     length: Length,
     drawer: &OpenTray,
     ruler: &Ruler,
 ) -> Result<(), StructureError> {
-    if drawer.length < LEAST_LENGTH_MM - 1e-9 {
-        let asked = ("drawer_length", length);
-        let least = LEAST_LENGTH_MM + 2.0 * drawer.depth;
-        let why = "so short a drawer tips in its sleeve";
-        return Err(too_little(ruler, asked, least, why));
-    }
-    Ok(())
+    let least = LEAST_LENGTH_MM + 2.0 * drawer.depth;
+    let why = "so short a drawer tips in its sleeve";
+    Asked::new("drawer_length", length, ruler).at_least(least, why)
 }
 
 /// The first two scores of the sleeve: the width of its bottom, and beyond it a side.
@@ -87,25 +54,17 @@ pub(super) fn check_scores(
     let most = round(drawer, MOST_PLAY_MM.max(LEAST_PLAY_MM + ruler.step().mm()));
     let tight = "the drawer does not go into the sleeve";
     let loose = "the drawer is loose in the sleeve";
-    for (asked, from, least, most) in [
-        (("sleeve_first_score", first), 0.0, least.0, most.0),
-        (("sleeve_second_score", second), first.mm(), least.1, most.1),
-    ] {
-        let side = asked.1.mm() - from;
-        if side < least - 1e-9 {
-            return Err(too_little(ruler, asked, from + least, tight));
-        }
-        if side > most + 1e-9 {
-            return Err(too_much(ruler, asked, from + most, loose));
-        }
-    }
-    if !ruler.has(second * 2) {
-        let asked = ("sleeve_second_score", second);
-        let most = ruler.longest().mm() / 2.0;
-        let why = "the last score, twice as far from the edge, is out of the board's reach";
-        return Err(too_much(ruler, asked, most, why));
-    }
-    Ok(())
+    let second_from = first.mm();
+    let [first, second] = [
+        ("sleeve_first_score", first),
+        ("sleeve_second_score", second),
+    ]
+    .map(|(field, at)| Asked::new(field, at, ruler));
+    first.at_least(least.0, tight)?;
+    first.at_most(most.0, loose)?;
+    second.at_least(second_from + least.1, tight)?;
+    second.at_most(second_from + most.1, loose)?;
+    second.twice_in_reach("the last score, twice as far from the edge, is out of the board's reach")
 }
 
 pub(super) fn check_sheet(
@@ -115,25 +74,17 @@ pub(super) fn check_sheet(
     limits: &Limits,
 ) -> Result<(), StructureError> {
     let ruler = &limits.trimmer;
-    let (flap, panels) = ((sheet - second * 2).mm(), 2.0 * second.mm());
-    let (wide, long) = (("sleeve_width", sheet), ("sleeve_length", length));
+    let panels = 2.0 * second.mm();
+    let sheet = Asked::new("sleeve_width", sheet, ruler);
+    let why = "the four panels leave no flap to glue";
+    sheet.at_least(panels + LEAST_FLAP_MM, why)?;
+    let why = "the glue flap is wider than the bottom";
+    sheet.at_most(panels + first.mm(), why)?;
     let least = drawer.outside().1;
     let most = least + MOST_OVER_MM.max(ruler.step().mm());
-    if flap < LEAST_FLAP_MM - 1e-9 {
-        let why = "the four panels leave no flap to glue";
-        Err(too_little(ruler, wide, panels + LEAST_FLAP_MM, why))
-    } else if flap > first.mm() + 1e-9 {
-        let why = "the glue flap is wider than the bottom";
-        Err(too_much(ruler, wide, panels + first.mm(), why))
-    } else if length.mm() < least - 1e-9 {
-        let why = "the drawer sticks out of the sleeve";
-        Err(too_little(ruler, long, least, why))
-    } else if length.mm() > most + 1e-9 {
-        let why = "the drawer is out of reach in the sleeve";
-        Err(too_much(ruler, long, most, why))
-    } else {
-        Ok(())
-    }
+    let length = Asked::new("sleeve_length", length, ruler);
+    length.at_least(least, "the drawer sticks out of the sleeve")?;
+    length.at_most(most, "the drawer is out of reach in the sleeve")
 }
 
 /// The largest circle of a notch in a top of this width and length, mm.
@@ -146,14 +97,8 @@ pub(super) fn check_notch(
     top: (Length, Length),
     ruler: &Ruler,
 ) -> Result<(), StructureError> {
-    let (asked, most) = (("notch_circle", circle), largest_notch(top));
-    if circle.mm() < NOTCH_MM[0] - 1e-9 {
-        let why = "no finger gets hold of the drawer";
-        return Err(too_little(ruler, asked, NOTCH_MM[0], why));
-    }
-    if circle.mm() > most + 1e-9 {
-        let why = "the notch leaves too little of the top";
-        return Err(too_much(ruler, asked, most, why));
-    }
-    Ok(())
+    let asked = Asked::new("notch_circle", circle, ruler);
+    asked.at_least(NOTCH_MM[0], "no finger gets hold of the drawer")?;
+    let why = "the notch leaves too little of the top";
+    asked.at_most(largest_notch(top), why)
 }

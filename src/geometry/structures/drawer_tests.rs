@@ -2,20 +2,10 @@
 
 use proptest::prelude::*;
 
+use super::test_support::*;
 use super::*;
-use crate::sizing::{Offer, Wanted};
-use crate::{Check, ContentsBox, Length, PunchBoard, Ruler, Trimmer, Unit, fold, fold_closed};
-
-/// Marks each tenth of a millimetre, so that a measure by hand is a setting.
-fn tools() -> Tools {
-    let tenth = Length::from_nm(100_000);
-    let fine = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::from_mm(2000)).unwrap();
-    Tools::new(PunchBoard::default_inch(), fine, &Trimmer::new(fine))
-}
-
-fn tenths(n: i64) -> Length {
-    Length::from_nm(n * 100_000)
-}
+use crate::sizing::Wanted;
+use crate::{ContentsBox, Length, PunchBoard, Ruler, Trimmer, Unit, fold, fold_closed};
 
 fn settings(tenths_mm: [i64; 8]) -> Settings {
     Settings::of(Drawer::KIND, &tenths_mm.map(tenths))
@@ -23,21 +13,6 @@ fn settings(tenths_mm: [i64; 8]) -> Settings {
 
 fn drawer(tenths_mm: [i64; 8]) -> Result<Drawer, StructureError> {
     Drawer::new(settings(tenths_mm), &tools(), tenths(3))
-}
-
-fn faults(checks: &[Check]) -> Vec<String> {
-    let failed = checks.iter().filter(|check| !check.holds);
-    failed
-        .map(|it| format!("{}: {}", it.name, it.says))
-        .collect()
-}
-
-fn filled(inside: Inside) -> ContentsBox {
-    ContentsBox {
-        x: inside.width,
-        y: inside.length,
-        z: inside.depth,
-    }
 }
 
 const BY_HAND: [i64; 8] = [1107, 907, 252, 1858, 406, 619, 889, 190];
@@ -68,13 +43,8 @@ fn sleeve_is_larger_than_the_drawer_by_its_play() {
 
 #[test]
 fn a_drawer_folds_and_slides_in_its_sleeve() {
-    let made = Structure::new(settings(BY_HAND), &tools(), tenths(3)).unwrap();
-    let says: Vec<String> = made
-        .checks(Some(&filled(made.inside())))
-        .iter()
-        .map(|it| format!("{} {} {:.2}: {}", it.name, it.holds, it.margin, it.says))
-        .collect();
-    insta::assert_snapshot!(says.join("\n"), @"
+    let made = made(settings(BY_HAND));
+    insta::assert_snapshot!(verdicts(&made, &filled(made.inside())), @"
     flat true 0.00: 9 panels lie flat side by side; panels and waste make up the sheet of 10040.5 mm².
     hinges true 0.00: 4 creases hold their panels together at 16 moments.
     closed true 0.10: Every face that should be closed is covered to 100.000 %.
@@ -83,14 +53,7 @@ fn a_drawer_folds_and_slides_in_its_sleeve() {
     flat vertices true 0.00: No vertex inside the paper has to fold flat.
     nests true 0.00: What goes into each other has 0.00 mm to spare beyond its play.
     ");
-    let ruler = tools().trimmer;
-    let sleeve = made.body("sleeve").unwrap();
-    let work: Vec<String> = sleeve
-        .work
-        .iter()
-        .map(|work| work.sentence(&sleeve.pattern, &ruler))
-        .collect();
-    insta::assert_snapshot!(work.join("\n"), @"
+    insta::assert_snapshot!(told(made.body("sleeve"), &tools().trimmer), @"
     Score 61.9 mm from the right edge.
     Score 88.9 mm from the right edge.
     Score 150.8 mm from the right edge.
@@ -109,7 +72,7 @@ fn a_drawer_folds_and_slides_in_its_sleeve() {
 /// The tube is a parallelogram at every moment while it opens: flap and bottom stay together.
 #[test]
 fn the_glued_seam_holds_while_the_tube_opens() {
-    let made = Structure::new(settings(BY_HAND), &tools(), tenths(3)).unwrap();
+    let made = made(settings(BY_HAND));
     let pattern = &made.body("sleeve").unwrap().pattern;
     let [flap, bottom] = ["glue flap", "bottom"].map(|name| pattern.panel_named(name).unwrap().0);
     let seam = |angles: &[f64]| {
@@ -133,7 +96,7 @@ fn the_glued_seam_holds_while_the_tube_opens() {
 /// circle of 19 mm to what its chords lose.
 #[test]
 fn the_sleeve_is_a_tube_with_half_a_circle_out_of_its_top() {
-    let made = Structure::new(settings(BY_HAND), &tools(), tenths(3)).unwrap();
+    let made = made(settings(BY_HAND));
     let pattern = &made.body("sleeve").unwrap().pattern;
     let volume = fold_closed(pattern).volume_of_solid(pattern);
     assert!(
@@ -152,7 +115,7 @@ fn what_cannot_be_a_drawer_says_what_would_do() {
         let mut at = BY_HAND;
         at[change] = to;
         let error = drawer(at).unwrap_err();
-        format!("{}: {error}", error.field())
+        refusal(&error)
     };
     insta::assert_snapshot!(wrong(0, 0), @"drawer_width: Drawer width of 0 mm is no length that can be used. Give more than 0 and at most 10 m.");
     insta::assert_snapshot!(wrong(2, 40), @"drawer_score: Drawer score at 4 mm is too little: the corner tabs have no room for glue. Set 5.5 mm or more.");
@@ -194,28 +157,15 @@ proptest! {
         let made = Structure::new(settings(at), &tools(), tenths(caliper));
         prop_assume!(made.is_ok());
         let made = made.unwrap();
-        let contents = filled(made.inside());
-        prop_assert_eq!(faults(&made.checks(Some(&contents))), Vec::<String>::new(), "{:?}", at);
-        let pattern = made.pattern();
-        let volume = fold_closed(pattern).volume_of_solid(pattern);
-        prop_assert!((volume / made.volume_mm3() - 1.0).abs() < 1e-9, "{volume}");
-        // One hair more than fits does not.
-        let larger = ContentsBox { z: contents.z + 1e-3, ..contents };
-        prop_assert_eq!(faults(&made.checks(Some(&larger))).len(), 1);
+        assert_just_fit(&made, filled(made.inside()), [0.0, 0.0, 1e-3]);
+        assert_folds_round_its_volume(&made);
     }
 
     #[test]
     fn any_settings_at_all_make_a_drawer_or_a_refusal(
         at in prop::array::uniform8(-5_i64..3000), caliper in -1_i64..40,
     ) {
-        match Structure::new(settings(at), &tools(), tenths(caliper)) {
-            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
-            Err(error) => {
-                let known = Drawer::KIND.fields().iter().any(|field| field.key == error.field());
-                prop_assert!(known || error.field() == "caliper", "{}", error.field());
-                prop_assert!(error.to_string().ends_with('.'), "{error}");
-            }
-        }
+        assert_sound_or_refused(Drawer::KIND, Structure::new(settings(at), &tools(), tenths(caliper)));
     }
 
     /// Near the edge of what can be made, where one setting is off: what is made also folds, and
@@ -224,23 +174,7 @@ proptest! {
     fn one_setting_off_is_refused_or_still_folds(which in 0_usize..8, off in -40_i64..40) {
         let mut at = BY_HAND;
         at[which] += off;
-        match Structure::new(settings(at), &tools(), tenths(3)) {
-            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
-            Err(error) => prop_assert!(error.to_string().contains(" or "), "{error}"),
-        }
-    }
-}
-
-/// A trimmer with marks each 3 mm and a score board with marks each 2 mm.
-fn coarse() -> Tools {
-    let ruler = |step| {
-        let (step, longest) = (Length::from_mm(step), Length::from_mm(600));
-        Ruler::new(Unit::Millimetre, step, Length::ZERO, longest).unwrap()
-    };
-    Tools {
-        score: Some(ruler(2)),
-        trimmer: ruler(3),
-        ..tools()
+        assert_sound_or_mended(Structure::new(settings(at), &tools(), tenths(3)));
     }
 }
 
@@ -253,7 +187,7 @@ proptest! {
     fn no_drawer_on_the_grid_beats_what_is_offered(
         block in (20_i64..900, 20_i64..900, 20_i64..600), caliper in 1_i64..8,
     ) {
-        let (tools, t) = (coarse(), caliper as f64 / 10.0);
+        let (tools, t) = (coarse_tools(600), caliper as f64 / 10.0);
         let block_mm = [block.0, block.1, block.2].map(|side| side as f64 / 10.0);
         let wanted = Wanted { block_mm, round: false, fit: crate::Fit::default(), caliper: tenths(caliper), tools: &tools };
         let offers = Drawer::KIND.family().offers(&wanted);
@@ -264,18 +198,14 @@ proptest! {
             let checks = made.checks(Some(&ContentsBox { x, y, z }));
             prop_assert_eq!(faults(&checks), Vec::<String>::new(), "{:?}", offer.settings);
         }
-        let from = |mm: f64, step: i64, marks: i64| {
-            let first = (mm / step as f64).floor() as i64;
-            (0..marks).map(move |mark| (first + mark) * step)
-        };
         let mut seen = 0;
-        for score in from(block_mm[2], 2, 8) {
-            for w in from(block_mm[0].max(10.0) + 2.0 * score as f64, 3, 5) {
-                for l in from(block_mm[1].max(12.0) + 2.0 * score as f64, 3, 5) {
-                    for first in from((w - 2 * score) as f64, 2, 5) {
-                        for second in from((first + score) as f64, 2, 4) {
-                            for sheet in from((2 * second) as f64 + 6.0, 3, 3) {
-                                let long = from((l - 2 * score) as f64, 3, 2).nth(1).unwrap();
+        for score in marks_from(block_mm[2], 2, 8) {
+            for w in marks_from(block_mm[0].max(10.0) + 2.0 * score as f64, 3, 5) {
+                for l in marks_from(block_mm[1].max(12.0) + 2.0 * score as f64, 3, 5) {
+                    for first in marks_from((w - 2 * score) as f64, 2, 5) {
+                        for second in marks_from((first + score) as f64, 2, 4) {
+                            for sheet in marks_from((2 * second) as f64 + 6.0, 3, 3) {
+                                let long = marks_from((l - 2 * score) as f64, 3, 2).nth(1).unwrap();
                                 let at = [w, l, score, sheet, long, first, second, 10];
                                 let at = Settings::of(Drawer::KIND, &at.map(Length::from_mm));
                                 let Ok(made) = Drawer::new(at, &tools, tenths(caliper)) else {
@@ -293,7 +223,7 @@ proptest! {
                                 seen += 1;
                                 let loose = spare.into_iter().fold(0.0, f64::max);
                                 prop_assert!(
-                                    offers.found.iter().any(|it| beats(it, &made, loose, block_mm)),
+                                    offers.found.iter().any(|it| is_no_worse(it, &made.blanks(), loose, block_mm)),
                                     "{made:?}"
                                 );
                             }
@@ -304,14 +234,6 @@ proptest! {
         }
         prop_assert!(seen > 0);
     }
-}
-
-/// Whether an offer takes no more paper, and leaves no more room, than a drawer that is made.
-fn beats(offer: &Offer, made: &Drawer, loose: f64, block_mm: [f64; 3]) -> bool {
-    let spare = [offer.inside.width, offer.inside.length, offer.inside.depth];
-    let spare = spare.iter().zip(block_mm).map(|(room, block)| room - block);
-    let mut sheets = offer.blanks.iter().zip(made.blanks());
-    sheets.all(|(a, b)| a.0 <= b.0 && a.1 <= b.1) && spare.fold(0.0, f64::max) <= loose + 1e-9
 }
 
 /// A seed tin of 40 x 70 x 20 mm with 1 mm of play, card of 0.3 mm, marks each 1 mm. By hand:

@@ -22,9 +22,10 @@
 //! Bottom and top flap overlap on the back: b + c >= H + 12 mm.
 
 use super::folded_card_family::FoldedCardFamily;
+use super::limits::{Asked, no_room};
 use super::{
-    Inside, PunchEnvelope, PunchEnvelopeSettings, SetOn, Settings, Structure, StructureError,
-    StructureKind, StructureProblem, Tools,
+    Inside, PunchEnvelope, PunchEnvelopeSettings, Settings, Structure, StructureError,
+    StructureKind, Tools,
 };
 use crate::sizing::SLACK_MM;
 use crate::{Length, Mailpiece, MatShape, Mats, MatsError, Ruler, SheetSize, envelope_sizes};
@@ -93,8 +94,7 @@ impl FoldedCard {
         tools: &Tools,
         caliper: Length,
     ) -> Result<Self, StructureError> {
-        let no_score = || StructureError::no_tool(Self::KIND, SetOn::Score, tools.main_ruler());
-        let score = tools.score.ok_or_else(no_score)?;
+        let score = tools.score_for(Self::KIND)?;
         settings.check_marks(tools, caliper)?;
         let made = Self::of_settings(settings, caliper);
         made.check_card(&score, &tools.trimmer)?;
@@ -129,45 +129,41 @@ impl FoldedCard {
     fn check_card(&self, score: &Ruler, trimmer: &Ruler) -> Result<(), StructureError> {
         let [_, card_length, card_score, ..] = self.settings.first::<8>();
         let small = "so small a card is not folded by hand";
-        at_least("card_score", card_score, (score, LEAST_CARD_MM), small)?;
-        at_least("card_length", card_length, (trimmer, LEAST_CARD_MM), small)?;
+        Asked::new("card_score", card_score, score).at_least(LEAST_CARD_MM, small)?;
+        Asked::new("card_length", card_length, trimmer).at_least(LEAST_CARD_MM, small)?;
         let room = self.front.0.min(self.front.1) - self.t;
         if room > 0.0 {
             return Ok(());
         }
-        let problem = StructureProblem::NoRoom {
-            axis: "width",
-            crease_mm: self.front.0.min(self.front.1),
-            caliper: self.caliper,
-        };
-        Err(StructureError::new(problem, score))
+        let shorter = self.front.0.min(self.front.1);
+        Err(no_room("width", shorter, self.caliper, score))
     }
 
     fn check_pages(&self, trimmer: &Ruler) -> Result<(), StructureError> {
         let [card_width, _, card_score, ..] = self.settings.first::<8>();
-        let twice = (trimmer, (card_score * 2).mm());
+        let twice = (card_score * 2).mm();
         let uneven = "the edges of front and back do not meet";
-        at_least("card_width", card_width, twice, uneven)?;
-        at_most("card_width", card_width, twice, uneven)
+        let asked = Asked::new("card_width", card_width, trimmer);
+        asked.at_least(twice, uneven)?;
+        asked.at_most(twice, uneven)
     }
 
     fn check_envelope(&self, score: &Ruler, trimmer: &Ruler) -> Result<(), StructureError> {
         let [_, _, _, width, length, side, bottom, top] = self.settings.first();
         let why = "the side flaps have no room for glue";
-        at_least("side_score", side, (score, LEAST_SIDE_MM), why)?;
-        let quarter = (score, width.mm() / 4.0);
-        at_most("side_score", side, quarter, "the side flaps meet")?;
+        Asked::new("side_score", side, score).at_least(LEAST_SIDE_MM, why)?;
+        Asked::new("side_score", side, score).at_most(width.mm() / 4.0, "the side flaps meet")?;
         let why = "the bottom flap has no room for glue";
-        at_least("bottom_score", bottom, (score, side.mm() + 2.0), why)?;
+        Asked::new("bottom_score", bottom, score).at_least(side.mm() + 2.0, why)?;
         let why = "so short a flap does not stay shut";
-        at_least("top_score", top, (score, LEAST_TOP_MM), why)?;
+        Asked::new("top_score", top, score).at_least(LEAST_TOP_MM, why)?;
         let both = (bottom + top).mm();
         let longer = both + bottom.max(top).mm();
         let why = "a flap is longer than the envelope";
-        at_least("envelope_length", length, (trimmer, longer), why)?;
+        Asked::new("envelope_length", length, trimmer).at_least(longer, why)?;
         let open = 2.0 * both - OVERLAP_MM;
         let why = "bottom and top flap leave the back open";
-        at_most("envelope_length", length, (trimmer, open), why)
+        Asked::new("envelope_length", length, trimmer).at_most(open, why)
     }
 
     fn check_play(&self, trimmer: &Ruler) -> Result<(), StructureError> {
@@ -177,10 +173,11 @@ impl FoldedCard {
             ("envelope_width", width, play.0),
             ("envelope_length", length, play.1),
         ] {
-            let with = |wanted: f64| (trimmer, asked.mm() - play + wanted);
+            let with = |wanted: f64| asked.mm() - play + wanted;
             let least = with(LEAST_PLAY_MM + self.card_thickness_mm());
-            at_least(field, asked, least, "the card does not go in")?;
-            at_most(field, asked, with(MOST_PLAY_MM), "the card is loose in it")?;
+            let asked = Asked::new(field, asked, trimmer);
+            asked.at_least(least, "the card does not go in")?;
+            asked.at_most(with(MOST_PLAY_MM), "the card is loose in it")?;
         }
         Ok(())
     }
@@ -188,9 +185,7 @@ impl FoldedCard {
     /// The card again, if the structure is one.
     #[must_use]
     pub fn of(structure: &Structure) -> Option<Self> {
-        let is_one = structure.kind() == Self::KIND;
-        let make = || Self::new(structure.settings, &structure.tools, structure.caliper).ok();
-        is_one.then(make).flatten()
+        structure.again(Self::KIND, Self::new)
     }
 
     /// Width and height of the card's front, with the fold upright.
@@ -328,40 +323,4 @@ impl FoldedCard {
     pub(super) fn settings(&self) -> &Settings {
         &self.settings
     }
-}
-
-fn at_least(
-    field: &'static str,
-    asked: Length,
-    (ruler, least): (&Ruler, f64),
-    why: &'static str,
-) -> Result<(), StructureError> {
-    if asked.mm() >= least - SLACK_MM {
-        return Ok(());
-    }
-    let problem = StructureProblem::TooLittle {
-        field,
-        asked,
-        least: ruler.up(least).unwrap_or_default(),
-        why,
-    };
-    Err(StructureError::new(problem, ruler))
-}
-
-fn at_most(
-    field: &'static str,
-    asked: Length,
-    (ruler, most): (&Ruler, f64),
-    why: &'static str,
-) -> Result<(), StructureError> {
-    if asked.mm() <= most + SLACK_MM {
-        return Ok(());
-    }
-    let problem = StructureProblem::TooMuch {
-        field,
-        asked,
-        most: ruler.down(most).unwrap_or_default(),
-        why,
-    };
-    Err(StructureError::new(problem, ruler))
 }

@@ -3,23 +3,14 @@
 
 use proptest::prelude::*;
 
+use super::test_support::*;
 use super::*;
-use crate::{Check, ContentsBox, Length, PunchBoard, Ruler, Trimmer, Unit, post_classes};
-
-fn tools() -> Tools {
-    let tenth = Length::from_nm(100_000);
-    let fine = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::from_mm(2000)).unwrap();
-    Tools::new(PunchBoard::default_inch(), fine, &Trimmer::new(fine))
-}
+use crate::{Length, PunchBoard, Ruler, Trimmer, Unit, post_classes};
 
 fn inch_tools() -> Tools {
     let long = Ruler::new(Unit::Inch, sixteenths(1), Length::ZERO, Length::inches(24)).unwrap();
     let trimmer = Trimmer::new(long);
     Tools::new(PunchBoard::default_inch(), Ruler::inch(16), &trimmer)
-}
-
-fn tenths(n: i64) -> Length {
-    Length::from_nm(n * 100_000)
 }
 
 fn sixteenths(n: i64) -> Length {
@@ -51,13 +42,6 @@ fn inch_card(width: i64, length: i64) -> FoldedCard {
     };
     let offers = FoldedCard::KIND.family().offers(&wanted);
     FoldedCard::new(offers.found[0].settings, &tools, t).unwrap()
-}
-
-fn faults(checks: &[Check]) -> Vec<String> {
-    let failed = checks.iter().filter(|check| !check.holds);
-    failed
-        .map(|it| format!("{}: {}", it.name, it.says))
-        .collect()
 }
 
 fn plays(card: &FoldedCard) -> Vec<(&'static str, f64, f64)> {
@@ -127,19 +111,9 @@ fn the_worked_card_is_as_roomy_as_by_hand() {
 
 #[test]
 fn a_card_folds_and_goes_into_its_envelope() {
-    let made = Structure::new(settings(A6), &tools(), tenths(3)).unwrap();
-    let inside = made.inside_for(1.0);
-    let contents = ContentsBox {
-        x: inside.width,
-        y: inside.length,
-        z: inside.depth,
-    };
-    let says: Vec<String> = made
-        .checks(Some(&contents))
-        .iter()
-        .map(|it| format!("{} {} {:.2}: {}", it.name, it.holds, it.margin, it.says))
-        .collect();
-    insta::assert_snapshot!(says.join("\n"), @"
+    let made = made(settings(A6));
+    let contents = filled(made.inside_for(1.0));
+    insta::assert_snapshot!(verdicts(&made, &contents), @"
     flat true 0.00: 2 panels lie flat side by side; panels and waste make up the sheet of 31080.0 mm².
     hinges true 0.00: The crease holds its panels together at 6 moments.
     closed true 0.10: Every face that should be closed is covered to 100.000 %.
@@ -148,15 +122,7 @@ fn a_card_folds_and_goes_into_its_envelope() {
     flat vertices true 0.00: No vertex inside the paper has to fold flat.
     nests true 4.10: What goes into each other has 4.10 mm to spare beyond its play.
     ");
-    let ruler = Ruler::millimetre();
-    let work: Vec<String> = made
-        .bodies()
-        .flat_map(|body| {
-            let sentence = |work: &Work| work.sentence(&body.pattern, &ruler);
-            body.work.iter().map(sentence).collect::<Vec<_>>()
-        })
-        .collect();
-    insta::assert_snapshot!(work.join("\n"), @"
+    insta::assert_snapshot!(told(made.bodies(), &Ruler::millimetre()), @"
     Score 105 mm from the left edge.
     Fold each score and press it sharp, then open it.
     Put the contents in.
@@ -178,7 +144,7 @@ fn a_card_folds_and_goes_into_its_envelope() {
 /// The nest check sees a card that is too wide, apart from the constructor.
 #[test]
 fn a_card_that_does_not_go_in_is_seen() {
-    let mut made = Structure::new(settings(A6), &tools(), tenths(3)).unwrap();
+    let mut made = made(settings(A6));
     let wide = card([2240, 1480, 1120, 1840, 2560, 140, 680, 660]);
     let (main, _) = wide.bodies();
     made.main = main;
@@ -244,7 +210,7 @@ fn what_cannot_be_a_card_says_what_would_do() {
         let mut at = A6;
         at[place] = tenths_mm;
         let error = Structure::new(settings(at), &tools(), tenths(3)).unwrap_err();
-        format!("{}: {error}", error.field())
+        refusal(&error)
     };
     let all = [
         wrong(0, 0),
@@ -282,13 +248,6 @@ fn what_cannot_be_a_card_says_what_would_do() {
     ");
 }
 
-/// Marks of 5 mm, so that brute force is quick.
-fn coarse() -> Tools {
-    let five = Length::from_mm(5);
-    let ruler = Ruler::new(Unit::Millimetre, five, Length::ZERO, Length::from_mm(400)).unwrap();
-    Tools::new(PunchBoard::default_inch(), ruler, &Trimmer::new(ruler))
-}
-
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(12))]
 
@@ -296,7 +255,8 @@ proptest! {
     fn the_card_offered_is_the_least_on_the_grid(
         w in 20.0..110.0_f64, l in 20.0..110.0_f64, thick in 0.0..4.0_f64,
     ) {
-        let tools = coarse();
+        // Marks of 5 mm, so that brute force is quick.
+        let tools = on_one_ruler(millimetres(Length::from_mm(5), 400));
         let wanted = crate::sizing::Wanted { block_mm: [w, l, thick], caliper: tenths(3), tools: &tools, round: false, fit: crate::Fit::default() };
         let offered = FoldedCard::KIND.family().offers(&wanted).found;
         let have: Vec<(i64, i64)> = offered[0].blanks.iter()
@@ -330,11 +290,7 @@ proptest! {
         let made = Structure::new(settings(at), &tools(), tenths(caliper));
         prop_assume!(made.is_ok());
         let made = made.unwrap();
-        let inside = made.inside_for(thick);
-        let contents = ContentsBox { x: inside.width, y: inside.length, z: inside.depth };
-        prop_assert_eq!(faults(&made.checks(Some(&contents))), Vec::<String>::new(), "{:?}", at);
-        let larger = ContentsBox { y: contents.y + 1e-3, ..contents };
-        prop_assert_eq!(faults(&made.checks(Some(&larger))).len(), 1);
+        assert_just_fit(&made, filled(made.inside_for(thick)), [0.0, 1e-3, 0.0]);
     }
 
     #[test]
@@ -343,13 +299,6 @@ proptest! {
     ) {
         // Half of them are a real card with one setting changed.
         let at = if real { let mut it = A6; it[near] = at[near]; it } else { at };
-        match Structure::new(settings(at), &tools(), tenths(caliper)) {
-            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
-            Err(error) => {
-                let known = FoldedCard::KIND.fields().iter().any(|field| field.key == error.field());
-                prop_assert!(known || error.field() == "caliper", "{}", error.field());
-                prop_assert!(error.to_string().ends_with('.'), "{error}");
-            }
-        }
+        assert_sound_or_refused(FoldedCard::KIND, Structure::new(settings(at), &tools(), tenths(caliper)));
     }
 }

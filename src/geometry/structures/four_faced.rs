@@ -21,11 +21,10 @@
 //! go nearer to one edge; that room is not counted.)
 
 use super::four_faced_family::{FourFacedFamily, least_pouches};
-use super::{
-    Inside, SetOn, Settings, Structure, StructureError, StructureKind, StructureProblem, Tools,
-};
+use super::limits::{Asked, no_room};
+use super::{Inside, SetOn, Settings, Structure, StructureError, StructureKind, Tools};
 use crate::sizing::SLACK_MM;
-use crate::{Length, Point, Pose, Ruler, Vec3};
+use crate::{Length, Point, Pose, Vec3};
 
 /// Narrowest strip or flap that is glued, mm (common practice, no source).
 pub(super) const LEAST_STRIP_MM: f64 = 6.0;
@@ -87,50 +86,28 @@ impl FourFaced {
     /// or over a third of the face's width; a tube no longer than half its width; paper that
     /// fills the pouch.
     pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
-        let no_score = || StructureError::no_tool(Self::KIND, SetOn::Score, tools.main_ruler());
-        let score = tools.score.ok_or_else(no_score)?;
+        let score = tools.score_for(Self::KIND)?;
         settings.check_marks(tools, caliper)?;
         let [sheet_width, sheet_length, strip, mark] = settings.first();
         let template = *tools.ruler(SetOn::Template).unwrap_or(&score);
         let faces = 4.0 * mark.mm();
-        let within = Within {
-            field: "mark",
-            asked: mark,
-            ruler: &template,
-        };
-        within.least(LEAST_FACE_MM / 2.0, "so small a face is not folded by hand")?;
+        let asked = Asked::new("mark", mark, &template);
+        asked.at_least(LEAST_FACE_MM / 2.0, "so small a face is not folded by hand")?;
         let most = 2.0 * mark.mm() / 3.0;
-        let within = Within {
-            field: "strip_score",
-            asked: strip,
-            ruler: &score,
-        };
-        within.least(LEAST_STRIP_MM, "the end strips have no room for glue")?;
-        within.most(most, "the end strips are wider than a third of the face")?;
-        let within = Within {
-            field: "sheet_width",
-            asked: sheet_width,
-            ruler: &tools.trimmer,
-        };
+        let asked = Asked::new("strip_score", strip, &score);
+        asked.at_least(LEAST_STRIP_MM, "the end strips have no room for glue")?;
+        asked.at_most(most, "the end strips are wider than a third of the face")?;
+        let asked = Asked::new("sheet_width", sheet_width, &tools.trimmer);
         let why = "the four faces leave no side flap to glue";
-        within.least(faces + LEAST_STRIP_MM, why)?;
+        asked.at_least(faces + LEAST_STRIP_MM, why)?;
         let why = "the side flap is wider than a third of the face";
-        within.most(faces + most, why)?;
-        let within = Within {
-            field: "sheet_length",
-            asked: sheet_length,
-            ruler: &tools.trimmer,
-        };
+        asked.at_most(faces + most, why)?;
+        let asked = Asked::new("sheet_length", sheet_length, &tools.trimmer);
         let why = "a tube that is not much longer than half its width does not close";
-        within.least(2.0 * strip.mm() + mark.mm() + LEAST_STRIP_MM, why)?;
+        asked.at_least(2.0 * strip.mm() + mark.mm() + LEAST_STRIP_MM, why)?;
         let made = Self::of_settings(settings, caliper);
         if made.shrink() <= 0.0 {
-            let problem = StructureProblem::NoRoom {
-                axis: "depth",
-                crease_mm: 2.0 * made.radius(),
-                caliper,
-            };
-            return Err(StructureError::new(problem, &score));
+            return Err(no_room("depth", 2.0 * made.radius(), caliper, &score));
         }
         Ok(made)
     }
@@ -151,9 +128,7 @@ impl FourFaced {
     /// The pouch again, if the structure is one.
     #[must_use]
     pub fn of(structure: &Structure) -> Option<Self> {
-        let is_one = structure.kind() == Self::KIND;
-        let make = || Self::new(structure.settings, &structure.tools, structure.caliper).ok();
-        is_one.then(make).flatten()
+        structure.again(Self::KIND, Self::new)
     }
 
     /// The settings it was made from.
@@ -252,40 +227,5 @@ impl FourFaced {
             Vec3::new(-a / 2.0, h / 2.0, 0.0),
             Vec3::new(a / 2.0, h / 2.0, 0.0),
         ]
-    }
-}
-
-/// A setting, to be held against its limits.
-struct Within<'r> {
-    field: &'static str,
-    asked: Length,
-    ruler: &'r Ruler,
-}
-
-impl Within<'_> {
-    fn least(&self, least: f64, why: &'static str) -> Result<(), StructureError> {
-        if self.asked.mm() >= least - SLACK_MM {
-            return Ok(());
-        }
-        let problem = StructureProblem::TooLittle {
-            field: self.field,
-            asked: self.asked,
-            least: self.ruler.up(least).unwrap_or_default(),
-            why,
-        };
-        Err(StructureError::new(problem, self.ruler))
-    }
-
-    fn most(&self, most: f64, why: &'static str) -> Result<(), StructureError> {
-        if self.asked.mm() <= most + SLACK_MM {
-            return Ok(());
-        }
-        let problem = StructureProblem::TooMuch {
-            field: self.field,
-            asked: self.asked,
-            most: self.ruler.down(most).unwrap_or_default(),
-            why,
-        };
-        Err(StructureError::new(problem, self.ruler))
     }
 }

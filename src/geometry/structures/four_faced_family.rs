@@ -1,13 +1,14 @@
 //! What the four-faced pouch says of itself, and the search for its settings.
 
 use super::four_faced::{LEAST_FACE_MM, LEAST_STRIP_MM, USUAL_STRIP_MM};
+use super::offers::least_mark;
 use super::registry::{Family, Serves};
 use super::{
     Body, FourFaced, Inside, SetOn, SettingField, Settings, Structure, StructureError,
     StructureKind, Tools,
 };
 use crate::sizing::{Offer, Offers, SLACK_MM, Wanted};
-use crate::{Length, Pose, Ruler};
+use crate::{Length, Pose};
 
 /// Its entry in the registry.
 pub(super) struct FourFacedFamily;
@@ -105,8 +106,7 @@ impl Family for FourFacedFamily {
             inside: made.inside_for(depth),
         };
         // The section in the middle is no wider than the mark.
-        let least_mark = width.max(length);
-        let found = least_pouches(wanted.tools, wanted.caliper, least_mark, takes);
+        let found = least_pouches(wanted.tools, wanted.caliper, width.max(length), takes);
         Offers {
             found: found.into_iter().map(offer).collect(),
             refused: None,
@@ -120,7 +120,7 @@ impl Family for FourFacedFamily {
 pub(super) fn least_pouches(
     tools: &Tools,
     caliper: Length,
-    least_mark: f64,
+    widest: f64,
     takes: impl Fn(&FourFaced) -> bool,
 ) -> Vec<FourFaced> {
     let mut found: Vec<FourFaced> = Vec::new();
@@ -130,7 +130,7 @@ pub(super) fn least_pouches(
     let Some(strip) = score.up(USUAL_STRIP_MM) else {
         return found;
     };
-    let least = (LEAST_FACE_MM / 2.0).max(1.5 * strip.mm()).max(least_mark);
+    let least = (LEAST_FACE_MM / 2.0).max(1.5 * strip.mm()).max(widest);
     let first = template.up(least).unwrap_or(Length::MAX);
     let mut shortest = Length::MAX;
     for mark in template.marks_between(first, Length::MAX) {
@@ -148,7 +148,7 @@ pub(super) fn least_pouches(
             made.shrink() > 0.0 && takes(&made)
         };
         let most = shortest.mm().min(tools.trimmer.longest().mm());
-        let length = shortest_of(&tools.trimmer, (least, most), fits);
+        let length = least_mark(&tools.trimmer, (least, most), fits);
         let Some(length) = length.filter(|length| *length < shortest) else {
             continue;
         };
@@ -158,25 +158,4 @@ pub(super) fn least_pouches(
         }
     }
     found
-}
-
-/// The least mark between two lengths that fits, by halving.
-fn shortest_of(
-    trimmer: &Ruler,
-    (least, most): (f64, f64),
-    fits: impl Fn(Length) -> bool,
-) -> Option<Length> {
-    let (mut low, mut high) = (trimmer.up(least)?, trimmer.down(most)?);
-    if low > high || !fits(high) {
-        return None;
-    }
-    while low < high {
-        let between = trimmer.down(f64::midpoint(low.mm(), high.mm()))?;
-        if fits(between) {
-            high = between;
-        } else {
-            low = between + trimmer.step();
-        }
-    }
-    Some(high)
 }

@@ -3,21 +3,9 @@
 use proptest::prelude::*;
 
 use super::four_faced::volume;
+use super::test_support::*;
 use super::*;
-use crate::{
-    Check, ContentsBox, Length, PunchBoard, Ruler, Trimmer, Unit, Vec3, enclosed_volume,
-    fold_closed,
-};
-
-fn tools() -> Tools {
-    let tenth = Length::from_nm(100_000);
-    let fine = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::from_mm(2000)).unwrap();
-    Tools::new(PunchBoard::default_inch(), fine, &Trimmer::new(fine))
-}
-
-fn tenths(n: i64) -> Length {
-    Length::from_nm(n * 100_000)
-}
+use crate::{Length, Ruler, Vec3, enclosed_volume, fold_closed};
 
 /// Settings for a tube `a` wide and `h` long, strips and flap 8 mm, all in tenths of mm.
 fn tube(a: i64, h: i64) -> [i64; 4] {
@@ -30,21 +18,6 @@ fn settings(tenths_mm: [i64; 4]) -> Settings {
 
 fn pouch(tenths_mm: [i64; 4]) -> FourFaced {
     FourFaced::new(settings(tenths_mm), &tools(), tenths(3)).unwrap()
-}
-
-fn faults(checks: &[Check]) -> Vec<String> {
-    let failed = checks.iter().filter(|check| !check.holds);
-    failed
-        .map(|it| format!("{}: {}", it.name, it.says))
-        .collect()
-}
-
-fn contents(inside: Inside) -> ContentsBox {
-    ContentsBox {
-        x: inside.width,
-        y: inside.length,
-        z: inside.depth,
-    }
 }
 
 /// Volume of a disphenoid with edges l, m, n, each twice: √((l²+m²−n²)(l²−m²+n²)(−l²+m²+n²) / 72)
@@ -65,7 +38,7 @@ fn a_pouch_holds_what_the_closed_form_says() {
         let second = disphenoid(a, slant, slant);
         assert!((have / second - 1.0).abs() < 1e-12, "{have} {second}");
         let tenth = |mm: f64| (mm * 10.0).round() as i64;
-        let made = Structure::new(settings(tube(tenth(a), tenth(h))), &tools(), tenths(3)).unwrap();
+        let made = made(settings(tube(tenth(a), tenth(h))));
         let folded = fold_closed(made.pattern()).volume_of_solid(made.pattern());
         assert!((folded - want).abs() < 0.006, "{folded} {want}");
         assert!((made.volume_mm3() - want).abs() < 0.006);
@@ -118,13 +91,9 @@ fn the_ball_touches_every_face() {
 
 #[test]
 fn a_pouch_folds_closes_and_holds_what_it_says() {
-    let made = Structure::new(settings(tube(600, 800)), &tools(), tenths(3)).unwrap();
-    let checks = made.checks(Some(&contents(made.inside_for(10.0))));
-    let says: Vec<String> = checks
-        .iter()
-        .map(|it| format!("{} {} {:.2}: {}", it.name, it.holds, it.margin, it.says))
-        .collect();
-    insta::assert_snapshot!(says.join("\n"), @"
+    let made = made(settings(tube(600, 800)));
+    let contents = filled(made.inside_for(10.0));
+    insta::assert_snapshot!(verdicts(&made, &contents), @"
     flat true 0.00: 7 panels lie flat side by side; panels and waste make up the sheet of 12288.0 mm².
     hinges true 0.00: 6 creases hold their panels together at 31 moments.
     closed true 0.10: Every face that should be closed is covered to 100.000 %.
@@ -132,14 +101,7 @@ fn a_pouch_folds_closes_and_holds_what_it_says() {
     glue true 5.00: 4 glue zones are wide enough by 5.0 mm or more and in reach.
     flat vertices true 0.00: No vertex inside the paper has to fold flat.
     ");
-    let ruler = Ruler::millimetre();
-    let body = made.main();
-    let work: Vec<String> = body
-        .work
-        .iter()
-        .map(|work| work.sentence(&body.pattern, &ruler))
-        .collect();
-    insta::assert_snapshot!(work.join("\n"), @"
+    insta::assert_snapshot!(told(made.bodies(), &Ruler::millimetre()), @"
     Score 8 mm from the top edge and the bottom edge.
     Score the four slants between the two scores along the template.
     Cut away the paper beside both strips and below the side flap.
@@ -162,7 +124,7 @@ fn a_pouch_folds_closes_and_holds_what_it_says() {
 fn what_cannot_be_a_four_faced_pouch_says_what_would_do() {
     let wrong = |at: [i64; 4]| {
         let error = Structure::new(settings(at), &tools(), tenths(3)).unwrap_err();
-        format!("{}: {error}", error.field())
+        refusal(&error)
     };
     insta::assert_snapshot!(wrong([1280, 0, 80, 300]), @"sheet_length: Sheet length of 0 mm is no length that can be used. Give more than 0 and at most 10 m.");
     insta::assert_snapshot!(wrong([1280, 960, 80, 110]), @"mark: Mark of 11 mm is too little: so small a face is not folded by hand. Set 12 mm or more.");
@@ -199,22 +161,10 @@ fn brute(coarse: &Tools, takes: impl Fn(&FourFaced) -> bool) -> Vec<(Length, Len
 }
 
 fn coarse() -> Tools {
-    let ruler = Ruler::new(
-        Unit::Millimetre,
-        Length::from_mm(1),
-        Length::ZERO,
-        Length::from_mm(200),
-    );
-    let ruler = ruler.unwrap();
-    let wide = Ruler::new(
-        Unit::Millimetre,
-        Length::from_mm(1),
-        Length::ZERO,
-        Length::from_mm(248),
-    );
+    let each = |longest_mm| millimetres(Length::from_mm(1), longest_mm);
     Tools {
-        trimmer: wide.unwrap(),
-        ..Tools::new(PunchBoard::default_inch(), ruler, &Trimmer::new(ruler))
+        trimmer: each(248),
+        ..on_one_ruler(each(200))
     }
 }
 
@@ -262,35 +212,16 @@ proptest! {
         let at = [4 * mark + of(flap), 2 * of(strip) + mark + more, of(strip), mark];
         let made = Structure::new(settings(at), &tools(), tenths(caliper)).unwrap();
         let deepest = made.inside_for(f64::INFINITY).depth;
-        let inside = made.inside_for(thick * deepest);
-        let fits = contents(inside);
-        prop_assert_eq!(faults(&made.checks(Some(&fits))), Vec::<String>::new(), "{:?}", at);
-        let pattern = made.pattern();
-        let volume = fold_closed(pattern).volume_of_solid(pattern);
-        prop_assert!((volume / made.volume_mm3() - 1.0).abs() < 1e-9, "{volume}");
-        // One hair more than fits does not, whichever way.
-        for larger in [
-            ContentsBox { x: fits.x + 0.01, ..fits },
-            ContentsBox { y: fits.y + 0.01, ..fits },
-            ContentsBox { z: fits.z + 0.05, ..fits },
-        ] {
-            prop_assert_eq!(faults(&made.checks(Some(&larger))).len(), 1, "{:?}", at);
-        }
+        assert_just_fit(&made, filled(made.inside_for(thick * deepest)), [0.01, 0.01, 0.05]);
+        assert_folds_round_its_volume(&made);
         // The four triangles alone, by the divergence theorem and wherever they are.
         let [a, b, c, d] = FourFaced::of(&made).unwrap().corners().map(|p| p + Vec3::new(1000.0, -500.0, 333.0));
         let apart = enclosed_volume(&[[b, c, d], [a, c, b], [a, b, d], [a, d, c]]);
-        prop_assert!((apart / volume - 1.0).abs() < 1e-6, "{apart} {volume}");
+        prop_assert!((apart / made.volume_mm3() - 1.0).abs() < 1e-6, "{apart}");
     }
 
     #[test]
     fn any_settings_at_all_make_a_four_faced_pouch_or_a_refusal(at in prop::array::uniform4(-5_i64..2500), caliper in -1_i64..30) {
-        match Structure::new(settings(at), &tools(), tenths(caliper)) {
-            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
-            Err(error) => {
-                let known = FourFaced::KIND.fields().iter().any(|field| field.key == error.field());
-                prop_assert!(known || error.field() == "caliper", "{}", error.field());
-                prop_assert!(error.to_string().ends_with('.'), "{error}");
-            }
-        }
+        assert_sound_or_refused(FourFaced::KIND, Structure::new(settings(at), &tools(), tenths(caliper)));
     }
 }

@@ -31,11 +31,12 @@
 //! Paper inside the crease planes, beside half a caliper at each wall: the glue flap inside the
 //! right side (L − 2 t, W − t), two layers more on the base, and the slope's share at the eave.
 
+use super::limits::{Asked, check_room};
 use super::registry::{Family, Serves};
-use super::tube::{Least, Tube, too_little, too_much};
+use super::tube::{Least, Tube};
+use super::tube_sizing::least_side;
 use super::{
-    Body, Inside, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
-    StructureProblem, Tools,
+    Body, Inside, SetOn, SettingField, Settings, Structure, StructureError, StructureKind, Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
 use crate::{Length, Pose, Ruler, Vec3};
@@ -91,8 +92,7 @@ impl GableCarton {
     /// side is wide; a roof under 0.6 or over 1 of the side; a carton too low for its glue flap;
     /// paper that fills it.
     pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
-        let no_score = || StructureError::no_tool(Self::KIND, SetOn::Score, tools.main_ruler());
-        let score = tools.score.ok_or_else(no_score)?;
+        let score = tools.score_for(Self::KIND)?;
         settings.check_marks(tools, caliper)?;
         let [width, length, side, front, base, strip, roof] = settings.first();
         let tube = Tube {
@@ -111,33 +111,21 @@ impl GableCarton {
             roof: (roof - strip).mm(),
             height: (length - base - roof).mm(),
         };
-        let least = tube.least_height();
-        if made.height < least - 1e-9 {
-            let least = (base + roof).mm() + least;
-            let why = "base and roof leave too little of the glue flap";
-            return too_little(("sheet_length", length), &tools.trimmer, (least, why));
-        }
+        let why = "base and roof leave too little of the glue flap";
+        let length = Asked::new("sheet_length", length, &tools.trimmer);
+        length.at_least((base + roof).mm() + tube.least_height(), why)?;
         made.check_room(&score)?;
         Ok(made)
     }
 
     fn check_room(&self, ruler: &Ruler) -> Result<(), StructureError> {
         let inside = self.inside();
-        for (axis, room, crease_mm) in [
+        let axes = [
             ("width", inside.width, self.tube.front()),
             ("length", inside.length, self.height),
             ("depth", inside.depth, self.tube.side()),
-        ] {
-            if room <= 0.0 {
-                let problem = StructureProblem::NoRoom {
-                    axis,
-                    crease_mm,
-                    caliper: self.tube.caliper,
-                };
-                return Err(StructureError::new(problem, ruler));
-            }
-        }
-        Ok(())
+        ];
+        check_room(axes, self.tube.caliper, ruler)
     }
 
     /// Height of the ridge over the eave, mm.
@@ -173,6 +161,14 @@ impl GableCarton {
         let [width, length] = self.settings.first();
         (width, length)
     }
+
+    fn offer(&self) -> Offer {
+        Offer {
+            settings: self.settings,
+            blanks: vec![self.blank()],
+            inside: self.inside(),
+        }
+    }
 }
 
 fn rise(tube: &Tube, roof: f64) -> f64 {
@@ -206,38 +202,18 @@ fn check_ends(
     score: &Ruler,
 ) -> Result<(), StructureError> {
     let side = tube.side();
-    let limits = [
-        (
-            ("base_score", base),
-            (side + LEAST_OVERLAP_MM) / 2.0,
-            "the base flaps do not overlap enough for glue",
-            side,
-            "the base flaps are wider than the base",
-        ),
-        (
-            ("strip_score", strip),
-            STRIP_MM[0],
-            "so low a strip has no room for a hole",
-            side,
-            "the strips are higher than the sides are wide",
-        ),
-        (
-            ("roof_score", roof),
-            strip.mm() + ROOF_SHARE[0] * side,
-            "so short a roof does not reach the ridge with its sides folded in",
-            strip.mm() + ROOF_SHARE[2] * side,
-            "so steep a roof does not stay shut",
-        ),
-    ];
-    for (asked, least, below, most, above) in limits {
-        if asked.1.mm() < least - 1e-9 {
-            return too_little(asked, score, (least, below));
-        }
-        if asked.1.mm() > most + 1e-9 {
-            return too_much(asked, score, (most, above));
-        }
-    }
-    Ok(())
+    let base = Asked::new("base_score", base, score);
+    let why = "the base flaps do not overlap enough for glue";
+    base.at_least((side + LEAST_OVERLAP_MM) / 2.0, why)?;
+    base.at_most(side, "the base flaps are wider than the base")?;
+    let [least, _, most] = ROOF_SHARE.map(|share| strip.mm() + share * side);
+    let strip = Asked::new("strip_score", strip, score);
+    strip.at_least(STRIP_MM[0], "so low a strip has no room for a hole")?;
+    strip.at_most(side, "the strips are higher than the sides are wide")?;
+    let roof = Asked::new("roof_score", roof, score);
+    let why = "so short a roof does not reach the ridge with its sides folded in";
+    roof.at_least(least, why)?;
+    roof.at_most(most, "so steep a roof does not stay shut")
 }
 
 impl Family for GableCartonFamily {
@@ -326,34 +302,17 @@ impl Family for GableCartonFamily {
     /// One offer: the least side that takes the block and can be made, and for it the least of
     /// everything else. A wider side makes the sheet larger both ways.
     fn offers(&self, wanted: &Wanted<'_>) -> Offers {
-        let mut offers = Offers::default();
-        let Some(score) = &wanted.tools.score else {
-            return offers;
-        };
-        let mut tube = Tube::of_caliper(wanted.caliper);
+        let bare = Tube::of_caliper(wanted.caliper);
         let needs = wanted.block_mm[2] + wanted.caliper.mm();
-        let Some(first) = score.up(needs.max(least_tube(&tube).side.0)) else {
-            return offers;
-        };
-        // From here on both rulers have a mark for the roof and for the glue flap.
-        let step = score.step().max(wanted.tools.trimmer.step());
-        let last = first.max(step * 4 + Length::from_mm(20));
-        for side in score.marks_between(first, last) {
-            tube.side_score = side;
-            let Some(settings) = least(wanted, score, tube) else {
-                continue;
-            };
-            match GableCarton::new(settings, wanted.tools, wanted.caliper) {
-                Ok(made) => offers.found.push(Offer {
-                    settings,
-                    blanks: vec![made.blank()],
-                    inside: made.inside(),
-                }),
-                Err(error) => offers.refused = Some(error),
-            }
-            break;
-        }
-        offers
+        least_side(
+            wanted,
+            needs.max(least_tube(&bare).side.0),
+            |score, tube| {
+                let settings = least(wanted, score, tube)?;
+                let made = GableCarton::new(settings, wanted.tools, wanted.caliper);
+                Some(made.map(|made| made.offer()))
+            },
+        )
     }
 }
 

@@ -4,21 +4,9 @@
 use proptest::prelude::*;
 
 use super::gable_carton_roof::leans;
+use super::test_support::*;
 use super::*;
-use crate::{
-    Check, Contents, ContentsBox, Length, PunchBoard, Ruler, SizingRequest, Stock, Trimmer, Unit,
-    blanks_per_sheet, fold_closed, size,
-};
-
-fn tools() -> Tools {
-    let tenth = Length::from_nm(100_000);
-    let fine = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::from_mm(2000)).unwrap();
-    Tools::new(PunchBoard::default_inch(), fine, &Trimmer::new(fine))
-}
-
-fn tenths(n: i64) -> Length {
-    Length::from_nm(n * 100_000)
-}
+use crate::{SizingRequest, fold_closed};
 
 fn made(tenths_mm: [i64; 7], caliper: i64) -> Result<Structure, StructureError> {
     let settings = Settings::new(GableCarton::KIND, &tenths_mm.map(tenths)).unwrap();
@@ -27,21 +15,6 @@ fn made(tenths_mm: [i64; 7], caliper: i64) -> Result<Structure, StructureError> 
 
 /// 80 x 60 x 100 mm crease to crease under a roof of 50 mm, which rises by 40.
 const USUAL: [i64; 7] = [2900, 2000, 600, 1400, 350, 150, 650];
-
-fn faults(checks: &[Check]) -> Vec<String> {
-    let failed = checks.iter().filter(|check| !check.holds);
-    failed
-        .map(|it| format!("{}: {}", it.name, it.says))
-        .collect()
-}
-
-fn room(inside: Inside) -> ContentsBox {
-    ContentsBox {
-        x: inside.width,
-        y: inside.length,
-        z: inside.depth,
-    }
-}
 
 /// By hand: half of the side, 30, the rise, 40, and the roof, 50, are a right triangle. Prism
 /// 80 x 60 x 100 = 480 000; gable 80 x 60 x 40 / 2 = 96 000; less a tetrahedron at each end, with
@@ -94,13 +67,20 @@ fn sides_and_roof_lean_so_that_no_paper_stretches() {
     }
 }
 
+/// The base score is 35 mm in from the edge on which the base flaps of the sides end.
+#[test]
+fn a_base_flap_is_as_deep_as_its_score_is_from_the_edge() {
+    let made = made(USUAL, 3).unwrap();
+    for name in ["left base flap", "right base flap"] {
+        let (_, flap) = made.pattern().panel_named(name).unwrap();
+        assert!((deep(&flap.outline) - 35.0).abs() < 1e-9, "{name}");
+    }
+}
+
 #[test]
 fn a_gable_folds_closes_and_holds_what_it_says() {
     let made = made(USUAL, 3).unwrap();
-    let checks = made.checks(Some(&room(made.inside())));
-    let says = |it: &Check| format!("{} {} {:.2}: {}", it.name, it.holds, it.margin, it.says);
-    let says: Vec<String> = checks.iter().map(says).collect();
-    insta::assert_snapshot!(says.join("\n"), @"
+    insta::assert_snapshot!(verdicts(&made, &filled(made.inside())), @"
     flat true 0.00: 22 panels lie flat side by side; panels and waste make up the sheet of 58000.0 mm².
     hinges true 0.00: 28 creases hold their panels together at 46 moments.
     closed true 0.10: Every face that should be closed is covered to 100.000 %.
@@ -114,13 +94,7 @@ fn a_gable_folds_closes_and_holds_what_it_says() {
 fn the_work_tells_every_score_cut_fold_and_glue_once() {
     let made = made(USUAL, 3).unwrap();
     let body = made.main();
-    let ruler = tools().score.unwrap();
-    let told = body
-        .work
-        .iter()
-        .map(|work| work.sentence(&body.pattern, &ruler));
-    let told: Vec<String> = told.collect();
-    insta::assert_snapshot!(told.join("\n"), @"
+    insta::assert_snapshot!(told([body], &tools().trimmer), @"
     Score 60 mm from the right edge.
     Score 140 mm from the right edge.
     Score 200 mm from the right edge.
@@ -219,7 +193,7 @@ fn what_cannot_be_a_gable_says_what_would_do() {
             at[*place] = *value;
         }
         let error = made(at, 3).unwrap_err();
-        format!("{}: {error}", error.field())
+        refusal(&error)
     };
     insta::assert_snapshot!(wrong(&[(0, -1)]), @"sheet_width: Sheet width of -0.1 mm is no length that can be used. Give more than 0 and at most 10 m.");
     insta::assert_snapshot!(wrong(&[(0, 2850)]), @"sheet_width: Sheet width of 285 mm is too little: the four walls leave no glue flap. Set 288 mm or more.");
@@ -233,24 +207,10 @@ fn what_cannot_be_a_gable_says_what_would_do() {
     insta::assert_snapshot!(wrong(&[(1, 1000)]), @"sheet_length: Sheet length of 100 mm is too little: base and roof leave too little of the glue flap. Set 109 mm or more.");
 }
 
-fn inch(eighths: i64) -> Length {
-    Length::inch_fraction(eighths, 8).unwrap()
-}
-
 /// Every gable on a grid of eighths with the usual roof (71 hundredths of the side), strips of
 /// 15 mm and a glue flap of 10 mm, each up to a mark: fewest sheets, then least paper.
 fn every_gable(request: &SizingRequest) -> Option<(u32, i64)> {
-    let (t, step) = (request.caliper.mm(), inch(1).mm());
-    let axes = request.contents.axes().unwrap();
-    let [a, b, c] = axes.map(|(_, side)| (side + request.clearance).mm());
-    let orders = [
-        (a, b, c),
-        (a, c, b),
-        (b, a, c),
-        (b, c, a),
-        (c, a, b),
-        (c, b, a),
-    ];
+    let (t, step) = (request.caliper.mm(), eighths(1).mm());
     let up = |mm: f64| (mm / step - 1e-9).ceil() as i64;
     let mut best: Option<(u32, i64)> = None;
     for side in up(30.0)..=24 {
@@ -272,22 +232,13 @@ fn every_gable(request: &SizingRequest) -> Option<(u32, i64)> {
                         - t / 2.0 * (1.0 - slope.sin()) / slope.cos(),
                     w - t,
                 ];
-                let takes = |(x, y, z): &(f64, f64, f64)| {
-                    let fits = |room: f64, thing: f64| room >= thing - 1e-9;
-                    fits(inside[0], *x) && fits(inside[1], *y) && fits(inside[2], *z)
-                };
-                if !orders.iter().any(takes) || 2 * (side + front) > 96 {
+                if !takes_the_block(request, inside) || 2 * (side + front) > 96 {
                     continue;
                 }
-                let each = request
-                    .sheets
-                    .iter()
-                    .map(|sheet| blanks_per_sheet(sheet, inch(width), inch(length)));
-                let each = each.max().unwrap_or(0);
-                if each > 0 {
-                    let found = (request.makes.div_ceil(each), width * length);
-                    best = Some(best.map_or(found, |best| best.min(found)));
-                }
+                best = best
+                    .into_iter()
+                    .chain(cost_of(request, width, length))
+                    .min();
                 // A longer one is never better.
                 break;
             }
@@ -303,29 +254,9 @@ proptest! {
     fn the_gable_is_the_best_on_the_grid(
         a in 20_i64..700, b in 20_i64..700, c in 20_i64..600, makes in 1_u32..40,
     ) {
-        let eighth = Ruler::inch(8);
-        let request = SizingRequest {
-            contents: Contents::Block { width: tenths(a), depth: tenths(b), height: tenths(c) },
-            structure: Some(GableCarton::KIND),
-            clearance: tenths(10),
-            fit: crate::Fit::default(),
-            caliper: tenths(3),
-            tools: Tools::new(PunchBoard::default_inch(), eighth, &Trimmer::new(eighth)),
-            sheets: vec![Stock {
-                name: "12 x 12 in".to_owned(),
-                width: inch(96),
-                height: inch(96),
-                price: None,
-                turnable: true,
-            }],
-            makes,
-        };
-        let answer = size(&request).unwrap().answers.into_iter().next();
-        let found = answer.map(|it| {
-            let (w, l) = it.blank();
-            (it.sheets_for_all, (w.nm() / inch(1).nm()) * (l.nm() / inch(1).nm()))
-        });
-        prop_assert_eq!(found, every_gable(&request));
+        let sides = [a, b, c].map(tenths);
+        let request = in_eighths(GableCarton::KIND, sides, 96, makes);
+        prop_assert_eq!(best_found(&request), every_gable(&request));
     }
 
     #[test]
@@ -340,32 +271,14 @@ proptest! {
         let made = made(at, caliper);
         prop_assume!(made.is_ok());
         let made = made.unwrap();
-        let contents = room(made.inside());
-        prop_assert_eq!(faults(&made.checks(Some(&contents))), Vec::<String>::new(), "{:?}", at);
-        let pattern = made.pattern();
-        let volume = fold_closed(pattern).volume_of_solid(pattern);
-        prop_assert!((volume / made.volume_mm3() - 1.0).abs() < 1e-9, "{volume}");
-        // One hair more than fits does not, whichever way.
-        for larger in [
-            ContentsBox { x: contents.x + 1e-3, ..contents },
-            ContentsBox { y: contents.y + 1e-3, ..contents },
-            ContentsBox { z: contents.z + 1e-3, ..contents },
-        ] {
-            prop_assert_eq!(faults(&made.checks(Some(&larger))).len(), 1);
-        }
+        assert_just_fit(&made, filled(made.inside()), [1e-3; 3]);
+        assert_folds_round_its_volume(&made);
     }
 
     #[test]
     fn any_settings_at_all_make_a_gable_or_a_refusal(
         at in prop::array::uniform7(-5_i64..3000), caliper in -1_i64..40,
     ) {
-        match made(at, caliper) {
-            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
-            Err(error) => {
-                let known = GableCarton::KIND.fields().iter().any(|field| field.key == error.field());
-                prop_assert!(known || error.field() == "caliper", "{}", error.field());
-                prop_assert!(error.to_string().ends_with('.'), "{error}");
-            }
-        }
+        assert_sound_or_refused(GableCarton::KIND, made(at, caliper));
     }
 }

@@ -14,16 +14,18 @@
 //! The depth loses t: half of it under the contents, half so that they stay below the rim.
 
 use super::hexagon_pattern::{HexTray, SQRT_3, WALLS, least_width};
+use super::lid::{
+    BASE_KEYS, CLOSING, FIELDS, LEAST_PLAY_MM, LID, LID_KEYS, put_together, score_for,
+};
+use super::limits::{Asked, check_room};
 use super::offers::keep;
+use super::open_tray_limits::Limits;
 use super::registry::{Family, Serves};
-use super::tray::{LEAST_PLAY_MM, LID, Limits, lid};
-use super::work::Work;
 use super::{
-    Body, Inside, Nest, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
-    StructureProblem, Tools,
+    Body, Inside, Nest, SettingField, Settings, Structure, StructureError, StructureKind, Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
-use crate::{ContentsBox, FitLimits, Length, Point, Pose, Vec3};
+use crate::{ContentsBox, FitLimits, Length, Pose};
 
 /// A tab this high takes a spot of glue that holds, mm: an equilateral triangle of 30 mm².
 const LEAST_DEPTH_MM: f64 = 8.5;
@@ -58,23 +60,15 @@ impl Hexagon {
     /// its hexagon; paper that fills the box; a lid with less than 0.5 mm or more than 8 mm of
     /// play across flats (more only where the trimmer is that coarse), or deeper than the base.
     pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
-        let no_score = || StructureError::no_tool(Self::KIND, SetOn::Score, tools.main_ruler());
-        let score = tools.score.ok_or_else(no_score)?;
-        let limits = Limits {
-            score,
-            trimmer: tools.trimmer,
-            caliper,
-        };
+        let limits = Limits::of(Self::KIND, tools, caliper)?;
         settings.check_marks(tools, caliper)?;
         let [base_w, base_l, base_score, lid_w, lid_l, lid_score] = settings.first();
-        let base = ["base_width", "base_length", "base_score"];
-        let lid = ["lid_width", "lid_length", "lid_score"];
         let made = Self {
             settings,
-            base: tray(&limits, base, [base_w, base_l, base_score])?,
-            lid: tray(&limits, lid, [lid_w, lid_l, lid_score])?,
+            base: tray(&limits, BASE_KEYS, [base_w, base_l, base_score])?,
+            lid: tray(&limits, LID_KEYS, [lid_w, lid_l, lid_score])?,
         };
-        limits.play("lid_length", lid_l, made.play_mm())?;
+        limits.play(LID_KEYS[1], lid_l, made.play_mm())?;
         limits.lid_depth(lid_score, base_score)?;
         Ok(made)
     }
@@ -82,9 +76,7 @@ impl Hexagon {
     /// The box again, if the structure is one.
     #[must_use]
     pub fn of(structure: &Structure) -> Option<Self> {
-        let is_one = structure.kind() == Self::KIND;
-        let make = || Self::new(structure.settings, &structure.tools, structure.caliper).ok();
-        is_one.then(make).flatten()
+        structure.again(Self::KIND, Self::new)
     }
 
     /// A side of the floor, crease to crease, mm.
@@ -149,28 +141,21 @@ impl Hexagon {
     fn bodies(&self) -> (Body, Body) {
         let [.., base_score, _, _, lid_score] = self.settings.first::<6>();
         let [base_blank, lid_blank] = self.blanks();
-        let mut base = Body {
+        let base = Body {
             name: "base",
             blank: base_blank,
             pattern: self.base.pattern("base", "bottom"),
             work: HexTray::work(base_score),
             place: Pose::FLAT,
         };
-        base.work.push(Work::Fill);
-        // Turned over about the line from corner to corner, so that wall lies on wall.
-        let over = Pose::turn_about(Point::ZERO, Point::new(1.0, 0.0), 180.0);
-        let rim = Vec3::new(0.0, 0.0, self.base.depth + self.base.t / 2.0);
-        let mut lid = Body {
+        let lid = Body {
             name: "lid",
             blank: lid_blank,
             pattern: self.lid.pattern("lid", "top"),
             work: HexTray::work(lid_score),
-            place: over.shifted(rim),
+            place: Pose::FLAT,
         };
-        lid.work.push(Work::PutTogether {
-            what: "the lid over the base",
-        });
-        (base, lid)
+        put_together(base, lid, self.base.depth + self.base.t / 2.0)
     }
 }
 
@@ -194,49 +179,23 @@ fn needs(wanted: &Wanted<'_>) -> f64 {
 /// One of the two trays; what it refuses is said of its own settings.
 fn tray(
     limits: &Limits,
-    [width, length, score]: [&'static str; 3],
+    keys: [&'static str; 3],
     at: [Length; 3],
 ) -> Result<HexTray, StructureError> {
-    let made = HexTray::of((at[0], at[1]), at[2], limits.caliper);
-    if made.depth < LEAST_DEPTH_MM - 1e-9 {
-        let problem = StructureProblem::TooLittle {
-            field: score,
-            asked: at[2],
-            least: limits.score.up(LEAST_DEPTH_MM).unwrap_or_default(),
-            why: "the tabs have no room for glue",
-        };
-        return Err(StructureError::new(problem, &limits.score));
-    }
+    let [width, length, score] = at;
+    let made = HexTray::of((width, length), score, limits.caliper);
+    let why = "the tabs have no room for glue";
+    Asked::new(keys[2], score, &limits.score).at_least(LEAST_DEPTH_MM, why)?;
     let least = LEAST_SIDE_MM + 2.0 * made.t;
     if made.side() < least - 1e-9 {
-        let problem = StructureProblem::TooLittle {
-            field: length,
-            asked: at[1],
-            least: limits
-                .trimmer
-                .up(least * SQRT_3 + 2.0 * made.depth)
-                .unwrap_or_default(),
-            why: "the sides are so short that their tabs have no room for glue",
-        };
-        return Err(StructureError::new(problem, &limits.trimmer));
+        let why = "the sides are so short that their tabs have no room for glue";
+        let least = least * SQRT_3 + 2.0 * made.depth;
+        return Err(Asked::new(keys[1], length, &limits.trimmer).too_little(least, why));
     }
-    if made.sheet.0 < made.least_width() - 1e-9 {
-        let problem = StructureProblem::TooLittle {
-            field: width,
-            asked: at[0],
-            least: limits.trimmer.up(made.least_width()).unwrap_or_default(),
-            why: "the six-sided tray is wider from corner to corner",
-        };
-        return Err(StructureError::new(problem, &limits.trimmer));
-    }
-    if made.depth <= made.t {
-        let problem = StructureProblem::NoRoom {
-            axis: "depth",
-            crease_mm: made.depth,
-            caliper: limits.caliper,
-        };
-        return Err(StructureError::new(problem, &limits.score));
-    }
+    let why = "the six-sided tray is wider from corner to corner";
+    Asked::new(keys[0], width, &limits.trimmer).at_least(made.least_width(), why)?;
+    let axes = [("depth", made.depth - made.t, made.depth)];
+    check_room(axes, limits.caliper, &limits.score)?;
     Ok(made)
 }
 
@@ -259,19 +218,11 @@ impl Family for HexagonFamily {
     }
 
     fn fields(&self) -> &'static [SettingField] {
-        const FIELDS: [SettingField; 6] = [
-            SettingField::new("base_width", "base width", SetOn::Sheet),
-            SettingField::new("base_length", "base length", SetOn::Sheet),
-            SettingField::new("base_score", "base score", SetOn::Score),
-            SettingField::new("lid_width", "lid width", SetOn::Sheet),
-            SettingField::new("lid_length", "lid length", SetOn::Sheet),
-            SettingField::new("lid_score", "lid score", SetOn::Score),
-        ];
         &FIELDS
     }
 
     fn closing(&self) -> Option<&'static str> {
-        Some("the lid, held by its fit over the base")
+        Some(CLOSING)
     }
 
     fn fit(&self) -> Option<FitLimits> {
@@ -379,7 +330,7 @@ fn with_depth(wanted: &Wanted<'_>, base_score: Length) -> Option<Settings> {
     };
     let flats = (needs(wanted) + 3.0 * t).max(least_flats);
     let (base_w, base_l, flats) = sheet(flats, base_score.mm())?;
-    let lid_score = lid(wanted.fit.lid, base_score, score).max(score.up(LEAST_DEPTH_MM)?);
+    let lid_score = score_for(wanted.fit.lid, base_score, score).max(score.up(LEAST_DEPTH_MM)?);
     let over = flats + 4.0 * t + LID.play_mm(&wanted.fit);
     let (lid_w, lid_l, _) = sheet(over, lid_score.mm())?;
     let at = [base_w, base_l, base_score, lid_w, lid_l, lid_score];

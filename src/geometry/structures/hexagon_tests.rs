@@ -3,23 +3,12 @@
 use proptest::prelude::*;
 
 use super::hexagon_pattern::HexTray;
+use super::test_support::*;
 use super::*;
-use crate::sizing::{Offer, Wanted};
+use crate::sizing::Wanted;
 use crate::{
-    Check, ContentsBox, Folded, Length, PunchBoard, Ruler, Trimmer, Unit, Vec3, enclosed_volume,
-    fold_closed,
+    ContentsBox, Folded, Length, PunchBoard, Ruler, Trimmer, Vec3, enclosed_volume, fold_closed,
 };
-
-/// Marks each tenth of a millimetre, so that a measure by hand is a setting.
-fn tools() -> Tools {
-    let tenth = Length::from_nm(100_000);
-    let fine = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::from_mm(2000)).unwrap();
-    Tools::new(PunchBoard::default_inch(), fine, &Trimmer::new(fine))
-}
-
-fn tenths(n: i64) -> Length {
-    Length::from_nm(n * 100_000)
-}
 
 fn settings(tenths_mm: [i64; 6]) -> Settings {
     Settings::of(Hexagon::KIND, &tenths_mm.map(tenths))
@@ -27,25 +16,6 @@ fn settings(tenths_mm: [i64; 6]) -> Settings {
 
 fn hexagon(tenths_mm: [i64; 6]) -> Result<Hexagon, StructureError> {
     Hexagon::new(settings(tenths_mm), &tools(), tenths(3))
-}
-
-fn made(tenths_mm: [i64; 6]) -> Structure {
-    Structure::new(settings(tenths_mm), &tools(), tenths(3)).unwrap()
-}
-
-fn faults(checks: &[Check]) -> Vec<String> {
-    let failed = checks.iter().filter(|check| !check.holds);
-    failed
-        .map(|it| format!("{}: {}", it.name, it.says))
-        .collect()
-}
-
-fn filled(inside: Inside) -> ContentsBox {
-    ContentsBox {
-        x: inside.width,
-        y: inside.length,
-        z: inside.depth,
-    }
 }
 
 /// 70 across flats and 30 deep; the lid 71.7 across flats and 15 deep.
@@ -123,13 +93,8 @@ fn walls_and_floor(pattern: &crate::Pattern, folded: &Folded) -> f64 {
 
 #[test]
 fn a_six_sided_box_folds_and_its_lid_goes_over() {
-    let made = made(BY_HAND);
-    let says: Vec<String> = made
-        .checks(Some(&filled(made.inside())))
-        .iter()
-        .map(|it| format!("{} {} {:.2}: {}", it.name, it.holds, it.margin, it.says))
-        .collect();
-    insta::assert_snapshot!(says.join("\n"), @"
+    let made = made(settings(BY_HAND));
+    insta::assert_snapshot!(verdicts(&made, &filled(made.inside())), @"
     flat true 0.00: 13 panels lie flat side by side; panels and waste make up the sheet of 17264.0 mm².
     hinges true 0.00: 12 creases hold their panels together at 16 moments.
     closed true 0.10: Every face that should be closed is covered to 100.000 %.
@@ -138,13 +103,7 @@ fn a_six_sided_box_folds_and_its_lid_goes_over() {
     flat vertices true 0.00: No vertex inside the paper has to fold flat.
     nests true 0.00: What goes into each other has 0.00 mm to spare beyond its play.
     ");
-    let ruler = tools().trimmer;
-    let base = made.main();
-    let work = base
-        .work
-        .iter()
-        .map(|work| work.sentence(&base.pattern, &ruler));
-    insta::assert_snapshot!(work.collect::<Vec<_>>().join("\n"), @"
+    insta::assert_snapshot!(told([made.main()], &tools().trimmer), @"
     Score the four slanting sides of the floor and the six tabs along the template.
     Score 30 mm from the top edge and the bottom edge, only from one slanting score to the other.
     Cut the outline of walls and tabs along the template.
@@ -189,7 +148,7 @@ fn what_cannot_be_a_six_sided_box_says_what_would_do() {
         let mut at = BY_HAND;
         at[change] = to;
         let error = hexagon(at).unwrap_err();
-        format!("{}: {error}", error.field())
+        refusal(&error)
     };
     insta::assert_snapshot!(wrong(0, 1327), @"base_width: Base width of 132.7 mm is too little: the six-sided tray is wider from corner to corner. Set 132.8 mm or more.");
     insta::assert_snapshot!(wrong(1, 800), @"base_length: Base length of 80 mm is too little: the sides are so short that their tabs have no room for glue. Set 88.8 mm or more.");
@@ -249,30 +208,19 @@ proptest! {
         let room = hexagon.room_for(10.0, 10.0 * tall);
         prop_assume!(room.width > 1.0 && room.length > 1.0);
         let contents = filled(room);
-        prop_assert_eq!(faults(&made.checks(Some(&contents))), Vec::<String>::new(), "{:?}", at);
-        let pattern = made.pattern();
-        let volume = fold_closed(pattern).volume_of_solid(pattern);
-        prop_assert!((volume / made.volume_mm3() - 1.0).abs() < 1e-9, "{volume}");
+        assert_just_fit(&made, contents, [0.0, 0.0, 1e-3]);
+        assert_folds_round_its_volume(&made);
         // More than the tabs' paper would leave does not fit.
         let more = f64::from(u16::try_from(caliper).unwrap()) / 10.0 * 3.0;
         let larger = ContentsBox { x: contents.x + more, y: contents.y + more, ..contents };
         prop_assert_eq!(faults(&made.checks(Some(&larger))).len(), 1);
-        let higher = ContentsBox { z: contents.z + 1e-3, ..contents };
-        prop_assert_eq!(faults(&made.checks(Some(&higher))).len(), 1);
     }
 
     #[test]
     fn any_settings_at_all_make_a_six_sided_box_or_a_refusal(
         at in prop::array::uniform6(-5_i64..3000), caliper in -1_i64..40,
     ) {
-        match Structure::new(settings(at), &tools(), tenths(caliper)) {
-            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
-            Err(error) => {
-                let known = Hexagon::KIND.fields().iter().any(|field| field.key == error.field());
-                prop_assert!(known || error.field() == "caliper", "{}", error.field());
-                prop_assert!(error.to_string().ends_with('.'), "{error}");
-            }
-        }
+        assert_sound_or_refused(Hexagon::KIND, Structure::new(settings(at), &tools(), tenths(caliper)));
     }
 
     /// Near the edge of what can be made, where one setting is off.
@@ -280,23 +228,7 @@ proptest! {
     fn one_setting_off_is_refused_or_still_folds(which in 0_usize..6, off in -60_i64..60) {
         let mut at = BY_HAND;
         at[which] += off;
-        match Structure::new(settings(at), &tools(), tenths(3)) {
-            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
-            Err(error) => prop_assert!(error.to_string().contains(" or "), "{error}"),
-        }
-    }
-}
-
-/// A trimmer with marks each 3 mm and a score board with marks each 2 mm.
-fn coarse() -> Tools {
-    let ruler = |step| {
-        let (step, longest) = (Length::from_mm(step), Length::from_mm(900));
-        Ruler::new(Unit::Millimetre, step, Length::ZERO, longest).unwrap()
-    };
-    Tools {
-        score: Some(ruler(2)),
-        trimmer: ruler(3),
-        ..tools()
+        assert_sound_or_mended(Structure::new(settings(at), &tools(), tenths(3)));
     }
 }
 
@@ -310,7 +242,7 @@ proptest! {
     fn no_six_sided_box_on_the_grid_beats_what_is_offered(
         block in (20_i64..900, 20_i64..900, 20_i64..600), caliper in 1_i64..8, round: bool,
     ) {
-        let (tools, t) = (coarse(), caliper as f64 / 10.0);
+        let (tools, t) = (coarse_tools(900), caliper as f64 / 10.0);
         let mut block_mm = [block.0, block.1, block.2].map(|side| side as f64 / 10.0);
         if round {
             block_mm[1] = block_mm[0];
@@ -320,18 +252,14 @@ proptest! {
         prop_assert!(!offers.found.is_empty());
         let need = if round { block_mm[0] / 2.0 } else { reach(block_mm[0] / 2.0, block_mm[1] / 2.0) };
         let least = (2.0 * need).max(20.0);
-        let from = |mm: f64, step: i64, marks: i64| {
-            let first = (mm / step as f64).floor() as i64;
-            (0..marks).map(move |mark| (first + mark) * step)
-        };
         let score_ruler = tools.score.unwrap();
         let mut seen = 0;
-        for score in from(block_mm[2], 2, 9) {
-            let lid = tray::lid(crate::LidDepth::Shallow, Length::from_mm(score), &score_ruler).mm() as i64;
-            for l in from(least + 2.0 * score as f64, 3, 8) {
-                for w in from(1.15 * (l - 2 * score) as f64 + 1.7 * score as f64, 3, 6) {
-                    for lid_l in from((l - 2 * score + 2 * lid) as f64, 3, 5) {
-                        for lid_w in from(1.15 * (lid_l - 2 * lid) as f64 + 1.7 * lid as f64, 3, 6) {
+        for score in marks_from(block_mm[2], 2, 9) {
+            let lid = lid::score_for(crate::LidDepth::Shallow, Length::from_mm(score), &score_ruler).mm() as i64;
+            for l in marks_from(least + 2.0 * score as f64, 3, 8) {
+                for w in marks_from(1.15 * (l - 2 * score) as f64 + 1.7 * score as f64, 3, 6) {
+                    for lid_l in marks_from((l - 2 * score + 2 * lid) as f64, 3, 5) {
+                        for lid_w in marks_from(1.15 * (lid_l - 2 * lid) as f64 + 1.7 * lid as f64, 3, 6) {
                             let at = [w, l, score, lid_w, lid_l, lid];
                             let at = Settings::of(Hexagon::KIND, &at.map(Length::from_mm));
                             let Ok(made) = Hexagon::new(at, &tools, tenths(caliper)) else {
@@ -346,7 +274,7 @@ proptest! {
                             let across = if round { 2.0 * (clear - need) } else { grows(block_mm, clear) };
                             let loose = across.max(deep);
                             prop_assert!(
-                                offers.found.iter().any(|it| beats(it, &made, loose, block_mm)),
+                                offers.found.iter().any(|it| is_no_worse(it, &made.blanks(), loose, block_mm)),
                                 "{made:?}"
                             );
                         }
@@ -366,7 +294,7 @@ proptest! {
         if round {
             sides[1] = sides[0];
         }
-        let (tools, caliper) = (coarse(), tenths(3));
+        let (tools, caliper) = (coarse_tools(900), tenths(3));
         let wanted = Wanted { block_mm: sides, round, fit: crate::Fit::default(), caliper, tools: &tools };
         let family = Hexagon::KIND.family();
         let block = ContentsBox { x: sides[0], y: sides[1], z: sides[2] };
@@ -400,14 +328,6 @@ fn grows([x, y, _]: [f64; 3], clear: f64) -> f64 {
         }
     }
     low
-}
-
-/// Whether an offer takes no more paper, and leaves no more room, than a box that is made.
-fn beats(offer: &Offer, made: &Hexagon, loose: f64, block_mm: [f64; 3]) -> bool {
-    let spare = [offer.inside.width, offer.inside.length, offer.inside.depth];
-    let spare = spare.iter().zip(block_mm).map(|(room, block)| room - block);
-    let mut sheets = offer.blanks.iter().zip(made.blanks());
-    sheets.all(|(a, b)| a.0 <= b.0 && a.1 <= b.1) && spare.fold(0.0, f64::max) <= loose + 1e-6
 }
 
 /// A jar 60 mm across and 50 mm high with 1 mm of play, card of 0.3 mm, marks each 1 mm. By hand:

@@ -34,9 +34,12 @@ mod hexagon;
 mod hexagon_pattern;
 #[cfg(test)]
 mod hexagon_tests;
+mod lid;
+mod limits;
 mod notched_square;
 mod offers;
 mod open_tray;
+mod open_tray_limits;
 #[cfg(test)]
 mod other_shapes_tests;
 mod pouch;
@@ -58,12 +61,15 @@ mod sleeve;
 mod structure;
 mod tapered_flap;
 #[cfg(test)]
+mod test_support;
+#[cfg(test)]
 mod tests;
 mod tools;
 mod tray;
 #[cfg(test)]
 mod tray_tests;
 mod tube;
+mod tube_sizing;
 mod tuck_carton;
 mod tuck_carton_pattern;
 #[cfg(test)]

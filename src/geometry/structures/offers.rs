@@ -1,6 +1,8 @@
 //! What is offered: settings that no other ones beat.
 
-use crate::sizing::Offer;
+use super::StructureError;
+use crate::sizing::{Offer, Offers};
+use crate::{Length, Ruler};
 
 /// Keeps an offer unless another one is as good in every respect, and drops those that it beats
 /// so. What counts: both sides of every sheet, and the most room left over for a block.
@@ -22,4 +24,36 @@ fn loose(offer: &Offer, [width, length, depth]: [f64; 3]) -> f64 {
     (inside.width - width)
         .max(inside.length - length)
         .max(inside.depth - depth)
+}
+
+/// What comes of a single try.
+pub(super) fn only(made: Option<Result<Offer, StructureError>>) -> Offers {
+    let (found, refused) = match made {
+        Some(Ok(offer)) => (vec![offer], None),
+        Some(Err(error)) => (Vec::new(), Some(error)),
+        None => (Vec::new(), None),
+    };
+    Offers { found, refused }
+}
+
+/// The least mark between two lengths that fits, by halving: what is larger than one that fits
+/// has to fit too.
+pub(super) fn least_mark(
+    ruler: &Ruler,
+    (least, most): (f64, f64),
+    fits: impl Fn(Length) -> bool,
+) -> Option<Length> {
+    let (mut low, mut high) = (ruler.up(least)?, ruler.down(most)?);
+    if low > high || !fits(high) {
+        return None;
+    }
+    while low < high {
+        let between = ruler.down(f64::midpoint(low.mm(), high.mm()))?;
+        if fits(between) {
+            high = between;
+        } else {
+            low = between + ruler.step();
+        }
+    }
+    Some(high)
 }

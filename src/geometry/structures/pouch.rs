@@ -20,12 +20,11 @@
 //! Bent paper is drawn and checked as [`STRIPS`] flat strips a panel. Their edges lie on the arch
 //! exactly, and they close exactly; a strip is off the true cylinder by less than w²/8R.
 
+use super::limits::{Asked, check_room, no_room};
 use super::pouch_bend::STRIPS;
 use super::pouch_family::PouchFamily;
 use super::segment::Segment;
-use super::{
-    Inside, SetOn, Settings, Structure, StructureError, StructureKind, StructureProblem, Tools,
-};
+use super::{Inside, SetOn, Settings, Structure, StructureError, StructureKind, Tools};
 use crate::sizing::SLACK_MM;
 use crate::{Length, Ruler};
 
@@ -65,22 +64,13 @@ impl Pouch {
     /// 8 mm or over half a panel; an arch under 0.1 or over 0.28 of the panel; ends so
     /// near each other that the side flap has no room for glue; paper that fills the pouch.
     pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
-        let no_score = || StructureError::no_tool(Self::KIND, SetOn::Score, tools.main_ruler());
-        let score = tools.score.ok_or_else(no_score)?;
+        let score = tools.score_for(Self::KIND)?;
         settings.check_marks(tools, caliper)?;
         let [sheet_width, sheet_length, panel, arch] = settings.first();
         check_panel(panel, &score)?;
         check_flap(sheet_width, panel, tools)?;
         let template = *tools.ruler(SetOn::Template).unwrap_or(&score);
         check_arch(arch, panel, &template)?;
-        let no_room = |axis, crease_mm: f64| {
-            let problem = StructureProblem::NoRoom {
-                axis,
-                crease_mm,
-                caliper,
-            };
-            StructureError::new(problem, &score)
-        };
         let segment = Segment::of_arc(panel.mm(), arch.mm());
         let made = Self {
             settings,
@@ -89,40 +79,28 @@ impl Pouch {
             length: (sheet_length - arch * 2).mm(),
             arch: arch.mm(),
             t: caliper.mm(),
-            segment: segment.ok_or_else(|| no_room("depth", arch.mm()))?,
+            segment: segment.ok_or_else(|| no_room("depth", arch.mm(), caliper, &score))?,
         };
         let short = made.flap_is_short_by();
         if short > 0.0 {
-            let problem = StructureProblem::TooLittle {
-                field: "sheet_length",
-                asked: sheet_length,
-                least: tools
-                    .trimmer
-                    .up(sheet_length.mm() + short)
-                    .unwrap_or_default(),
-                why: "the ends leave too little of the side flap to glue",
-            };
-            return Err(StructureError::new(problem, &tools.trimmer));
+            let why = "the ends leave too little of the side flap to glue";
+            let asked = Asked::new("sheet_length", sheet_length, &tools.trimmer);
+            return Err(asked.too_little(sheet_length.mm() + short, why));
         }
         let inside = made.inside_for(0.0);
-        for (axis, room, crease_mm) in [
+        let axes = [
             ("width", inside.width, made.segment.chord()),
             ("length", inside.length, made.length - 2.0 * made.arch),
             ("depth", made.deepest(), 2.0 * made.arch),
-        ] {
-            if room <= 0.0 {
-                return Err(no_room(axis, crease_mm));
-            }
-        }
+        ];
+        check_room(axes, caliper, &score)?;
         Ok(made)
     }
 
     /// The pouch again, if the structure is one.
     #[must_use]
     pub fn of(structure: &Structure) -> Option<Self> {
-        let is_one = structure.kind() == Self::KIND;
-        let make = || Self::new(structure.settings, &structure.tools, structure.caliper).ok();
-        is_one.then(make).flatten()
+        structure.again(Self::KIND, Self::new)
     }
 
     /// The volume inside its crease lines, mm³: 2 L A − (2/3) c³ + 8 k A.
@@ -199,67 +177,24 @@ pub(super) fn volume(segment: &Segment, length: f64) -> f64 {
 }
 
 fn check_panel(panel: Length, score: &Ruler) -> Result<(), StructureError> {
-    let problem = if panel.mm() < LEAST_PANEL_MM {
-        StructureProblem::TooLittle {
-            field: "score",
-            asked: panel,
-            least: score.up(LEAST_PANEL_MM).unwrap_or_default(),
-            why: "so narrow a panel does not bend by hand",
-        }
-    } else if score.has(panel * 2) {
-        return Ok(());
-    } else {
-        StructureProblem::TooMuch {
-            field: "score",
-            asked: panel,
-            most: score.down(score.longest().mm() / 2.0).unwrap_or_default(),
-            why: "the second score, twice as far from the edge, is out of the board's reach",
-        }
-    };
-    Err(StructureError::new(problem, score))
+    let asked = Asked::new("score", panel, score);
+    asked.at_least(LEAST_PANEL_MM, "so narrow a panel does not bend by hand")?;
+    asked
+        .twice_in_reach("the second score, twice as far from the edge, is out of the board's reach")
 }
 
 fn check_flap(sheet: Length, panel: Length, tools: &Tools) -> Result<(), StructureError> {
-    let trimmer = &tools.trimmer;
-    let (flap, panels) = ((sheet - panel * 2).mm(), 2.0 * panel.mm());
-    let problem = if flap < LEAST_FLAP_MM {
-        StructureProblem::TooLittle {
-            field: "sheet_width",
-            asked: sheet,
-            least: trimmer.up(panels + LEAST_FLAP_MM).unwrap_or_default(),
-            why: "front and back leave no side flap to glue",
-        }
-    } else if flap > panel.mm() / 2.0 {
-        StructureProblem::TooMuch {
-            field: "sheet_width",
-            asked: sheet,
-            most: trimmer.down(panels + panel.mm() / 2.0).unwrap_or_default(),
-            why: "the side flap is wider than half the front",
-        }
-    } else {
-        return Ok(());
-    };
-    Err(StructureError::new(problem, trimmer))
+    let panels = 2.0 * panel.mm();
+    let asked = Asked::new("sheet_width", sheet, &tools.trimmer);
+    let why = "front and back leave no side flap to glue";
+    asked.at_least(panels + LEAST_FLAP_MM, why)?;
+    let why = "the side flap is wider than half the front";
+    asked.at_most(panels + panel.mm() / 2.0, why)
 }
 
 fn check_arch(arch: Length, panel: Length, ruler: &Ruler) -> Result<(), StructureError> {
     let [least, most] = ARCH_SHARE.map(|share| share * panel.mm());
-    let problem = if arch.mm() < least - 1e-9 {
-        StructureProblem::TooLittle {
-            field: "arch",
-            asked: arch,
-            least: ruler.up(least).unwrap_or_default(),
-            why: "so flat an end springs open",
-        }
-    } else if arch.mm() > most + 1e-9 {
-        StructureProblem::TooMuch {
-            field: "arch",
-            asked: arch,
-            most: ruler.down(most).unwrap_or_default(),
-            why: "a panel does not bend beyond half a circle",
-        }
-    } else {
-        return Ok(());
-    };
-    Err(StructureError::new(problem, ruler))
+    let asked = Asked::new("arch", arch, ruler);
+    asked.at_least(least, "so flat an end springs open")?;
+    asked.at_most(most, "a panel does not bend beyond half a circle")
 }

@@ -1,5 +1,6 @@
 //! What the pillow pouch says of itself, and the settings that it offers.
 
+use super::offers::least_mark;
 use super::pouch::{ARCH_SHARE, LEAST_PANEL_MM, Pouch, room_for};
 use super::registry::{Family, Serves};
 use super::{
@@ -126,25 +127,14 @@ fn narrowest_panel(wanted: &Wanted<'_>, score: &Ruler, arch: Length) -> Option<(
     let [width, _, depth] = wanted.block_mm;
     let least = (arch.mm() / ARCH_SHARE[1]).max(LEAST_PANEL_MM).max(width);
     let most = (arch.mm() / ARCH_SHARE[0]).min(score.longest().mm() / 2.0);
-    let (mut low, mut high) = (score.up(least - 1e-9)?, score.down(most + 1e-9)?);
-    let most = high;
     // Without the side flap room grows with the panel, so that halving finds where to begin.
     let could = |panel: Length| {
         let room = room_for(panel.mm(), arch.mm(), (0.0, wanted.caliper.mm()), depth);
         room.is_some_and(|room| room >= width - SLACK_MM / 2.0)
     };
-    if low > high || !could(high) {
-        return None;
-    }
-    while low < high {
-        let between = score.down(f64::midpoint(low.mm(), high.mm()))?;
-        if could(between) {
-            high = between;
-        } else {
-            low = between + score.step();
-        }
-    }
-    score.marks_between(high, most).find_map(|panel| {
+    let first = least_mark(score, (least - 1e-9, most + 1e-9), could)?;
+    let last = score.down(most + 1e-9)?;
+    score.marks_between(first, last).find_map(|panel| {
         let made = pouch_for(wanted, panel, arch)?;
         let room = made.inside_for(depth).width;
         (room >= width - SLACK_MM / 2.0).then_some((panel, made))

@@ -19,6 +19,7 @@ use std::f64::consts::SQRT_2;
 
 use serde::{Deserialize, Serialize};
 
+use super::limits::check_room;
 use super::notched_square::{check_marks, check_sheet};
 use super::{BackRemedy, Inside, StructureError, StructureProblem};
 use crate::{Length, PunchBoard};
@@ -154,17 +155,7 @@ impl PunchBox {
             ("length", inside.length, self.length),
             ("depth", inside.depth, self.depth),
         ];
-        match axes.into_iter().find(|(_, room, _)| *room <= 0.0) {
-            None => Ok(()),
-            Some((axis, _, crease_mm)) => {
-                let problem = StructureProblem::NoRoom {
-                    axis,
-                    crease_mm,
-                    caliper: self.caliper,
-                };
-                Err(StructureError::new(problem, board.ruler()))
-            }
-        }
+        check_room(axes, self.caliper, board.ruler())
     }
 
     /// The settings it was made from.

@@ -16,8 +16,9 @@ use std::f64::consts::SQRT_2;
 
 use serde::{Deserialize, Serialize};
 
+use super::limits::check_room;
 use super::notched_square::{check_marks, check_sheet};
-use super::{Inside, StructureError, StructureProblem};
+use super::{Inside, StructureError};
 use crate::{Length, PunchBoard};
 
 /// What is set to make an envelope: the side of the square, and the punch from its left corner.
@@ -66,19 +67,11 @@ impl PunchEnvelope {
             s: SQRT_2 * e.mm(),
         };
         let inside = made.inside();
-        for (axis, room, crease_mm) in [
+        let axes = [
             ("width", inside.width, made.width),
             ("height", inside.length, made.height),
-        ] {
-            if room <= 0.0 {
-                let problem = StructureProblem::NoRoom {
-                    axis,
-                    crease_mm,
-                    caliper,
-                };
-                return Err(StructureError::new(problem, board.ruler()));
-            }
-        }
+        ];
+        check_room(axes, caliper, board.ruler())?;
         Ok(made)
     }
 

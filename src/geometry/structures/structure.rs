@@ -72,6 +72,18 @@ impl Structure {
         settings.kind().family().make_off(&settings, tools, caliper)
     }
 
+    /// What it was made as, by the constructor of its kind; `None` if it is of another.
+    pub(super) fn again<T>(
+        &self,
+        kind: StructureKind,
+        new: impl Fn(Settings, &Tools, Length) -> Result<T, StructureError>,
+    ) -> Option<T> {
+        if self.kind() != kind {
+            return None;
+        }
+        new(self.settings, &self.tools, self.caliper).ok()
+    }
+
     /// Which structure it is.
     #[must_use]
     pub fn kind(&self) -> StructureKind {

@@ -1,5 +1,6 @@
 //! The tools on a bench that structures are made with, by the rulers that are set on them.
 
+use super::{StructureError, StructureKind};
 use crate::{Length, PunchBoard, Ruler, SetOn, Trimmer};
 
 /// What is on the bench. A structure that needs a tool that is not there is refused by name.
@@ -34,6 +35,21 @@ impl Tools {
             SetOn::Score => self.score.as_ref(),
             SetOn::Template => Some(self.score.as_ref().unwrap_or(&self.trimmer)),
         }
+    }
+
+    /// The score board's ruler, for a structure that needs one.
+    pub(super) fn score_for(&self, kind: StructureKind) -> Result<Ruler, StructureError> {
+        self.score.ok_or_else(|| self.lacking(SetOn::Score, kind))
+    }
+
+    /// The punch board, for a structure that needs one.
+    pub(super) fn board_for(&self, kind: StructureKind) -> Result<PunchBoard, StructureError> {
+        let board = self.punch_board;
+        board.ok_or_else(|| self.lacking(SetOn::PunchBoard, kind))
+    }
+
+    fn lacking(&self, tool: SetOn, kind: StructureKind) -> StructureError {
+        StructureError::no_tool(kind, tool, self.main_ruler())
     }
 
     /// The ruler in whose marks the bench speaks: the punch board's, else the score board's, else

@@ -3,19 +3,9 @@
 use proptest::prelude::*;
 
 use super::open_tray::OpenTray;
+use super::test_support::*;
 use super::*;
-use crate::{Check, ContentsBox, Length, PunchBoard, Ruler, Trimmer, Unit, fold_closed};
-
-/// Marks each tenth of a millimetre, so that a published measure is a setting.
-fn tools() -> Tools {
-    let tenth = Length::from_nm(100_000);
-    let fine = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::from_mm(2000)).unwrap();
-    Tools::new(PunchBoard::default_inch(), fine, &Trimmer::new(fine))
-}
-
-fn tenths(n: i64) -> Length {
-    Length::from_nm(n * 100_000)
-}
+use crate::{Ruler, fold_closed};
 
 fn settings(tenths_mm: [i64; 6]) -> Settings {
     Settings::of(Tray::KIND, &tenths_mm.map(tenths))
@@ -23,13 +13,6 @@ fn settings(tenths_mm: [i64; 6]) -> Settings {
 
 fn tray(tenths_mm: [i64; 6], caliper: i64) -> Result<Tray, StructureError> {
     Tray::new(settings(tenths_mm), &tools(), tenths(caliper))
-}
-
-fn faults(checks: &[Check]) -> Vec<String> {
-    let failed = checks.iter().filter(|check| !check.holds);
-    failed
-        .map(|it| format!("{}: {}", it.name, it.says))
-        .collect()
 }
 
 /// Geometry: outside = inside + 2 t for each pair of walls; lid inside = base outside + clearance.
@@ -83,24 +66,8 @@ fn the_best_tray_of_a_sheet_holds_what_is_published() {
 
 #[test]
 fn a_tray_folds_and_its_lid_goes_over() {
-    let made = Structure::new(
-        settings([1107, 907, 252, 914, 720, 150]),
-        &tools(),
-        tenths(3),
-    )
-    .unwrap();
-    let inside = made.inside();
-    let contents = ContentsBox {
-        x: inside.width,
-        y: inside.length,
-        z: inside.depth,
-    };
-    let says: Vec<String> = made
-        .checks(Some(&contents))
-        .iter()
-        .map(|it| format!("{} {} {:.2}: {}", it.name, it.holds, it.margin, it.says))
-        .collect();
-    insta::assert_snapshot!(says.join("\n"), @"
+    let made = made(settings([1107, 907, 252, 914, 720, 150]));
+    insta::assert_snapshot!(verdicts(&made, &filled(made.inside())), @"
     flat true 0.00: 9 panels lie flat side by side; panels and waste make up the sheet of 10040.5 mm².
     hinges true 0.00: 8 creases hold their panels together at 16 moments.
     closed true 0.10: Every face that should be closed is covered to 100.000 %.
@@ -109,16 +76,7 @@ fn a_tray_folds_and_its_lid_goes_over() {
     flat vertices true 0.00: No vertex inside the paper has to fold flat.
     nests true 0.00: What goes into each other has 0.00 mm to spare beyond its play.
     ");
-    let ruler = Ruler::millimetre();
-    let work: Vec<String> = made
-        .bodies()
-        .flat_map(|body| {
-            body.work
-                .iter()
-                .map(|work| work.sentence(&body.pattern, &ruler))
-        })
-        .collect();
-    insta::assert_snapshot!(work.join("\n"), @"
+    insta::assert_snapshot!(told(made.bodies(), &Ruler::millimetre()), @"
     Score ≈ 25 mm from each of the four edges.
     Cut the slits at the four corners, from the edge to the first score.
     Fold each score and press it sharp, then open it.
@@ -148,7 +106,7 @@ fn a_tray_folds_and_its_lid_goes_over() {
 fn what_cannot_be_a_tray_says_what_would_do() {
     let wrong = |at: [i64; 6]| {
         let error = tray(at, 3).unwrap_err();
-        format!("{}: {error}", error.field())
+        refusal(&error)
     };
     insta::assert_snapshot!(wrong([0, 907, 252, 914, 720, 150]), @"base_width: Base width of 0 mm is no length that can be used. Give more than 0 and at most 10 m.");
     insta::assert_snapshot!(wrong([1107, 907, 454, 914, 720, 150]), @"base_score: Base score at 45.4 mm is too much: the scores of opposite edges meet. Set 39.8 mm or less.");
@@ -181,26 +139,12 @@ proptest! {
         let made = Structure::new(settings(at), &tools(), tenths(caliper));
         prop_assume!(made.is_ok());
         let made = made.unwrap();
-        let inside = made.inside();
-        let contents = ContentsBox { x: inside.width, y: inside.length, z: inside.depth };
-        prop_assert_eq!(faults(&made.checks(Some(&contents))), Vec::<String>::new(), "{:?}", at);
-        let pattern = made.pattern();
-        let volume = fold_closed(pattern).volume_of_solid(pattern);
-        prop_assert!((volume / made.volume_mm3() - 1.0).abs() < 1e-9, "{volume}");
-        // One hair more than fits does not.
-        let larger = ContentsBox { y: contents.y + 1e-3, ..contents };
-        prop_assert_eq!(faults(&made.checks(Some(&larger))).len(), 1);
+        assert_just_fit(&made, filled(made.inside()), [0.0, 1e-3, 0.0]);
+        assert_folds_round_its_volume(&made);
     }
 
     #[test]
     fn any_settings_at_all_make_a_tray_or_a_refusal(at in prop::array::uniform6(-5_i64..3000), caliper in -1_i64..40) {
-        match Structure::new(settings(at), &tools(), tenths(caliper)) {
-            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
-            Err(error) => {
-                let known = Tray::KIND.fields().iter().any(|field| field.key == error.field());
-                prop_assert!(known || error.field() == "caliper", "{}", error.field());
-                prop_assert!(error.to_string().ends_with('.'), "{error}");
-            }
-        }
+        assert_sound_or_refused(Tray::KIND, Structure::new(settings(at), &tools(), tenths(caliper)));
     }
 }

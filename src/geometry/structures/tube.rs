@@ -14,9 +14,10 @@
 use kurbo::Point;
 
 use super::build::{Builder, rectangle};
+use super::limits::Asked;
 use super::notched_square::{GLUE_AREA_MM2, GLUE_WIDTH_MM};
 use super::work::{Edge, Work};
-use super::{StructureError, StructureProblem, Tools};
+use super::{StructureError, Tools};
 use crate::{CreaseId, Face, GlueZone, Length, PanelId, PanelRole, Ruler, Side, WasteReason};
 
 /// Narrowest glue flap, mm (common practice, no source).
@@ -113,32 +114,19 @@ impl Tube {
     /// Whether the tube can be scored and glued.
     pub(super) fn check(&self, tools: &Tools, least: &Least) -> Result<(), StructureError> {
         let score = tools.score.unwrap_or(*tools.main_ruler());
-        let trimmer = &tools.trimmer;
         let (side, front) = (self.side_score, self.front_score);
-        if side.mm() < least.side.0 - 1e-9 {
-            return too_little(("side_score", side), &score, least.side);
-        }
-        let needed = side.mm() + least.front.0;
-        if front.mm() < needed - 1e-9 {
-            return too_little(("front_score", front), &score, (needed, least.front.1));
-        }
-        if !score.has(front * 2) {
-            let most = score.longest().mm() / 2.0;
-            let why = "the last score, twice as far from the edge, is out of the board's reach";
-            return too_much(("front_score", front), &score, (most, why));
-        }
+        Asked::new("side_score", side, &score).at_least(least.side.0, least.side.1)?;
         let panels = 2.0 * front.mm();
-        let sheet = ("sheet_width", self.sheet_width);
-        if self.flap() < LEAST_FLAP_MM - 1e-9 {
-            let why = "the four walls leave no glue flap";
-            return too_little(sheet, trimmer, (panels + LEAST_FLAP_MM, why));
-        }
-        let most = self.side() / 2.0;
-        if self.flap() > most + 1e-9 {
-            let why = "the glue flap is wider than half a side";
-            return too_much(sheet, trimmer, (panels + most, why));
-        }
-        Ok(())
+        let front = Asked::new("front_score", front, &score);
+        front.at_least(side.mm() + least.front.0, least.front.1)?;
+        front.twice_in_reach(
+            "the last score, twice as far from the edge, is out of the board's reach",
+        )?;
+        let sheet = Asked::new("sheet_width", self.sheet_width, &tools.trimmer);
+        let why = "the four walls leave no glue flap";
+        sheet.at_least(panels + LEAST_FLAP_MM, why)?;
+        let why = "the glue flap is wider than half a side";
+        sheet.at_most(panels + self.side() / 2.0, why)
     }
 
     /// The narrowest sheet for these scores: a glue flap of the usual width or, where that is too
@@ -285,39 +273,4 @@ impl Walls {
         let name = "the flat tube open, until it stands square";
         b.fold_to(name, to(&all.concat(), 90.0));
     }
-}
-
-/// A setting that is too little.
-pub(super) fn too_little<T>(
-    (field, asked): (&'static str, Length),
-    ruler: &Ruler,
-    (least, why): (f64, &'static str),
-) -> Result<T, StructureError> {
-    // Beyond the ruler's reach the mark is counted on.
-    let least = ruler.up(least).or_else(|| {
-        let steps = (least / ruler.step().mm()).ceil();
-        Length::nearest_multiple(steps * ruler.step().mm(), ruler.step())
-    });
-    let problem = StructureProblem::TooLittle {
-        field,
-        asked,
-        least: least.unwrap_or(Length::MAX),
-        why,
-    };
-    Err(StructureError::new(problem, ruler))
-}
-
-/// A setting that is too much.
-pub(super) fn too_much<T>(
-    (field, asked): (&'static str, Length),
-    ruler: &Ruler,
-    (most, why): (f64, &'static str),
-) -> Result<T, StructureError> {
-    let problem = StructureProblem::TooMuch {
-        field,
-        asked,
-        most: ruler.down(most).unwrap_or_default(),
-        why,
-    };
-    Err(StructureError::new(problem, ruler))
 }

@@ -20,11 +20,12 @@
 //!   W    the tuck flaps: both inside the front, or one in each wall     W - 2 t, W - 3 t
 //! ```
 
+use super::limits::{Asked, check_room};
 use super::registry::{Family, Serves};
-use super::tube::{Least, TAPER, Tube, too_little, too_much};
+use super::tube::{Least, TAPER, Tube};
+use super::tube_sizing::least_side;
 use super::{
-    Body, Inside, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
-    StructureProblem, Tools,
+    Body, Inside, SetOn, SettingField, Settings, Structure, StructureError, StructureKind, Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
 use crate::{Length, Pose, Ruler};
@@ -83,8 +84,7 @@ impl TuckCarton {
     /// a side, or that tapers to nothing; a carton too shallow for its flaps; paper that fills it.
     pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
         let kind = settings.kind();
-        let no_score = || StructureError::no_tool(kind, SetOn::Score, tools.main_ruler());
-        let score = tools.score.ok_or_else(no_score)?;
+        let score = tools.score_for(kind)?;
         settings.check_marks(tools, caliper)?;
         let [
             sheet_width,
@@ -100,21 +100,14 @@ impl TuckCarton {
             caliper,
         };
         tube.check(tools, &least_tube(&tube))?;
-        let most = most_tuck(&tube);
-        let tuck = ("tuck_score", tuck_score);
-        if tuck_score.mm() < LEAST_TUCK_MM - 1e-9 {
-            let why = "so short a tuck flap slips out";
-            return too_little(tuck, &score, (LEAST_TUCK_MM, why));
-        }
-        if tuck_score.mm() > most + 1e-9 {
-            let why = "so deep a tuck flap jams on the dust flaps or tapers to nothing";
-            return too_much(tuck, &score, (most, why));
-        }
-        let lid = ("tuck_score", tuck_score + side_score);
-        if !score.has(lid.1) {
+        let tuck = Asked::new("tuck_score", tuck_score, &score);
+        tuck.at_least(LEAST_TUCK_MM, "so short a tuck flap slips out")?;
+        let why = "so deep a tuck flap jams on the dust flaps or tapers to nothing";
+        tuck.at_most(most_tuck(&tube), why)?;
+        let lid = tuck_score + side_score;
+        if !score.has(lid) {
             let why = "the score of the lid, a side further in, is out of the board's reach";
-            let most = score.longest().mm() - side_score.mm();
-            return too_much(tuck, &score, (most, why));
+            return Err(tuck.too_much(score.longest().mm() - side_score.mm(), why));
         }
         let template = tools.ruler(SetOn::Template).unwrap_or(&score);
         let dust = most_dust(&tube, tuck_score.mm());
@@ -124,7 +117,7 @@ impl TuckCarton {
             tube,
             tuck: tuck_score.mm(),
             dust: mark.filter(|mark| *mark >= LEAST_DUST_MM).unwrap_or(dust),
-            depth: (sheet_length - lid.1 * 2).mm(),
+            depth: (sheet_length - lid * 2).mm(),
             reverse: kind == Self::REVERSE,
         };
         made.check_depth(sheet_length, tools)?;
@@ -133,33 +126,20 @@ impl TuckCarton {
     }
 
     fn check_depth(&self, sheet_length: Length, tools: &Tools) -> Result<(), StructureError> {
-        let least = least_depth(&self.tube, self.tuck);
-        if self.depth >= least - 1e-9 {
-            return Ok(());
-        }
-        let sheet = ("sheet_length", sheet_length);
-        let least = 2.0 * (self.tuck + self.tube.side()) + least;
+        let ends = 2.0 * (self.tuck + self.tube.side());
+        let sheet = Asked::new("sheet_length", sheet_length, &tools.trimmer);
         let why = "the flaps of both ends meet, or the glue flap is too short";
-        too_little(sheet, &tools.trimmer, (least, why))
+        sheet.at_least(ends + least_depth(&self.tube, self.tuck), why)
     }
 
     fn check_room(&self, ruler: &Ruler) -> Result<(), StructureError> {
         let inside = self.inside();
-        for (axis, room, crease_mm) in [
+        let axes = [
             ("width", inside.width, self.tube.front()),
             ("length", inside.length, self.depth),
             ("depth", inside.depth, self.tube.side()),
-        ] {
-            if room <= 0.0 {
-                let problem = StructureProblem::NoRoom {
-                    axis,
-                    crease_mm,
-                    caliper: self.tube.caliper,
-                };
-                return Err(StructureError::new(problem, ruler));
-            }
-        }
-        Ok(())
+        ];
+        check_room(axes, self.tube.caliper, ruler)
     }
 
     /// Radius of the thumb notches, mm: half a tuck flap, which covers them from inside.
@@ -318,30 +298,17 @@ impl Family for TuckCartonFamily {
     /// One offer: the least side that takes the block and can be made, and for it the least of
     /// everything else. A wider side makes the sheet larger both ways.
     fn offers(&self, wanted: &Wanted<'_>) -> Offers {
-        let mut offers = Offers::default();
-        let Some(score) = &wanted.tools.score else {
-            return offers;
-        };
-        let mut tube = Tube::of_caliper(wanted.caliper);
+        let bare = Tube::of_caliper(wanted.caliper);
         let needs = wanted.block_mm[2] + tuck_layers(self.reverse) * wanted.caliper.mm();
-        let Some(first) = score.up(needs.max(least_tube(&tube).side.0)) else {
-            return offers;
-        };
-        // From here on both rulers have a mark for the tuck flap and for the glue flap.
-        let step = score.step().max(wanted.tools.trimmer.step());
-        let last = first.max(step * 4 + Length::from_mm(20));
-        for side in score.marks_between(first, last) {
-            tube.side_score = side;
-            let Some(settings) = self.least(wanted, score, tube) else {
-                continue;
-            };
-            match TuckCarton::new(settings, wanted.tools, wanted.caliper) {
-                Ok(made) => offers.found.push(made.offer()),
-                Err(error) => offers.refused = Some(error),
-            }
-            break;
-        }
-        offers
+        least_side(
+            wanted,
+            needs.max(least_tube(&bare).side.0),
+            |score, tube| {
+                let settings = self.least(wanted, score, tube)?;
+                let made = TuckCarton::new(settings, wanted.tools, wanted.caliper);
+                Some(made.map(|made| made.offer()))
+            },
+        )
     }
 }
 

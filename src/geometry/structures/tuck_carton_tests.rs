@@ -2,23 +2,11 @@
 
 use proptest::prelude::*;
 
+use super::test_support::*;
 use super::*;
-use crate::{
-    Check, Contents, ContentsBox, Length, PunchBoard, Ruler, SizingRequest, Stock, Trimmer, Unit,
-    blanks_per_sheet, fold_closed, size,
-};
+use crate::{Ruler, SizingRequest, fold_closed};
 
 const BOTH: [StructureKind; 2] = [TuckCarton::STRAIGHT, TuckCarton::REVERSE];
-
-fn tools() -> Tools {
-    let tenth = Length::from_nm(100_000);
-    let fine = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, Length::from_mm(2000)).unwrap();
-    Tools::new(PunchBoard::default_inch(), fine, &Trimmer::new(fine))
-}
-
-fn tenths(n: i64) -> Length {
-    Length::from_nm(n * 100_000)
-}
 
 fn made(
     kind: StructureKind,
@@ -27,21 +15,6 @@ fn made(
 ) -> Result<Structure, StructureError> {
     let settings = Settings::new(kind, &tenths_mm.map(tenths)).unwrap();
     Structure::new(settings, &tools(), tenths(caliper))
-}
-
-fn faults(checks: &[Check]) -> Vec<String> {
-    let failed = checks.iter().filter(|check| !check.holds);
-    failed
-        .map(|it| format!("{}: {}", it.name, it.says))
-        .collect()
-}
-
-fn room(inside: Inside) -> ContentsBox {
-    ContentsBox {
-        x: inside.width,
-        y: inside.length,
-        z: inside.depth,
-    }
 }
 
 /// By hand, for a carton 60 x 25 x 40 crease to crease from card of 0.3 mm: the sheet is twice
@@ -69,13 +42,21 @@ fn a_carton_measures_what_its_scores_add_up_to() {
     }
 }
 
+/// The tuck score is 10 mm in from the edge of the sheet, on which the tuck flap ends.
+#[test]
+fn a_tuck_flap_is_as_deep_as_its_score_is_from_the_edge() {
+    let made = made(TuckCarton::REVERSE, [1800, 1100, 250, 850, 100], 3).unwrap();
+    for name in ["top tuck flap", "bottom tuck flap"] {
+        let (_, flap) = made.pattern().panel_named(name).unwrap();
+        assert!((deep(&flap.outline) - 10.0).abs() < 1e-9, "{name}");
+    }
+}
+
 #[test]
 fn a_carton_folds_closes_and_holds_what_it_says() {
     let says = |kind| {
         let made = made(kind, [1800, 1100, 250, 850, 100], 3).unwrap();
-        let checks = made.checks(Some(&room(made.inside())));
-        let says = |it: &Check| format!("{} {} {:.2}: {}", it.name, it.holds, it.margin, it.says);
-        checks.iter().map(says).collect::<Vec<_>>().join("\n")
+        verdicts(&made, &filled(made.inside()))
     };
     insta::assert_snapshot!(says(TuckCarton::STRAIGHT), @"
     flat true 0.00: 13 panels lie flat side by side; panels and waste make up the sheet of 19800.0 mm².
@@ -92,13 +73,7 @@ fn a_carton_folds_closes_and_holds_what_it_says() {
 fn the_work_tells_every_score_cut_fold_and_glue_once() {
     let made = made(TuckCarton::REVERSE, [1800, 1100, 250, 850, 100], 3).unwrap();
     let body = made.main();
-    let ruler = tools().score.unwrap();
-    let told: Vec<String> = body
-        .work
-        .iter()
-        .map(|work| work.sentence(&body.pattern, &ruler))
-        .collect();
-    insta::assert_snapshot!(told.join("\n"), @"
+    insta::assert_snapshot!(told([body], &tools().trimmer), @"
     Score 25 mm from the right edge.
     Score 85 mm from the right edge.
     Score 110 mm from the right edge.
@@ -144,7 +119,7 @@ fn a_tuck_flap_that_bends_too_late_would_jam() {
 fn what_cannot_be_a_carton_says_what_would_do() {
     let wrong = |at: [i64; 5]| {
         let error = made(TuckCarton::STRAIGHT, at, 3).unwrap_err();
-        format!("{}: {error}", error.field())
+        refusal(&error)
     };
     insta::assert_snapshot!(wrong([0, 1100, 250, 850, 100]), @"sheet_width: Sheet width of 0 mm is no length that can be used. Give more than 0 and at most 10 m.");
     insta::assert_snapshot!(wrong([1750, 1100, 250, 850, 100]), @"sheet_width: Sheet width of 175 mm is too little: the four walls leave no glue flap. Set 178 mm or more.");
@@ -164,24 +139,10 @@ fn what_cannot_be_a_carton_says_what_would_do() {
     insta::assert_snapshot!(error, @"Front score at 200 mm is too much: the last score, twice as far from the edge, is out of the board's reach. Set 150 mm or less.");
 }
 
-fn inch(eighths: i64) -> Length {
-    Length::inch_fraction(eighths, 8).unwrap()
-}
-
 /// Every carton on a grid of eighths whose tuck and glue flaps follow the rule (a third of the
 /// side from 10 to 20 mm, 10 mm; up to a mark): fewest sheets, then least paper.
 fn every_carton(request: &SizingRequest, reverse: bool) -> Option<(u32, i64)> {
-    let (t, step) = (request.caliper.mm(), inch(1).mm());
-    let axes = request.contents.axes().unwrap();
-    let [a, b, c] = axes.map(|(_, side)| (side + request.clearance).mm());
-    let orders = [
-        (a, b, c),
-        (a, c, b),
-        (b, a, c),
-        (b, c, a),
-        (c, a, b),
-        (c, b, a),
-    ];
+    let (t, step) = (request.caliper.mm(), eighths(1).mm());
     let mut best: Option<(u32, i64)> = None;
     for side in 5..=20_i64 {
         let w = side as f64 * step;
@@ -201,23 +162,14 @@ fn every_carton(request: &SizingRequest, reverse: bool) -> Option<(u32, i64)> {
                     depth - 3.0 * t,
                     w - if reverse { 3.0 } else { 2.0 } * t,
                 ];
-                let takes = |(x, y, z): &(f64, f64, f64)| {
-                    let fits = |room: f64, thing: f64| room >= thing - 1e-9;
-                    fits(inside[0], *x) && fits(inside[1], *y) && fits(inside[2], *z)
-                };
                 let apart = depth >= 2.0 * tuck as f64 * step + 4.0;
-                if !apart || !orders.iter().any(takes) || 2 * (side + front) > 96 {
+                if !apart || !takes_the_block(request, inside) || 2 * (side + front) > 96 {
                     continue;
                 }
-                let each = request
-                    .sheets
-                    .iter()
-                    .map(|sheet| blanks_per_sheet(sheet, inch(width), inch(length)));
-                let each = each.max().unwrap_or(0);
-                if each > 0 {
-                    let found = (request.makes.div_ceil(each), width * length);
-                    best = Some(best.map_or(found, |best| best.min(found)));
-                }
+                best = best
+                    .into_iter()
+                    .chain(cost_of(request, width, length))
+                    .min();
                 // A longer one is never better.
                 break;
             }
@@ -233,29 +185,9 @@ proptest! {
     fn the_carton_is_the_best_on_the_grid(
         a in 20_i64..600, b in 20_i64..600, c in 20_i64..400, makes in 1_u32..40, reverse: bool,
     ) {
-        let eighth = Ruler::inch(8);
-        let request = SizingRequest {
-            contents: Contents::Block { width: tenths(a), depth: tenths(b), height: tenths(c) },
-            structure: Some(BOTH[usize::from(reverse)]),
-            clearance: tenths(10),
-            fit: crate::Fit::default(),
-            caliper: tenths(3),
-            tools: Tools::new(PunchBoard::default_inch(), eighth, &Trimmer::new(eighth)),
-            sheets: vec![Stock {
-                name: "9 x 9 in".to_owned(),
-                width: inch(72),
-                height: inch(72),
-                price: None,
-                turnable: true,
-            }],
-            makes,
-        };
-        let answer = size(&request).unwrap().answers.into_iter().next();
-        let found = answer.map(|it| {
-            let (w, l) = it.blank();
-            (it.sheets_for_all, (w.nm() / inch(1).nm()) * (l.nm() / inch(1).nm()))
-        });
-        prop_assert_eq!(found, every_carton(&request, reverse));
+        let sides = [a, b, c].map(tenths);
+        let request = in_eighths(BOTH[usize::from(reverse)], sides, 72, makes);
+        prop_assert_eq!(best_found(&request), every_carton(&request, reverse));
     }
 
     #[test]
@@ -268,37 +200,14 @@ proptest! {
         let made = made(BOTH[usize::from(reverse)], at, caliper);
         prop_assume!(made.is_ok());
         let made = made.unwrap();
-        let contents = room(made.inside());
-        prop_assert_eq!(faults(&made.checks(Some(&contents))), Vec::<String>::new(), "{:?}", at);
-        let pattern = made.pattern();
-        let volume = fold_closed(pattern).volume_of_solid(pattern);
-        prop_assert!((volume / made.volume_mm3() - 1.0).abs() < 1e-9, "{volume}");
-        // One hair more than fits does not, whichever way.
-        for larger in [
-            ContentsBox { x: contents.x + 1e-3, ..contents },
-            ContentsBox { y: contents.y + 1e-3, ..contents },
-            ContentsBox { z: contents.z + 1e-3, ..contents },
-        ] {
-            prop_assert_eq!(faults(&made.checks(Some(&larger))).len(), 1);
-        }
+        assert_just_fit(&made, filled(made.inside()), [1e-3; 3]);
+        assert_folds_round_its_volume(&made);
     }
 
     #[test]
     fn any_settings_at_all_make_a_carton_or_a_refusal(
         at in prop::array::uniform5(-5_i64..3000), caliper in -1_i64..40, reverse: bool,
     ) {
-        match made(BOTH[usize::from(reverse)], at, caliper) {
-            Ok(made) => prop_assert_eq!(faults(&made.checks(None)), Vec::<String>::new(), "{:?}", at),
-            Err(error) => {
-                let known = made_of(error.field());
-                prop_assert!(known || error.field() == "caliper", "{}", error.field());
-                prop_assert!(error.to_string().ends_with('.'), "{error}");
-            }
-        }
+        assert_sound_or_refused(TuckCarton::STRAIGHT, made(BOTH[usize::from(reverse)], at, caliper));
     }
-}
-
-fn made_of(field: &str) -> bool {
-    let fields = TuckCarton::STRAIGHT.fields();
-    fields.iter().any(|known| known.key == field)
 }
