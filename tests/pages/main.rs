@@ -10,9 +10,14 @@ mod choosing;
 mod classes;
 mod cuts;
 mod doors;
+#[path = "../commands/drawn.rs"]
+mod drawn;
+mod label_sheets;
+mod labels;
 mod links;
 mod look;
 mod once;
+mod pdf;
 mod prep;
 mod projects;
 mod sizes;
