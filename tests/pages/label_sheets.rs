@@ -6,7 +6,7 @@ use tablefold::workshop::{LabelMeasures, LabelSheet};
 use tablefold_geometry::Length;
 
 use crate::drawn::pages;
-use crate::pdf::{codes, fonts_are_embedded, raster, text};
+use crate::pdf::{Raster, codes, fonts_are_embedded, raster, text};
 
 const LINK: &str = "http://192.168.1.20:8080/a/abcdefghijklmnopqrstuvwxyz234567";
 
@@ -118,32 +118,35 @@ proptest! {
 }
 
 /// Left and right end of the dark pixels in a window of the page, mm.
-fn dark_span(
-    raster: &crate::pdf::Raster,
-    (left, top, right, foot): (f64, f64, f64, f64),
-) -> (f64, f64) {
-    let dots = |mm: f64| (mm / 25.4 * 300.0).round() as usize;
-    let rows = raster.pixels.chunks(raster.width);
-    let rows = rows.skip(dots(top)).take(dots(foot) - dots(top));
-    let dark = rows.flat_map(|row| {
-        let window = row.iter().enumerate().take(dots(right)).skip(dots(left));
-        window.filter(|(_, pixel)| **pixel < 128).map(|(x, _)| x)
-    });
-    let (first, last) = dark.fold((usize::MAX, 0), |(a, b), x| (a.min(x), b.max(x)));
-    let mm = |dot: usize| dot as f64 / 300.0 * 25.4;
+fn dark_span(raster: &Raster, window: (f64, f64, f64, f64)) -> (f64, f64) {
+    let seen = raster.window(window);
+    let dark = seen.pixels.iter().enumerate();
+    let dark = dark.filter(|(_, pixel)| **pixel < 128);
+    let columns = dark.map(|(at, _)| at % seen.width);
+    let (first, last) = columns.fold((usize::MAX, 0), |(a, b), x| (a.min(x), b.max(x)));
+    let mm = |dot: usize| window.0 + dot as f64 / 300.0 * 25.4;
     (mm(first), mm(last + 1))
 }
 
 #[test]
-fn every_code_of_a_sheet_is_read_at_300_dpi() {
-    for (height, most) in [(340, 24), (225, 36)] {
+fn the_code_of_every_label_is_read_at_300_dpi() {
+    for (rows, height) in [(8, 340), (12, 225)] {
         let measures = LabelMeasures {
+            rows,
             height: mm(height),
-            rows: if height == 340 { 8 } else { 12 },
             ..a4()
         };
-        let pdf = label_sheets_pdf("Labels", &labels(most), &options(measures, 0)).unwrap();
-        assert_eq!(codes(&raster(&pdf, 1)), vec![LINK; most], "{height}");
+        let sheet = LabelSheet::new(measures).unwrap();
+        let pdf = label_sheets_pdf("Labels", &labels(sheet.count()), &options(measures, 0));
+        let raster = raster(&pdf.unwrap(), 1);
+        for at in 0..sheet.count() {
+            let (column, row) = ((at % 3) as f64, (at / 3) as f64);
+            let left = 5.0 + column * 67.0;
+            let tall = measures.height.mm();
+            let top = 9.0 + row * (tall + 0.5);
+            let seen = raster.window((left, top, left + 65.0, top + tall));
+            assert_eq!(codes(&seen), [LINK], "label {at}, {tall} mm high");
+        }
     }
 }
 

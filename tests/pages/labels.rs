@@ -341,7 +341,11 @@ async fn what_the_labels_lack_is_said() {
         1,
     ));
     assert_eq!(found, [] as [&str; 0], "text without the code");
-    // A class whose attendees bring every tool has no label for any.
+}
+
+#[tokio::test]
+async fn a_class_whose_attendees_bring_every_tool_has_no_label_for_any() {
+    let server = Server::empty().await.with_instructor().await;
     let none = server
         .with_class(2, |facts| {
             for tool in &mut facts.tools {
@@ -349,6 +353,7 @@ async fn what_the_labels_lack_is_said() {
             }
         })
         .await;
+    let mut visitor = server.signed_in().await;
     let tools = query(&[("what", "tools")]);
     let page = visitor
         .get(&urls::class_labels_as(none, &tools))

@@ -58,11 +58,27 @@ pub(crate) fn raster(pdf: &[u8], page: usize) -> Raster {
     }
 }
 
-/// What each code on a page says.
+impl Raster {
+    /// What a phone held over a window sees: left, top, right, bottom, mm.
+    pub(crate) fn window(&self, (left, top, right, bottom): (f64, f64, f64, f64)) -> Self {
+        let dots = |mm: f64| (mm / 25.4 * 300.0).round() as usize;
+        let columns = dots(left)..dots(right).min(self.width);
+        let rows = self.pixels.chunks(self.width);
+        let rows = rows.take(dots(bottom)).skip(dots(top));
+        Self {
+            width: columns.len(),
+            pixels: rows.flat_map(|row| row[columns.clone()].to_vec()).collect(),
+        }
+    }
+}
+
+/// What each code says, as far as it can be read.
 pub(crate) fn codes(raster: &Raster) -> Vec<String> {
     let height = raster.pixels.len() / raster.width;
     let grey = |x: usize, y: usize| raster.pixels[y * raster.width + x];
     let mut image = rqrr::PreparedImage::prepare_from_greyscale(raster.width, height, grey);
-    let found = image.detect_grids();
-    found.iter().map(|grid| grid.decode().unwrap().1).collect()
+    let grids = image.detect_grids();
+    // Corner squares of neighbours may look like a code that there is not.
+    let read = grids.iter().filter_map(|grid| grid.decode().ok());
+    read.map(|(_, text)| text).collect()
 }

@@ -407,7 +407,10 @@ mod tests {
         Width of the sheet: Nothing is typed here. Type a length such as 5 1/4 in or 133 mm.
         Height of the sheet: Nothing is typed here. Type a length such as 5 1/4 in or 133 mm.
         ");
-        insta::assert_snapshot!(said(&[("paper", "own"), ("paper_width", "20"), ("paper_height", "9000")]), @"");
+        insta::assert_snapshot!(said(&[("paper", "own"), ("paper_width", "20"), ("paper_height", "9000")]), @r#"
+        Width of the sheet: "20" is too small. Type at least 30 mm.
+        Height of the sheet: "9000" is too large. Type at most 5080 mm.
+        "#);
     }
 
     #[test]

@@ -49,7 +49,8 @@ struct LabelsPage {
 struct Shown {
     /// "17 labels on 2 sheets".
     sum: String,
-    /// Where the PDF is, if there is anything to print.
+    is_empty: bool,
+    /// Where the PDF is, if one can be made.
     pdf: Option<String>,
     preview: Preview,
     notes: Vec<String>,
@@ -179,6 +180,7 @@ fn shown(
             counted(labels.len() as u64, "label", "labels"),
             counted(sheets as u64, "sheet", "sheets")
         ),
+        is_empty: labels.is_empty(),
         pdf,
         preview: Preview::of(&placed, &choice.options),
         notes,
