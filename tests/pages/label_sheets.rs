@@ -154,11 +154,14 @@ fn the_code_of_every_label_is_read_at_300_dpi() {
 /// modules all round; this link takes version 4, 33 modules a side.
 #[test]
 fn a_printed_module_and_its_quiet_zone_are_as_large_as_scanners_need() {
-    let pdf = label_sheets_pdf("Labels", &labels(1), &options(a4(), 0)).unwrap();
+    // Words that go as far right as any.
+    let mut long = labels(1);
+    long[0].lines[1].text = "Seat by the window ".repeat(9);
+    let pdf = label_sheets_pdf("Labels", &long, &options(a4(), 0)).unwrap();
     let raster = raster(&pdf, 1);
-    // Right half of the first label, without its outline.
+    // Right part of the first label, from the quiet zone to the outline.
     let label = (5.0, 9.0, 70.0, 43.0);
-    let window = (label.0 + 33.0, label.1 + 0.5, label.2 - 0.5, label.3 - 0.5);
+    let window = (label.0 + 36.0, label.1 + 0.5, label.2 - 0.5, label.3 - 0.5);
     let (left, right) = dark_span(&raster, window);
     let module = (right - left) / 33.0;
     assert!((0.396..=0.990).contains(&module), "{module}");

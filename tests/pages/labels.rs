@@ -146,7 +146,7 @@ async fn the_page_shows_the_sheet_before_it_is_printed() {
     }
     let page = visitor.get(&urls::class_labels(id)).await.expect(200);
     page.shows("there is no link whose address is kept")
-        .shows("A number alone is in in.");
+        .shows("A number alone means inches.");
     make_links(&mut visitor, id, "attendee").await;
     let asked = query(&[("first", "4")]);
     let page = visitor
@@ -155,7 +155,7 @@ async fn the_page_shows_the_sheet_before_it_is_printed() {
         .expect(200);
     let page = page
         .shows("<h2>17 labels on 2 sheets</h2>")
-        .shows("aria-label=\"Sheet 1 of 2 with 11 labels\"")
+        .shows("<figcaption>Sheet 1 of 2 with 11 labels</figcaption>")
         .shows("viewBox=\"-2 -2 214.00 301.00\"")
         .shows("Seat 11</text>")
         .hides("Seat 12</text>")

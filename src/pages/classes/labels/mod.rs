@@ -7,7 +7,7 @@ mod preview;
 use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
-use tablefold_geometry::Ruler;
+use tablefold_geometry::{Ruler, Unit};
 
 use super::planning::with_packet;
 use super::typed::Typed;
@@ -116,6 +116,15 @@ fn ruler(loaded: &Loaded) -> &Ruler {
     loaded.facts.project.trimmer.ruler()
 }
 
+const fn unit_name(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Inch => "inches",
+        Unit::Foot => "feet",
+        Unit::Millimetre => "millimetres",
+        Unit::Centimetre => "centimetres",
+    }
+}
+
 /// What was typed, and for the rest the sheet that was kept.
 async fn form(app: &App, loaded: &Loaded, typed: &Typed) -> PageResult<LabelForm> {
     let kept = find_label_sheet(app.store().read()).await?;
@@ -138,7 +147,7 @@ async fn page(app: &App, loaded: &Loaded, form: LabelForm, kept: bool) -> PageRe
             whats: LabelForm::whats(),
             papers: LabelForm::papers(),
             outlines: [("yes", "A thin line round each"), ("no", "None")],
-            unit: ruler(loaded).unit().symbol(),
+            unit: unit_name(ruler(loaded).unit()),
             form,
             errors,
             kept,

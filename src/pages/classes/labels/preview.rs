@@ -33,8 +33,11 @@ pub(super) struct PreviewLine {
     pub(super) text: String,
 }
 
-/// A code stands for itself by its three corner squares.
+/// A code as a grey square with its three corner squares: all modules would be a page of their own.
 pub(super) struct PreviewCode {
+    pub(super) left: String,
+    pub(super) top: String,
+    pub(super) side: String,
     pub(super) corners: Vec<(String, String)>,
     pub(super) finder: String,
     pub(super) ring: String,
@@ -102,6 +105,9 @@ fn code(placed: &PlacedLabel) -> Option<PreviewCode> {
         at.collect::<Vec<_>>()
     };
     Some(PreviewCode {
+        left: mm(left),
+        top: mm(top),
+        side: mm(placed.code.side() as f64 * module),
         // The ring is one module wide: its stroke runs along its middle.
         corners: inset(0.5 * module),
         finder: mm(6.0 * module),
