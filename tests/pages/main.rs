@@ -10,6 +10,7 @@ mod choosing;
 mod classes;
 mod cuts;
 mod doors;
+#[expect(dead_code, reason = "the tests of commands read more of a page")]
 #[path = "../commands/drawn.rs"]
 mod drawn;
 mod label_sheets;
