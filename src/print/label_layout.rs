@@ -20,6 +20,9 @@ const WORDS_DOWN_MM: f64 = 8.0;
 /// Specifications 5.12.3.1, and at least 0.5 mm so that office printers do.
 const MODULES: [u32; 5] = [9, 8, 7, 6, 5];
 
+/// The last of them.
+const LEAST_MODULE_MM: f64 = 0.5;
+
 /// A code takes at most this share of a label's longer side where a smaller one would do.
 const CODE_SHARE: f64 = 0.45;
 
@@ -91,6 +94,12 @@ impl PlacedLine {
     pub fn size_mm(&self) -> f64 {
         self.size_pt * MM_PER_POINT
     }
+
+    /// Width of the words in the font of the PDF, mm.
+    #[must_use]
+    pub fn width_mm(&self) -> f64 {
+        weight(self.bold).width_mm(&self.text, self.size_pt)
+    }
 }
 
 impl PlacedCode {
@@ -102,15 +111,27 @@ impl PlacedCode {
 }
 
 impl Label {
-    /// Puts everything in its place on a label of this width and height, mm.
+    /// Puts everything in its place on a label of this width and height, mm. The code is as large
+    /// as leaves all words whole; where none does, as small as can be.
     #[must_use]
     pub fn place(&self, size: (f64, f64)) -> PlacedLabel {
         let code = self.address.as_deref().and_then(|it| QrCode::new(it).ok());
-        let placed = code.and_then(|code| place_code(code, size));
-        let (code, room) = match placed {
-            Some((code, room)) => (Some(code), room),
-            None => (None, Area::new(0.0, 0.0, size.0, size.1).inset(MARGIN_MM)),
-        };
+        let mut smallest = None;
+        for tenths in MODULES {
+            let module = f64::from(tenths) / 10.0;
+            let placed = code.as_ref().and_then(|it| place_code(it, module, size));
+            let Some((code, room)) = placed else { continue };
+            let placed = self.placed(Some(code), room);
+            if !placed.is_cut {
+                return placed;
+            }
+            smallest = Some(placed);
+        }
+        let whole = Area::new(0.0, 0.0, size.0, size.1).inset(MARGIN_MM);
+        smallest.unwrap_or_else(|| self.placed(None, whole))
+    }
+
+    fn placed(&self, code: Option<PlacedCode>, room: Area) -> PlacedLabel {
         let (lines, is_cut) = self.place_lines(room);
         PlacedLabel {
             lines,
@@ -187,37 +208,30 @@ fn stacked(mut lines: Vec<PlacedLine>, room: Area) -> Vec<PlacedLine> {
 }
 
 /// The code with the room that it leaves for words; `None` where it would leave too little.
-fn place_code(code: QrCode, (width, height): (f64, f64)) -> Option<(PlacedCode, Area)> {
+fn place_code(
+    code: &QrCode,
+    module_mm: f64,
+    (width, height): (f64, f64),
+) -> Option<(PlacedCode, Area)> {
     let whole = code.whole_side() as f64;
-    let fits = |module: f64| {
-        let side = whole * module;
-        let share = (CODE_SHARE * width.max(height)).max(whole * 0.5);
-        let beside = width - CODE_MARGIN_MM - side - MARGIN_MM >= WORDS_ACROSS_MM
-            && side + 2.0 * CODE_MARGIN_MM <= height;
-        let below = height - CODE_MARGIN_MM - side - MARGIN_MM >= WORDS_DOWN_MM
-            && side + 2.0 * CODE_MARGIN_MM <= width;
-        (side <= share && (beside || below)).then_some((module, side, beside))
-    };
-    let mut modules = MODULES.into_iter().map(|tenths| f64::from(tenths) / 10.0);
-    let (module_mm, side, beside) = modules.find_map(fits)?;
-    let whole = Area::new(0.0, 0.0, width, height).inset(MARGIN_MM);
-    let (left_mm, top_mm, room) = if beside {
-        let left = width - CODE_MARGIN_MM - side;
-        let room = Area {
-            right: left,
-            ..whole
-        };
-        (left, (height - side) / 2.0, room)
+    let side = whole * module_mm;
+    let share = (CODE_SHARE * width.max(height)).max(whole * LEAST_MODULE_MM);
+    let reach = side + CODE_MARGIN_MM;
+    let beside = width - reach - MARGIN_MM >= WORDS_ACROSS_MM && reach + CODE_MARGIN_MM <= height;
+    let below = height - reach - MARGIN_MM >= WORDS_DOWN_MM && reach + CODE_MARGIN_MM <= width;
+    if side > share || !(beside || below) {
+        return None;
+    }
+    let mut room = Area::new(0.0, 0.0, width, height).inset(MARGIN_MM);
+    let (left_mm, top_mm) = if beside {
+        room.right = width - reach;
+        (room.right, (height - side) / 2.0)
     } else {
-        let top = height - CODE_MARGIN_MM - side;
-        let room = Area {
-            bottom: top,
-            ..whole
-        };
-        (CODE_MARGIN_MM, top, room)
+        room.bottom = height - reach;
+        (CODE_MARGIN_MM, room.bottom)
     };
     let placed = PlacedCode {
-        code,
+        code: code.clone(),
         left_mm,
         top_mm,
         module_mm,
@@ -281,7 +295,8 @@ mod tests {
         };
         assert_eq!(module((95.0, 39.0)), 0.9, "36.9 of 42.75 mm");
         assert_eq!(module((200.0, 200.0)), 0.9);
-        assert_eq!(module((62.0, 30.0)), 0.6, "24.6 of 27.9 mm");
+        assert_eq!(module((90.0, 30.0)), 0.6, "24.6 of 28 mm");
+        assert_eq!(module((62.0, 30.0)), 0.5, "the words need the rest");
     }
 
     #[test]
@@ -319,7 +334,7 @@ mod tests {
             }
             prop_assert!(!placed.lines.is_empty());
             for line in &placed.lines {
-                let right = line.left_mm + weight(line.bold).width_mm(&line.text, line.size_pt);
+                let right = line.left_mm + line.width_mm();
                 let top = line.baseline_mm - line.size_mm();
                 prop_assert!(line.size_pt >= 8.0);
                 prop_assert!(right <= width - 1.99 && top >= 1.0 && line.baseline_mm <= height - 1.0,

@@ -161,7 +161,7 @@ fn a_printed_module_and_its_quiet_zone_are_as_large_as_scanners_need() {
     let raster = raster(&pdf, 1);
     // Right part of the first label, from the quiet zone to the outline.
     let label = (5.0, 9.0, 70.0, 43.0);
-    let window = (label.0 + 36.0, label.1 + 0.5, label.2 - 0.5, label.3 - 0.5);
+    let window = (label.0 + 44.0, label.1 + 0.5, label.2 - 0.5, label.3 - 0.5);
     let (left, right) = dark_span(&raster, window);
     let module = (right - left) / 33.0;
     assert!((0.396..=0.990).contains(&module), "{module}");

@@ -29,6 +29,8 @@ pub(super) struct PreviewLine {
     pub(super) left: String,
     pub(super) baseline: String,
     pub(super) size: String,
+    /// Width in the font of the PDF, which the browser's own need not have.
+    pub(super) width: String,
     pub(super) bold: bool,
     pub(super) text: String,
 }
@@ -86,6 +88,7 @@ fn lines(placed: &PlacedLabel) -> Vec<PreviewLine> {
         left: mm(line.left_mm),
         baseline: mm(line.baseline_mm),
         size: mm(line.size_mm()),
+        width: mm(line.width_mm()),
         bold: line.bold,
         text: line.text.clone(),
     });
