@@ -24,6 +24,15 @@ pub enum PrintError {
         /// What of.
         paper: PrintPaper,
     },
+    /// More sheets of labels than anyone prints.
+    #[error(
+        "The labels take {sheets} sheets, and {MOST_PAGES} are the most. Print packs, tables and \
+         tools one kind at a time, or put more labels on a sheet."
+    )]
+    TooManySheets {
+        /// Sheets needed.
+        sheets: usize,
+    },
     /// A page of the sheet's size would be too large.
     #[error(
         "{title} takes a page of {width_mm:.0} by {height_mm:.0} mm, and no page is larger than \

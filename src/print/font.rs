@@ -66,6 +66,15 @@ impl Weight {
         parts * size * MM_PER_POINT
     }
 
+    /// Whether the font has every letter of some words.
+    pub(super) fn has(self, text: &str) -> bool {
+        let has = |letter: char| {
+            let of = |face: &ttf_parser::Face<'_>| face.glyph_index(letter).is_some();
+            letter.is_control() || self.face().outlines.as_ref().is_some_and(of)
+        };
+        text.chars().all(has)
+    }
+
     /// The words, or as many letters of them as fit with "…".
     pub(super) fn fitted(self, text: &str, size: f64, most_mm: f64) -> String {
         // What people type has no line breaks in print.

@@ -1,4 +1,4 @@
-//! What goes on paper at true size: templates as PDF, and QR codes as modules.
+//! What goes on paper at true size: templates and sheets of labels as PDF, QR codes as modules.
 //!
 //! A [`Template`] is what is cut and scored from one sheet, in mm. [`templates_pdf`] puts each on
 //! a page, or on as many tiles as it takes, never scaled, with bars to measure after printing.
@@ -15,6 +15,8 @@ mod error;
 mod font;
 mod frame;
 mod join;
+mod label_layout;
+mod label_sheets;
 mod labels;
 mod laid;
 mod notes;
@@ -29,6 +31,8 @@ mod tiles;
 
 pub use document::templates_pdf;
 pub use error::PrintError;
+pub use label_layout::{Label, LabelLine, PlacedCode, PlacedLabel, PlacedLine, prints};
+pub use label_sheets::{LabelOptions, label_sheets_pdf};
 pub use paper::{PrintLines, PrintOptions, PrintPaper};
 pub use project::piece_templates;
 pub use qr::{QUIET_ZONE, QrCode, TooLong};

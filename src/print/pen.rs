@@ -111,9 +111,20 @@ impl<'p, 's> Pen<'p, 's> {
 
     /// Fills with a grey: 255 is white.
     pub(super) fn fill(&mut self, outline: &[Point], light: u8) {
-        let Some(path) = path(outline, true) else {
-            return;
-        };
+        self.fill_all([outline], light);
+    }
+
+    /// Fills several outlines in one stroke, so that no hair of paper shows where they touch.
+    pub(super) fn fill_all<A: AsRef<[Point]>>(
+        &mut self,
+        outlines: impl IntoIterator<Item = A>,
+        light: u8,
+    ) {
+        let mut builder = PathBuilder::new();
+        for outline in outlines {
+            trace(&mut builder, outline.as_ref(), true);
+        }
+        let Some(path) = builder.finish() else { return };
         self.surface.set_stroke(None);
         self.surface.set_fill(Some(Fill {
             paint: luma::Color::new(light).into(),
@@ -181,8 +192,15 @@ pub(super) fn points(mm: f64) -> f32 {
 }
 
 fn path(through: &[Point], closed: bool) -> Option<Path> {
-    let (first, rest) = through.split_first()?;
     let mut builder = PathBuilder::new();
+    trace(&mut builder, through, closed);
+    builder.finish()
+}
+
+fn trace(builder: &mut PathBuilder, through: &[Point], closed: bool) {
+    let Some((first, rest)) = through.split_first() else {
+        return;
+    };
     builder.move_to(points(first.x), points(first.y));
     for p in rest {
         builder.line_to(points(p.x), points(p.y));
@@ -190,5 +208,4 @@ fn path(through: &[Point], closed: bool) -> Option<Path> {
     if closed {
         builder.close();
     }
-    builder.finish()
 }

@@ -17,6 +17,7 @@ pub mod class_money;
 pub mod classes;
 pub mod form_use;
 pub mod instructor;
+pub mod label_sheet;
 pub mod left_overs;
 mod link_key;
 pub mod links;

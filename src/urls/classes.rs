@@ -141,6 +141,30 @@ pub fn class_packs_one_a_page(id: i64) -> String {
     format!("/classes/{id}/packet/packs?per_page=1")
 }
 
+/// GET: labels for packs, tables and tools; POST: keep the sheet they are printed on.
+#[must_use]
+pub fn class_labels(id: i64) -> String {
+    format!("/classes/{id}/packet/labels")
+}
+
+/// Pattern of [`class_labels`].
+pub const CLASS_LABELS: &str = "/classes/{id}/packet/labels";
+
+/// GET: the labels that `query` asks for.
+#[must_use]
+pub fn class_labels_as(id: i64, query: &str) -> String {
+    format!("/classes/{id}/packet/labels?{query}")
+}
+
+/// GET: the labels that `query` asks for, as PDF.
+#[must_use]
+pub fn class_labels_pdf(id: i64, query: &str) -> String {
+    format!("/classes/{id}/packet/labels.pdf?{query}")
+}
+
+/// Pattern of [`class_labels_pdf`].
+pub const CLASS_LABELS_PDF: &str = "/classes/{id}/packet/labels.pdf";
+
 /// GET: the host's list.
 #[must_use]
 pub fn class_host(id: i64) -> String {

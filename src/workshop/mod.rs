@@ -5,6 +5,7 @@ mod class_money;
 mod cost;
 mod designed;
 mod facts;
+mod label_sheet;
 mod left_overs;
 mod money;
 mod offers;
@@ -26,6 +27,9 @@ pub use designed::designed_for;
 pub use facts::{
     Attendee, BroughtBy, ClassFacts, Colourway, MOST_KITS, PlanChoice, StockPaper, SupplyStock,
     ToolOnDay,
+};
+pub use label_sheet::{
+    LabelMeasure, LabelMeasures, LabelSheet, LabelSheetProblem, MOST_LABELS_ALONG,
 };
 pub use left_overs::{LeftOver, good_for, left_of_sheet, left_overs};
 pub use money::{Amount, Currency, CurrencyError, MAX_MINOR};

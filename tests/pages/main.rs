@@ -10,9 +10,15 @@ mod choosing;
 mod classes;
 mod cuts;
 mod doors;
+#[expect(dead_code, reason = "the tests of commands read more of a page")]
+#[path = "../commands/drawn.rs"]
+mod drawn;
+mod label_sheets;
+mod labels;
 mod links;
 mod look;
 mod once;
+mod pdf;
 mod prep;
 mod projects;
 mod sizes;

@@ -119,6 +119,7 @@ impl Server {
             status: parts.status,
             headers: parts.headers,
             text: String::from_utf8_lossy(&bytes).into_owned(),
+            bytes: bytes.into(),
         }
     }
 }
@@ -182,6 +183,8 @@ pub(crate) struct Answer {
     pub(crate) status: StatusCode,
     pub(crate) headers: HeaderMap,
     pub(crate) text: String,
+    /// The same as it came, for files.
+    pub(crate) bytes: Vec<u8>,
 }
 
 impl Answer {

@@ -9,6 +9,7 @@ mod cost_form;
 mod cost_view;
 mod cuts;
 mod details;
+mod labels;
 mod left_overs;
 mod links;
 mod list;
@@ -86,6 +87,11 @@ fn packet_router() -> Router<App> {
         .route(urls::CLASS_CUT_PLAN, post(cuts::update_plan))
         .route(urls::CLASS_LEFT_OVERS, post(left_overs::create_left_overs))
         .route(urls::CLASS_PACKS, get(packet::show_packs))
+        .route(
+            urls::CLASS_LABELS,
+            get(labels::show_labels).post(labels::update_sheet),
+        )
+        .route(urls::CLASS_LABELS_PDF, get(labels::show_labels_pdf))
         .route(urls::CLASS_SHOPPING, get(shopping::show_shopping))
         .route(
             urls::CLASS_COST,

@@ -57,7 +57,7 @@ async fn pattern(
 }
 
 /// An answer that browsers keep as a file.
-pub(super) fn file(kind: &'static str, name: &str, content: impl Into<Body>) -> Response {
+pub(in crate::pages) fn file(kind: &'static str, name: &str, content: impl Into<Body>) -> Response {
     let disposition = format!("attachment; filename=\"{name}\"");
     let headers = [
         (header::CONTENT_TYPE, kind.to_owned()),

@@ -35,6 +35,7 @@ use axum::routing::{get, post};
 use crate::app::App;
 use crate::urls;
 
+pub(in crate::pages) use downloads::file;
 pub(crate) use list::ProjectCard;
 pub(crate) use list::cards;
 pub(crate) use tolerance_view::Advice;
