@@ -3,6 +3,7 @@
 
 mod cuts;
 mod demo;
+mod fit;
 mod json;
 mod pattern;
 mod progress;
@@ -31,6 +32,9 @@ enum Command {
     /// Serve the pages to browsers
     Serve(serve::ServeOptions),
     /// From contents to settings: JSON on standard input, JSON on standard output
+    ///
+    /// Where bodies go into each other, "play" is from wall to wall (null for the least) and "lid"
+    /// is "shallow", "half" or "full". Of all structures, each keeps play within its own limits.
     Size,
     /// The flat pattern of a piece: JSON on standard input, FOLD, SVG or PDF on standard output
     ///

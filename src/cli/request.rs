@@ -2,18 +2,21 @@
 
 use serde_json::Value;
 use tablefold_geometry::{
-    BoardError, Contents, Fit, Length, PunchBoard, Quoted, Ruler, RulerError, SizingRequest, Stock,
+    BoardError, Contents, Length, PunchBoard, Quoted, Ruler, RulerError, SizingRequest, Stock,
     StructureKind, Tools, Trimmer, Unit,
 };
 
 use super::CommandError;
+use super::fit::read_fit;
 use super::json::{Object, quote, wrong};
 
 /// The fields of a request.
-pub(super) const FIELDS: [&str; 9] = [
+pub(super) const FIELDS: [&str; 11] = [
     "contents",
     "structure",
     "clearance",
+    "play",
+    "lid",
     "caliper",
     "board",
     "score",
@@ -27,11 +30,12 @@ pub(super) const PRICE_PARTS: f64 = 10_000.0;
 
 /// The question in a request.
 pub(super) fn read_request(request: &Object<'_>) -> Result<SizingRequest, CommandError> {
+    let structure = read_structure(request)?;
     Ok(SizingRequest {
         contents: read_contents(request)?,
-        structure: read_structure(request)?,
+        structure,
         clearance: request.length("clearance")?,
-        fit: Fit::default(),
+        fit: read_fit(request, structure)?,
         caliper: request.length("caliper")?,
         tools: read_tools(request)?,
         sheets: read_sheets(request)?,

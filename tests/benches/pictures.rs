@@ -74,10 +74,28 @@ fn made_as(kind: StructureKind) -> ProjectFacts {
         .expect("it holds one of them")
 }
 
-/// The page of a project: facts from the database, recipe, a picture for each step, HTML bytes,
-/// through all layers but the socket. The gable-top carton has 22 pictures.
+/// The page of a project with its tolerance: facts from the database, recipe, a picture for each
+/// step, HTML bytes, through all layers but the socket. The gable-top carton has 22 pictures.
 #[divan::bench(args = ["gable-top", "hexagon", "pouch"])]
 fn project_page(bencher: Bencher<'_, '_>, slug: &str) {
+    let least_pictures = 14;
+    page(bencher, slug, ("/projects/1", least_pictures));
+}
+
+/// The page of a piece: also the clearance and the play that would do for 95 of 100 beginners.
+#[divan::bench(args = ["tray", "hexagon", "drawer", "card", "gable-top"])]
+fn piece_page(bencher: Bencher<'_, '_>, slug: &str) {
+    page(bencher, slug, ("/projects/1/pieces/1", 1));
+}
+
+/// The page where a structure is chosen, as a whole: portraits and tolerance of each.
+#[divan::bench]
+fn choice_page(bencher: Bencher<'_, '_>) {
+    page(bencher, "tray", ("/projects/1/pieces/1/structures", 8));
+}
+
+/// A page of a project of one piece made that way, for a class of 40.
+fn page(bencher: Bencher<'_, '_>, slug: &str, (path, least_pictures): (&str, usize)) {
     let kind = StructureKind::find(slug).expect("registered");
     let pieces = made_as(kind).pieces;
     let runtime = tokio::runtime::Builder::new_multi_thread()
@@ -87,15 +105,17 @@ fn project_page(bencher: Bencher<'_, '_>, slug: &str) {
         .unwrap();
     let server = runtime.block_on(async {
         let server = visitor::Server::empty().await.with_instructor().await;
-        let change = |class: &mut tablefold::workshop::ClassFacts| class.project.pieces = pieces;
+        let change = |class: &mut tablefold::workshop::ClassFacts| {
+            (class.project.pieces, class.project.makes) = (pieces, 40);
+        };
         server.with_class(1, change).await;
         server
     });
     let mut visitor = runtime.block_on(server.signed_in());
-    let answer = runtime.block_on(visitor.get("/projects/1")).expect(200);
+    let answer = runtime.block_on(visitor.get(path)).expect(200);
     let pictures = answer.text.matches("class=\"pic\"").count();
-    assert!(pictures > 13, "{pictures} pictures");
-    bencher.bench_local(|| runtime.block_on(visitor.get("/projects/1")).text.len());
+    assert!(pictures >= least_pictures, "{pictures} pictures");
+    bencher.bench_local(|| runtime.block_on(visitor.get(path)).text.len());
 }
 
 /// The page where a structure is chosen, without its HTML: all that work, in every way that

@@ -149,7 +149,7 @@ fn a_tool_that_cannot_be_is_named() {
 fn an_unknown_field_is_refused_with_the_known_ones() {
     let mut request = tin();
     request["clearence"] = json!(1);
-    assert_snapshot!(refused(&request), @r#"standard input: "clearence" is no field here. The fields are contents, structure, clearance, caliper, board, score, trimmer, sheets, makes."#);
+    assert_snapshot!(refused(&request), @r#"standard input: "clearence" is no field here. The fields are contents, structure, clearance, play, lid, caliper, board, score, trimmer, sheets, makes."#);
     let mut request = tin();
     request["sheets"][0]["colour"] = json!("green");
     assert_snapshot!(refused(&request), @r##"sheets[0]: "colour" is no field here. The fields are name, width, height, price."##);
@@ -168,10 +168,62 @@ fn contents_that_do_not_fit_say_what_would_do() {
 fn what_is_no_request_is_refused() {
     assert_snapshot!(complaint(&["size"], ""), @r##"standard input is no JSON: EOF while parsing a value at line 1 column 0. Give one object, such as {"contents": ..}."##);
     assert_snapshot!(complaint(&["size"], "{\"contents\":"), @r##"standard input is no JSON: EOF while parsing a value at line 1 column 12. Give one object, such as {"contents": ..}."##);
-    assert_snapshot!(complaint(&["size"], "[]"), @r#"standard input: "[]" is no object. Give one with contents, structure, clearance, caliper, board, score, trimmer, sheets, makes."#);
+    assert_snapshot!(complaint(&["size"], "[]"), @r#"standard input: "[]" is no object. Give one with contents, structure, clearance, play, lid, caliper, board, score, trimmer, sheets, makes."#);
     assert_snapshot!(complaint(&["size"], b"\xff\xfe"), @"standard input cannot be read (stream did not contain valid UTF-8). Give JSON in UTF-8.");
     assert_snapshot!(complaint(&["size"], vec![b'9'; 2 << 20]), @"standard input is over 1 MB. Give one request.");
     assert_snapshot!(complaint(&["size"], "[".repeat(100_000)), @r##"standard input is no JSON: recursion limit exceeded at line 1 column 128. Give one object, such as {"contents": ..}."##);
     let wordy = with(tin(), "/contents/diameter", json!("9".repeat(900_000)));
     assert_snapshot!(refused(&wordy), @r##"contents.diameter: "999999999999999999999999999999999999999999999999999999999999…" is too long for a length. Type one such as 5 1/4 in or 133 mm."##);
+}
+
+fn tray() -> Value {
+    let mut request = boxed();
+    request["structure"] = "tray".into();
+    request
+}
+
+/// The lid's walls stand one play further apart than the base is wide, so its sheet grows by as
+/// much; a lid as deep as its base is scored as deep.
+#[test]
+fn play_and_the_depth_of_a_lid_are_what_is_asked_for() {
+    let setting = |answers: &Value, name: &str| {
+        let settings = answers["answers"][0]["settings"]
+            .as_array()
+            .expect("settings");
+        let found = settings.iter().find(|setting| setting["name"] == name);
+        mm(&found.unwrap_or_else(|| panic!("{name} in {settings:?}"))["at"])
+    };
+    let least = size(&tray());
+    let mut request = tray();
+    request["play"] = "1/8 in".into();
+    request["lid"] = "full".into();
+    let asked = size(&request);
+    let between = |answers: &Value| {
+        let side = setting(answers, "lid width") - 2.0 * setting(answers, "lid score");
+        side - setting(answers, "base width") + 2.0 * setting(answers, "base score")
+    };
+    // Beside its play the lid goes round two walls of 0.3 mm or so, and each side is a mark of 1/16 in.
+    assert!(between(&asked) >= 3.175, "{asked}");
+    assert!(between(&least) < 3.175, "{least}");
+    assert_eq!(setting(&asked, "lid score"), setting(&asked, "base score"));
+    assert!(setting(&least, "lid score") < setting(&least, "base score"));
+    request["lid"] = Value::Null;
+    request["play"] = Value::Null;
+    assert_eq!(size(&request), least);
+}
+
+#[test]
+fn play_and_a_lid_that_cannot_be_are_refused() {
+    let asking = |mut request: Value, name: &str, value: Value| {
+        request[name] = value;
+        refused(&request)
+    };
+    assert_snapshot!(asking(tray(), "play", "1 in".into()), @r##"play: "1 in" is no play that works. Give 0.5 mm to 6.35 mm, or null for the least."##);
+    assert_snapshot!(asking(tray(), "play", "wide".into()), @r##"play: "wide" has no number at character 1. Type a number first, such as 5 1/4 in or 133 mm."##);
+    assert_snapshot!(asking(boxed(), "play", 1.into()), @r##"play: "1" is play, and the punch-board box is one body. Leave it out."##);
+    assert_snapshot!(asking(tray(), "lid", "deep".into()), @r##"lid: "deep" is no depth of a lid. Give shallow, half or full."##);
+    assert_snapshot!(asking(boxed(), "lid", "half".into()), @"lid: the punch-board box has no lid. Leave it out.");
+    let mut all = boxed();
+    all["structure"] = Value::Null;
+    assert_snapshot!(asking(all, "play", 60.into()), @r##"play: "60" is no play that works. Give 0.5 mm to 6.35 mm, or null for the least."##);
 }

@@ -5,11 +5,12 @@
 //! first that does is the least; because settings go by marks and the ways to lay the contents
 //! change, a larger one need not do as well.
 
-use super::{Hands, Measure, Tolerance, tolerance};
+use super::report::{Apart, apart};
+use super::{Hands, Measure, Tolerance};
 use crate::sizing::{answer_for, first_choice};
 use crate::{
-    Answer, AxisMap, Contents, ContentsBox, Length, Refusal, SizingError, SizingRequest, Structure,
-    StructureKind,
+    Answer, AxisMap, Contents, ContentsBox, Length, Refusal, Settings, SizingError, SizingRequest,
+    Structure, StructureKind,
 };
 
 /// A search over more steps of the grid than this is a slip in typing.
@@ -125,36 +126,29 @@ pub fn clearance_for(
     if grid <= Length::ZERO || !(1..=MOST_STEPS).contains(&steps) {
         return Err(ClearanceError::Grid { grid, most });
     }
-    let mut request = request.clone();
-    let mut best: Option<Clearance> = None;
-    let mut refused = None;
-    let mut last = None;
+    let mut search = Search {
+        request: request.clone(),
+        kind,
+        hands,
+        last: None,
+        refused: None,
+    };
+    let (mut known, mut waiting): (Vec<Clearance>, Vec<Waiting>) = (Vec::new(), Vec::new());
     for step in 0..=steps {
-        request.clearance = grid * step;
-        // Often the next clearance comes to the same marks: what was found of them holds still.
-        let found = first_choice(&request, kind)?;
-        if found.is_some() && found == last {
+        let Some(one) = search.with(grid * step)? else {
+            continue;
+        };
+        if one.at_most < wanted.share {
+            waiting.push(one);
             continue;
         }
-        let answer = match answer_for(&request, kind)? {
-            Ok(answer) => {
-                last = found.filter(|(settings, _)| *settings == answer.settings);
-                answer
-            }
-            Err(refusal) => {
-                refused.get_or_insert(refusal);
-                continue;
-            }
-        };
-        let Some(tried) = tried(&request, answer, hands, best.as_ref()) else {
-            continue;
-        };
-        if tried.tolerance.together.share >= wanted.share {
+        let tried = one.together();
+        if tried.share() >= wanted.share {
             return Ok(tried);
         }
-        best = Some(tried);
+        known.push(tried);
     }
-    Err(match (best, refused) {
+    Err(match (best_of(known, waiting), search.refused) {
         (Some(best), _) => ClearanceError::NotReached(Box::new(NotReached {
             wanted: *wanted,
             best,
@@ -164,30 +158,89 @@ pub fn clearance_for(
     })
 }
 
-/// What the hands make of an answer; `None` unless that is better than the best.
-fn tried(
-    request: &SizingRequest,
+/// The clearances of a search, one after another.
+struct Search<'a> {
+    request: SizingRequest,
+    kind: StructureKind,
+    hands: &'a Hands,
+    /// What was found last.
+    last: Option<(Settings, [usize; 3])>,
+    /// The first refusal.
+    refused: Option<Refusal>,
+}
+
+impl Search<'_> {
+    /// What sizing answers to a clearance, with each measure apart; nothing where it is refused, or
+    /// comes to the same marks as the one before, of which all that was found holds still.
+    fn with(&mut self, clearance: Length) -> Result<Option<Waiting>, SizingError> {
+        self.request.clearance = clearance;
+        let found = first_choice(&self.request, self.kind)?;
+        if found.is_some() && found == self.last {
+            return Ok(None);
+        }
+        let answer = match answer_for(&self.request, self.kind)? {
+            Ok(answer) => answer,
+            Err(refusal) => {
+                self.refused.get_or_insert(refusal);
+                return Ok(None);
+            }
+        };
+        self.last = found.filter(|(settings, _)| *settings == answer.settings);
+        let Some(contents) = answer.contents_box(&self.request.contents) else {
+            return Ok(None);
+        };
+        let apart = apart(&answer.structure, &contents, self.hands);
+        Ok(Some(Waiting {
+            at_most: apart.at_most(),
+            clearance,
+            answer,
+            apart,
+        }))
+    }
+}
+
+/// An answer with each measure apart; how often all hold is only known from above.
+struct Waiting {
+    clearance: Length,
     answer: Answer,
-    hands: &Hands,
-    best: Option<&Clearance>,
-) -> Option<Clearance> {
-    let same = |best: &Clearance| {
-        best.answer.settings == answer.settings && best.answer.axes == answer.axes
+    apart: Apart,
+    at_most: f64,
+}
+
+impl Waiting {
+    fn together(self) -> Clearance {
+        Clearance {
+            clearance: self.clearance,
+            answer: self.answer,
+            tolerance: self.apart.together(),
+        }
+    }
+}
+
+impl Clearance {
+    fn share(&self) -> f64 {
+        self.tolerance.together.share
+    }
+}
+
+/// The clearance with the highest share, the least of equals. One that waits is worked out only
+/// while it could be the best.
+fn best_of(known: Vec<Clearance>, mut waiting: Vec<Waiting>) -> Option<Clearance> {
+    let better = |one: Clearance, other: Clearance| {
+        let by_share = one.share().total_cmp(&other.share());
+        let by_share = by_share.then(other.clearance.cmp(&one.clearance));
+        if by_share.is_lt() { other } else { one }
     };
-    if best.is_some_and(same) {
-        return None;
+    waiting.sort_by(|one, other| other.at_most.total_cmp(&one.at_most));
+    let mut best = known.into_iter().reduce(better);
+    for one in waiting {
+        best = match best {
+            Some(best) if best.share() > one.at_most => return Some(best),
+            Some(best) => Some(better(best, one.together())),
+            None => Some(one.together()),
+        };
     }
-    let contents = answer.contents_box(&request.contents)?;
-    let found = tolerance(&answer.structure, &contents, hands);
-    let share = |found: &Tolerance| found.together.share;
-    if best.is_some_and(|best| share(&best.tolerance) >= share(&found)) {
-        return None;
-    }
-    Some(Clearance {
-        clearance: request.clearance,
-        answer,
-        tolerance: found,
-    })
+    best
 }
 
 impl Answer {

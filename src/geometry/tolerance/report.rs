@@ -1,6 +1,6 @@
 //! What hands make of a design: each measure, and all of them together.
 
-use super::joint::{Row, Together, together};
+use super::joint::{Row, Together, at_most, together};
 use super::measures::{Reading, read};
 use super::varied::{Source, sources, varied};
 use super::{
@@ -113,6 +113,35 @@ pub(super) fn share(room_mm: f64, sigma_mm: f64) -> f64 {
 /// length and depth, without clearance.
 #[must_use]
 pub fn tolerance(structure: &Structure, contents: &ContentsBox, hands: &Hands) -> Tolerance {
+    apart(structure, contents, hands).together()
+}
+
+/// Each measure apart; how often all hold is worked out last, as that takes the longest.
+pub(super) struct Apart {
+    hands: Hands,
+    measures: Vec<Measure>,
+    left_out: Vec<String>,
+    rows: Vec<Row>,
+}
+
+impl Apart {
+    /// What the share of makers is not above, found out fast.
+    pub(super) fn at_most(&self) -> f64 {
+        at_most(&self.rows)
+    }
+
+    pub(super) fn together(self) -> Tolerance {
+        Tolerance {
+            hands: self.hands,
+            together: together(&self.rows),
+            measures: self.measures,
+            left_out: self.left_out,
+        }
+    }
+}
+
+/// What these hands make of each measure.
+pub(super) fn apart(structure: &Structure, contents: &ContentsBox, hands: &Hands) -> Apart {
     let (readings, mut left_out) = read(structure, contents);
     let looks: Vec<Look> = sources(structure)
         .into_iter()
@@ -125,11 +154,10 @@ pub fn tolerance(structure: &Structure, contents: &ContentsBox, hands: &Hands) -
             None => left_out.push(reading.kind.name()),
         }
     }
-    let together = together(&rows(&measures, &looks, hands));
-    Tolerance {
+    Apart {
         hands: *hands,
+        rows: rows(&measures, &looks, hands),
         measures,
-        together,
         left_out,
     }
 }

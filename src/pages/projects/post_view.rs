@@ -1,7 +1,7 @@
 //! Where a folded card goes: the envelopes that can be bought, and what posts take it as.
 
 use tablefold_geometry::{
-    EnvelopeFit, FoldedCard, Length, Mailpiece, PostClass, Ruler, post_classes,
+    EnvelopeFit, FoldedCard, Length, Mailpiece, PostClass, Ruler, Structure, post_classes,
 };
 
 use super::fit_fields::fine;
@@ -11,6 +11,8 @@ use crate::recipe::{MadePiece, PieceFacts};
 /// A card's envelopes and post.
 pub(super) struct PostView {
     pub(super) envelopes: Vec<EnvelopeRow>,
+    /// One from the punch board instead, where the bench has it.
+    pub(super) punched: Option<PunchedRow>,
     /// The closed envelope: long side, short side.
     pub(super) size: Both,
     pub(super) thickness: Both,
@@ -24,6 +26,12 @@ pub(super) struct EnvelopeRow {
     pub(super) name: &'static str,
     pub(super) size: Both,
     pub(super) play: Both,
+}
+
+/// An envelope from the punch board: its square, and where it is punched on the first side.
+pub(super) struct PunchedRow {
+    pub(super) sheet: Both,
+    pub(super) punch: Both,
 }
 
 /// What a post takes it as, addressed along its long side and along its short one.
@@ -56,6 +64,7 @@ impl PostView {
             ..along
         };
         let rows = post_classes(&along).into_iter().zip(post_classes(&across));
+        let punched = card.punched_envelope(made.structure.tools());
         let fine = fine(ruler);
         let side = |mm: f64| Length::nearest_multiple(mm, Length::from_nm(1)).unwrap_or_default();
         Some(Self {
@@ -64,6 +73,7 @@ impl PostView {
                 .iter()
                 .map(|it| envelope(it, ruler))
                 .collect(),
+            punched: punched.and_then(|it| punched_row(&it, ruler)),
             size: Both::sides(ruler, side(along.length_mm), side(along.height_mm)),
             thickness: Both::mm(&fine, along.thickness_mm),
             layers: format!(
@@ -100,6 +110,15 @@ fn envelope(fit: &EnvelopeFit, ruler: &Ruler) -> EnvelopeRow {
         size: Both::sides(ruler, fit.size.width, fit.size.height),
         play: Both::sides(ruler, fit.play.0, fit.play.1),
     }
+}
+
+fn punched_row(envelope: &Structure, ruler: &Ruler) -> Option<PunchedRow> {
+    let settings = envelope.settings();
+    let at = |key| Some(Both::of(ruler, settings.get(key)?));
+    Some(PunchedRow {
+        sheet: at("sheet")?,
+        punch: at("punch")?,
+    })
 }
 
 fn row(long: PostClass, short: &PostClass) -> PostRow {

@@ -69,10 +69,11 @@ impl Drawing<'_> {
         Canvas::round(all, margins)
     }
 
-    /// Everything that hides the table.
+    /// Everything that hides the table: what can be seen, with what it hides.
     fn silhouette(&self) -> BezPath {
-        let painted = self.seen.painted.iter().filter(|part| part.has_area());
-        let outlines: Vec<&[Point]> = painted.map(|part| part.outline.as_slice()).collect();
+        let parts = self.seen.painted.iter().zip(&self.seen.visible);
+        let painted = parts.filter(|(_, rings)| !rings.is_empty());
+        let outlines: Vec<&[Point]> = painted.map(|(part, _)| part.outline.as_slice()).collect();
         joined(&outlines)
     }
 

@@ -15,6 +15,7 @@ mod bsp;
 mod contents;
 mod convex;
 mod drawing;
+mod hidden;
 mod lying;
 mod moments;
 mod stage;

@@ -4,6 +4,7 @@ use kurbo::{Point, Rect};
 
 use super::SpaceView;
 use super::bsp::{Part, back_to_front};
+use super::hidden::is_hidden;
 use super::stage::{Edge, Shown, Skin, Stage};
 use crate::Vec3;
 use crate::polygon::{bounds, edges, left_of, signed_area};
@@ -132,6 +133,10 @@ fn uncovered(painted: &[Painted], at: usize) -> Vec<Vec<Point>> {
         .collect();
     if over.is_empty() {
         return vec![part.outline.clone()];
+    }
+    // Most of what lies deep in a piece is hidden whole, which is found out without the engine.
+    if is_hidden(&part.outline, &over, LEAST_MM2) {
+        return Vec::new();
     }
     let left = Region::difference(&[&part.outline], &over);
     let mut rings = left.rings();
