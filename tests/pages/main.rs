@@ -15,6 +15,7 @@ mod look;
 mod once;
 mod prep;
 mod projects;
+mod several;
 mod sizes;
 mod tolerance;
 mod visitor;
