@@ -34,7 +34,8 @@ async fn a_class_of_two_projects_has_a_packet_of_both() {
     let form = visitor.get(&urls::class_new()).await.expect(200);
     form.shows("<legend>And also").shows("name=\"also\"");
     // The project that is made anyway counts once.
-    let fields = with_also(&["2", "1"], &[]);
+    let sooner = [("date", "2026-11-28"), ("starts", "10:00")];
+    let fields = with_also(&["2", "1"], &sooner);
     let made = visitor.post(&urls::class_new(), &fields).await.expect(303);
     assert_eq!(made.location(), urls::class(2));
     let page = visitor.get(&urls::class(2)).await.expect(200);
@@ -89,6 +90,7 @@ async fn a_phone_has_the_steps_of_both_under_their_titles() {
         at("Put in the sowing slip"),
     ];
     assert!(order.is_sorted(), "{order:?}");
+    eprintln!("LEN {}", page.text.len());
     // The second list counts on.
     let second = contents
         .split("<ol class=\"contents\" start=\"")
@@ -227,5 +229,5 @@ async fn a_project_that_makes_nothing_is_named_with_the_way_to_it() {
         .unwrap();
     let page = visitor.get(&urls::class(2)).await.expect(200);
     page.shows("The project &#34;Seed-swap cards&#34; has no piece")
-        .shows("<a href=\"/projects/2\">Project</a>");
+        .shows("href=\"/projects/2\">Go to Project</a>");
 }
