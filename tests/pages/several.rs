@@ -90,7 +90,6 @@ async fn a_phone_has_the_steps_of_both_under_their_titles() {
         at("Put in the sowing slip"),
     ];
     assert!(order.is_sorted(), "{order:?}");
-    eprintln!("LEN {}", page.text.len());
     // The second list counts on.
     let second = contents
         .split("<ol class=\"contents\" start=\"")
