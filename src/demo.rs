@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 
 use jiff::civil::{date, time};
 use tablefold_geometry::{
-    Contents, Faces, Fit, Grain, Hands, Length, Paper, PatternDirection, PunchBoard, PunchBox,
-    PunchEnvelope, Ruler, Stock, StructureKind, Trimmer,
+    Contents, Faces, Fit, FoldedCard, Grain, Hands, Length, Paper, PatternDirection, PunchBoard,
+    PunchBox, PunchEnvelope, Ruler, Stock, StructureKind, Trimmer,
 };
 
 use crate::recipe::{
@@ -209,6 +209,35 @@ pub fn project() -> ProjectFacts {
         wanted_of_100: ProjectFacts::USUAL_SHARE,
         pieces: vec![seed_box(), seed_envelope()],
         edits: Vec::new(),
+        joined: Vec::new(),
+    }
+}
+
+/// A card with its envelope for a slip that says how to sow.
+fn gift_card() -> PieceFacts {
+    let slip = Contents::Block {
+        width: Length::from_mm(100),
+        depth: Length::from_mm(1),
+        height: Length::from_mm(70),
+    };
+    let spec = PieceSpec {
+        hazards: Vec::new(),
+        extras: vec![ExtraSpec {
+            supply: 4,
+            count: 1,
+        }],
+        ..spec("sowing slip", slip, FoldedCard::KIND)
+    };
+    piece(3, "Gift card", spec)
+}
+
+/// Another project for the same evening, on the same bench.
+#[must_use]
+pub fn second_project() -> ProjectFacts {
+    ProjectFacts {
+        title: "Seed-swap cards".to_owned(),
+        pieces: vec![gift_card()],
+        ..project()
     }
 }
 
@@ -241,6 +270,7 @@ pub fn class(attendees: usize) -> ClassFacts {
         minutes: 120,
         place: "Allotment hall".to_owned(),
         project: project(),
+        apart: None,
         colourways: vec![
             colourway(1, "Meadow", [1, 5, 7]),
             colourway(2, "Clay pot", [2, 4, 7]),

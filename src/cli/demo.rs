@@ -235,6 +235,7 @@ async fn fill_class(
     let details = ClassDetails {
         title: facts.title.clone(),
         project_id: project,
+        also: Vec::new(),
         date: next_saturday(now),
         starts: facts.starts,
         minutes: facts.minutes,

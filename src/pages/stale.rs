@@ -14,15 +14,32 @@ pub(crate) fn stale<F: Serialize>(
     again: String,
     action: String,
     typed: &F,
+    saved: (&F, i64),
+) -> PageError {
+    stale_shown(what, again, action, typed, saved, &|_, value| {
+        value.to_owned()
+    })
+}
+
+/// The same for a form with values that people do not read, such as row numbers: `shown` gives
+/// what stands on the page for a field's name and value.
+pub(crate) fn stale_shown<F: Serialize>(
+    what: &str,
+    again: String,
+    action: String,
+    typed: &F,
     (saved, version): (&F, i64),
+    shown: &dyn Fn(&str, &str) -> String,
 ) -> PageError {
     let (yours, theirs) = match (pairs(typed), pairs(saved)) {
         (Ok(yours), Ok(theirs)) => (yours, theirs),
         (Err(error), _) | (_, Err(error)) => return error,
     };
     let of = |pairs: &[(String, String)], key: &str| {
-        let found = pairs.iter().find(|(name, _)| name == key);
-        found.map_or_else(String::new, |(_, value)| value.clone())
+        // Boxes of one name send one value each.
+        let found = pairs.iter().filter(|(name, _)| name == key);
+        let found: Vec<String> = found.map(|(name, value)| shown(name, value)).collect();
+        found.join(", ")
     };
     let mut keys: Vec<&String> = yours.iter().chain(&theirs).map(|(key, _)| key).collect();
     let mut seen = std::collections::HashSet::new();

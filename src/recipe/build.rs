@@ -5,6 +5,7 @@ use tablefold_geometry::{PunchBox, PunchEnvelope, Ruler};
 use super::arrange::{arrange, settle_phases};
 use super::draft::Draft;
 use super::facts::{Phase, PieceFacts, ProjectFacts, StepEdit, ToolKind};
+use super::joined::Own;
 use super::made::{MadePiece, RecipeProblem, make};
 use super::operation::{Operation, Verb};
 use super::part::Part;
@@ -39,6 +40,8 @@ pub struct Step {
     pub hidden: bool,
     /// Whether the instructor changed or added it.
     pub edited: bool,
+    /// Which of the joined projects it belongs to, from 0.
+    pub project: usize,
 }
 
 impl Step {
@@ -89,30 +92,46 @@ impl Recipe {
             score_board: project.score_ruler,
         };
         let mut problems = Vec::new();
+        for (number, own) in project.own().iter().enumerate() {
+            let operations = recipe.write(&project.bench_of(number), own, &mut problems);
+            let ordered = settle_phases(arrange(operations, own.edits));
+            let ruler = recipe.ruler;
+            let steps = ordered.into_iter().map(|operation| Step {
+                project: number,
+                ..step(operation, own.edits, &ruler)
+            });
+            recipe.steps.extend(steps);
+        }
+        if problems.is_empty() {
+            Ok(recipe)
+        } else {
+            Err(problems)
+        }
+    }
+
+    /// Adds pieces and parts of one project, and gives its operations with the instructor's words.
+    fn write(
+        &mut self,
+        bench: &ProjectFacts,
+        own: &Own<'_>,
+        problems: &mut Vec<RecipeProblem>,
+    ) -> Vec<Operation> {
         let mut operations = Vec::new();
-        for (index, piece) in project.pieces.iter().enumerate() {
-            match written(project, index, piece) {
+        for (index, piece) in own.pieces.iter().enumerate() {
+            match written(bench, own.first + index, piece) {
                 Ok((made, draft)) => {
-                    recipe.pieces.push(made);
-                    recipe.parts.extend(draft.parts);
+                    self.pieces.push(made);
+                    self.parts.extend(draft.parts);
                     operations.extend(draft.operations);
                 }
                 Err(problem) => problems.push(problem),
             }
         }
-        if !problems.is_empty() {
-            return Err(problems);
-        }
-        operations.extend(project.edits.iter().filter(|edit| edit.is_own()).map(own));
-        let operations = operations
-            .into_iter()
-            .map(|operation| edited(operation, &project.edits))
-            .collect();
-        recipe.steps = settle_phases(arrange(operations, &project.edits))
-            .into_iter()
-            .map(|operation| step(operation, &project.edits, &recipe.ruler))
-            .collect();
-        Ok(recipe)
+        operations.extend(own.edits.iter().filter(|edit| edit.is_own()).map(own_step));
+        let worded = operations.into_iter();
+        worded
+            .map(|operation| edited(operation, own.edits))
+            .collect()
     }
 
     /// The parts of one piece.
@@ -146,7 +165,14 @@ impl Recipe {
     /// part, a sentence or two.
     #[must_use]
     pub fn hidden_notes(&self) -> Vec<String> {
-        let hidden = self.steps.iter().filter(|step| step.hidden);
+        self.hidden_notes_of(0)
+    }
+
+    /// The same for one of several joined projects, from 0.
+    #[must_use]
+    pub fn hidden_notes_of(&self, project: usize) -> Vec<String> {
+        let steps = self.steps.iter();
+        let hidden = steps.filter(|step| step.hidden && step.project == project);
         hidden.filter_map(|step| self.hidden_note(step)).collect()
     }
 
@@ -223,7 +249,7 @@ fn written(
 }
 
 /// A step that the instructor added.
-fn own(edit: &StepEdit) -> Operation {
+fn own_step(edit: &StepEdit) -> Operation {
     Operation::new(Verb::Own, edit.key.clone(), "", "")
 }
 
@@ -255,6 +281,7 @@ fn step(mut operation: Operation, edits: &[StepEdit], ruler: &Ruler) -> Step {
         typed_title,
         hidden: edit.is_some_and(|edit| edit.hidden),
         edited: edit.is_some(),
+        project: 0,
         operation,
     }
 }

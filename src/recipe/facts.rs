@@ -5,6 +5,8 @@ use tablefold_geometry::{
     Contents, Fit, Hands, Length, Paper, PunchBoard, Ruler, Settings, Stock, StructureKind, Trimmer,
 };
 
+use super::joined::Share;
+
 /// A kind of tool that an operation needs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -137,6 +139,9 @@ pub struct ProjectFacts {
     pub pieces: Vec<PieceFacts>,
     /// What the instructor changed in the steps.
     pub edits: Vec<StepEdit>,
+    /// The projects it was joined from, in order; none where it is one.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub joined: Vec<Share>,
 }
 
 fn usual_share() -> u32 {

@@ -12,6 +12,7 @@ mod draw;
 mod envelope_steps;
 mod facts;
 mod folded;
+mod joined;
 mod left_hand;
 mod made;
 mod operation;
@@ -35,6 +36,7 @@ pub use facts::{
     RibbonStyle, StepEdit, StoredSpec, SupplyFacts, TagShape, TagSpec, ToolKind,
 };
 pub use folded::finished;
+pub use joined::{CannotJoin, Differs, Share, in_words};
 pub use left_hand::for_left_hand;
 pub use made::{MadePiece, RecipeProblem, make, request as sizing_request};
 pub use operation::{Measure, MeasureValue, Operation, Verb};
@@ -45,6 +47,8 @@ pub use wording::{WordingError, capital, check as check_wording};
 
 #[cfg(test)]
 mod fault_tests;
+#[cfg(test)]
+mod joined_tests;
 #[cfg(test)]
 mod number_tests;
 #[cfg(test)]

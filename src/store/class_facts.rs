@@ -6,8 +6,9 @@ use sqlx::SqliteConnection;
 use super::StoreResult;
 use super::bench::{BenchOffer, BenchPaper, BenchSupply, BenchTool, list_offers};
 use super::class_lists::{self, StoredColourway};
+use super::class_project::{ClassProject, class_project};
 use super::classes::{self, Class};
-use super::project_facts::{Bench, project_facts};
+use super::project_facts::Bench;
 use super::saved::{Saved, damaged};
 use crate::recipe::ToolKind;
 use crate::workshop::{
@@ -26,9 +27,12 @@ pub async fn class_facts(
     let Some(class) = classes::find_class(&mut *db, class_id).await? else {
         return Ok(None);
     };
-    let project_id = class.details.project_id;
-    let project = project_facts(&mut *db, project_id).await?;
-    let project = project.ok_or_else(|| damaged("class.project_id", project_id))?;
+    let made = class_project(&mut *db, &class.details).await?;
+    let made = made.ok_or_else(|| damaged("class.project_id", class.details.project_id))?;
+    let ClassProject {
+        facts: project,
+        apart,
+    } = made;
     let bench = Bench::read(&mut *db).await?;
     let offers = list_offers(&mut *db).await?;
     let colourways = class_lists::list_colourways(&mut *db, class_id).await?;
@@ -62,6 +66,7 @@ pub async fn class_facts(
         supplies: supplies(&bench, &used),
         cut_plan,
         project,
+        apart,
     }))
 }
 

@@ -5,7 +5,8 @@ use jiff::civil::{Date, Time};
 use sqlx::{FromRow, Sqlite, SqliteConnection, SqliteExecutor};
 
 use super::StoreResult;
-use super::saved::damaged;
+use super::saved::{damaged, from_json};
+use crate::recipe::in_words;
 use crate::workshop::PlanChoice;
 
 /// What an instructor types about a class.
@@ -15,6 +16,8 @@ pub struct ClassDetails {
     pub title: String,
     /// What is made: row of the project.
     pub project_id: i64,
+    /// What is made after it: rows of more projects, in order, none of them twice.
+    pub also: Vec<i64>,
     /// The day.
     pub date: Date,
     /// When it begins, by the hall's clock.
@@ -23,6 +26,13 @@ pub struct ClassDetails {
     pub minutes: u32,
     /// Where.
     pub place: String,
+}
+
+impl ClassDetails {
+    /// Rows of all projects, in the order in which they are taught.
+    pub fn projects(&self) -> impl Iterator<Item = i64> {
+        std::iter::once(self.project_id).chain(self.also.iter().copied())
+    }
 }
 
 /// A stored class.
@@ -71,7 +81,7 @@ pub struct ClassLine {
     pub starts: Time,
     /// Where.
     pub place: String,
-    /// The project's title.
+    /// The projects' titles, in words.
     pub project: String,
     /// How many come.
     pub attendees: u32,
@@ -84,6 +94,8 @@ struct ClassRow {
     id: i64,
     title: String,
     project_id: i64,
+    /// JSON.
+    also: String,
     date: String,
     starts: String,
     minutes: u32,
@@ -101,6 +113,8 @@ struct LineRow {
     starts: String,
     place: String,
     project: String,
+    /// JSON.
+    also: String,
     attendees: u32,
     revision: Option<u32>,
 }
@@ -126,6 +140,11 @@ pub async fn list_classes(db: impl SqliteExecutor<'_>) -> StoreResult<Vec<ClassL
     let rows: Vec<LineRow> = sqlx::query_as(
         "SELECT class.id, class.title, class.date, class.starts, class.place,
                 project.title AS project,
+                (SELECT json_group_array(title) FROM (
+                    SELECT more.title FROM class_project
+                    JOIN project AS more ON more.id = class_project.project_id
+                    WHERE class_project.class_id = class.id
+                    ORDER BY class_project.position)) AS also,
                 (SELECT COUNT(*) FROM attendee WHERE class_id = class.id) AS attendees,
                 (SELECT MAX(number) FROM revision WHERE class_id = class.id) AS revision
          FROM class JOIN project ON project.id = class.project_id
@@ -143,6 +162,9 @@ pub async fn list_classes(db: impl SqliteExecutor<'_>) -> StoreResult<Vec<ClassL
 pub async fn find_class(db: impl SqliteExecutor<'_>, id: i64) -> StoreResult<Option<Class>> {
     let row: Option<ClassRow> = sqlx::query_as(
         "SELECT id, title, project_id, date, starts, minutes, place,
+                (SELECT json_group_array(project_id) FROM (
+                    SELECT project_id FROM class_project
+                    WHERE class_id = class.id ORDER BY position)) AS also,
                 version, colourways_version, attendees_version, tools_version,
                 helpers_version, cut_plan
          FROM class WHERE id = ?1",
@@ -153,12 +175,32 @@ pub async fn find_class(db: impl SqliteExecutor<'_>, id: i64) -> StoreResult<Opt
     row.map(ClassRow::read).transpose()
 }
 
+/// The projects that a class makes, with their titles, in order.
+///
+/// # Errors
+/// When the database fails.
+pub async fn list_class_projects(
+    db: impl SqliteExecutor<'_>,
+    class_id: i64,
+) -> StoreResult<Vec<(i64, String)>> {
+    sqlx::query_as(
+        "SELECT project.id, project.title FROM (
+            SELECT project_id, 0 AS position FROM class WHERE id = ?1
+            UNION ALL
+            SELECT project_id, position FROM class_project WHERE class_id = ?1) AS made
+         JOIN project ON project.id = made.project_id ORDER BY made.position",
+    )
+    .bind(class_id)
+    .fetch_all(db)
+    .await
+}
+
 /// Stores a class and gives its id.
 ///
 /// # Errors
-/// When the database fails, or the project does not exist.
-pub async fn insert_class(db: impl SqliteExecutor<'_>, class: &ClassDetails) -> StoreResult<i64> {
-    sqlx::query_scalar(
+/// When the database fails, or a project does not exist.
+pub async fn insert_class(db: &mut SqliteConnection, class: &ClassDetails) -> StoreResult<i64> {
+    let id = sqlx::query_scalar(
         "INSERT INTO class (title, project_id, date, starts, minutes, place)
          VALUES (?1, ?2, ?3, ?4, ?5, ?6) RETURNING id",
     )
@@ -168,16 +210,18 @@ pub async fn insert_class(db: impl SqliteExecutor<'_>, class: &ClassDetails) -> 
     .bind(starts_text(class.starts))
     .bind(class.minutes)
     .bind(&class.place)
-    .fetch_one(db)
-    .await
+    .fetch_one(&mut *db)
+    .await?;
+    insert_also(db, id, &class.also).await?;
+    Ok(id)
 }
 
 /// Saves a class if it still has `version`; false when another save came first.
 ///
 /// # Errors
-/// When the database fails, or the project does not exist.
+/// When the database fails, or a project does not exist.
 pub async fn update_class(
-    db: impl SqliteExecutor<'_>,
+    db: &mut SqliteConnection,
     id: i64,
     version: i64,
     class: &ClassDetails,
@@ -195,9 +239,32 @@ pub async fn update_class(
     .bind(starts_text(class.starts))
     .bind(class.minutes)
     .bind(&class.place)
-    .execute(db)
+    .execute(&mut *db)
     .await?;
-    Ok(done.rows_affected() == 1)
+    if done.rows_affected() != 1 {
+        return Ok(false);
+    }
+    sqlx::query("DELETE FROM class_project WHERE class_id = ?1")
+        .bind(id)
+        .execute(&mut *db)
+        .await?;
+    insert_also(db, id, &class.also).await?;
+    Ok(true)
+}
+
+/// The projects after the first, from position 1.
+async fn insert_also(db: &mut SqliteConnection, class: i64, also: &[i64]) -> StoreResult<()> {
+    for (position, project) in (1_i64..).zip(also) {
+        sqlx::query(
+            "INSERT INTO class_project (class_id, position, project_id) VALUES (?1, ?2, ?3)",
+        )
+        .bind(class)
+        .bind(position)
+        .bind(project)
+        .execute(&mut *db)
+        .await?;
+    }
+    Ok(())
 }
 
 /// Counts a save of one list if nothing else was saved to it since `version`.
@@ -288,6 +355,7 @@ impl ClassRow {
             details: ClassDetails {
                 title: self.title,
                 project_id: self.project_id,
+                also: from_json(&self.also)?,
                 date: civil(&self.date)?,
                 starts: civil(&self.starts)?,
                 minutes: self.minutes,
@@ -302,13 +370,15 @@ impl ClassRow {
 
 impl LineRow {
     fn read(self) -> StoreResult<ClassLine> {
+        let mut projects = vec![self.project];
+        projects.extend(from_json::<Vec<String>>(&self.also)?);
         Ok(ClassLine {
             id: self.id,
             title: self.title,
             date: civil(&self.date)?,
             starts: civil(&self.starts)?,
             place: self.place,
-            project: self.project,
+            project: in_words(&projects),
             attendees: self.attendees,
             revision: self.revision,
         })
@@ -319,7 +389,7 @@ impl LineRow {
 mod tests {
     use super::super::Store;
     use super::super::class_lists::sample;
-    use super::super::projects::tests::filled;
+    use super::super::projects::{self, tests::filled};
     use super::*;
 
     #[tokio::test]
@@ -327,9 +397,7 @@ mod tests {
         let store = Store::temporary().await.unwrap();
         filled(&store).await;
         let mut change = store.change().await.unwrap();
-        let id = insert_class(&mut *change, &sample::details())
-            .await
-            .unwrap();
+        let id = insert_class(&mut change, &sample::details()).await.unwrap();
         change.commit().await.unwrap();
         let class = find_class(store.read(), id).await.unwrap().unwrap();
         assert_eq!(class.details, sample::details());
@@ -344,14 +412,12 @@ mod tests {
         let store = Store::temporary().await.unwrap();
         filled(&store).await;
         let mut change = store.change().await.unwrap();
-        let id = insert_class(&mut *change, &sample::details())
-            .await
-            .unwrap();
+        let id = insert_class(&mut change, &sample::details()).await.unwrap();
         let mut later = sample::details();
         later.minutes = 90;
-        assert!(update_class(&mut *change, id, 1, &later).await.unwrap());
+        assert!(update_class(&mut change, id, 1, &later).await.unwrap());
         assert!(
-            !update_class(&mut *change, id, 1, &sample::details())
+            !update_class(&mut change, id, 1, &sample::details())
                 .await
                 .unwrap()
         );
@@ -407,6 +473,48 @@ mod tests {
                 .cut_plan,
         );
         assert_eq!(chosen, [PlanChoice::LeastPaper, choice]);
+    }
+
+    #[tokio::test]
+    async fn projects_after_the_first_keep_their_order_and_hold_on_to_their_rows() {
+        let store = Store::temporary().await.unwrap();
+        let id = sample::class(&store).await;
+        let mut change = store.change().await.unwrap();
+        let first = projects::find_project(&mut *change, 1)
+            .await
+            .unwrap()
+            .unwrap();
+        for title in ["Cards", "Tags"] {
+            let title = title.to_owned();
+            let more = projects::Project {
+                title,
+                ..first.it.clone()
+            };
+            projects::insert_project(&mut *change, &more).await.unwrap();
+        }
+        let mut details = sample::details();
+        details.also = vec![3, 2];
+        assert!(update_class(&mut change, id, 1, &details).await.unwrap());
+        let class = find_class(&mut *change, id).await.unwrap().unwrap();
+        assert_eq!(class.details, details);
+        assert_eq!(class.details.projects().collect::<Vec<_>>(), [1, 3, 2]);
+        let titled = list_class_projects(&mut *change, id).await.unwrap();
+        let titles: Vec<&str> = titled.iter().map(|(_, title)| title.as_str()).collect();
+        assert_eq!(titles, ["Seed-swap gifts", "Tags", "Cards"]);
+        let lines = list_classes(&mut *change).await.unwrap();
+        assert_eq!(lines[0].project, "Seed-swap gifts, Tags and Cards");
+        let uses = projects::list_uses_of_project(&mut *change, 3)
+            .await
+            .unwrap();
+        assert_eq!(uses.len(), 1);
+        assert!(projects::delete_project(&mut *change, 3).await.is_err());
+        // A stale save leaves them.
+        let alone = sample::details();
+        assert!(!update_class(&mut change, id, 1, &alone).await.unwrap());
+        let class = find_class(&mut *change, id).await.unwrap().unwrap();
+        assert_eq!(class.details.also, [3, 2]);
+        assert!(update_class(&mut change, id, 2, &alone).await.unwrap());
+        assert!(projects::delete_project(&mut *change, 3).await.is_ok());
     }
 
     #[tokio::test]

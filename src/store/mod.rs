@@ -14,6 +14,7 @@ pub mod bench;
 pub mod class_facts;
 pub mod class_lists;
 pub mod class_money;
+pub mod class_project;
 pub mod classes;
 pub mod form_use;
 pub mod instructor;

@@ -93,6 +93,7 @@ impl Bench {
             has_score_board: self.score_ruler().is_some(),
             pieces: Vec::new(),
             edits: Vec::new(),
+            joined: Vec::new(),
         })
     }
 

@@ -6,7 +6,7 @@ use jiff::civil::{Date, Time};
 use serde::{Deserialize, Serialize};
 use tablefold_geometry::{Length, Paper};
 
-use crate::recipe::{ProjectFacts, Role, ToolKind};
+use crate::recipe::{CannotJoin, ProjectFacts, Role, ToolKind};
 
 /// Attendees and spare kits together, at most.
 pub const MOST_KITS: usize = 400;
@@ -27,8 +27,11 @@ pub struct ClassFacts {
     pub minutes: u32,
     /// Where.
     pub place: String,
-    /// What is made.
+    /// What is made: one project, or several joined.
     pub project: ProjectFacts,
+    /// Why the class's projects can't be joined; `project` is the first alone then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub apart: Option<CannotJoin>,
     /// The choices that attendees have.
     pub colourways: Vec<Colourway>,
     /// Who comes.

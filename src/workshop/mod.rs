@@ -53,6 +53,8 @@ mod balance_tests;
 #[cfg(test)]
 mod cut_tests;
 #[cfg(test)]
+mod joined_tests;
+#[cfg(test)]
 mod list_tests;
 #[cfg(test)]
 mod size_tests;

@@ -76,6 +76,9 @@ pub fn packet(class: &ClassFacts, planner: Planner<'_>) -> Result<Packet, Vec<Pa
 /// # Errors
 /// Every [`PacketProblem`] found, so that all can be put right at once.
 pub fn draft(class: &ClassFacts) -> Result<PacketDraft, Vec<PacketProblem>> {
+    if let Some(apart) = &class.apart {
+        return Err(vec![PacketProblem::Apart(apart.clone())]);
+    }
     let recipe = Recipe::build(&class.project).map_err(|problems| {
         let piece = |p: crate::recipe::RecipeProblem| PacketProblem::Piece {
             piece: p.piece,
@@ -160,11 +163,8 @@ fn problems(class: &ClassFacts, recipe: &Recipe) -> Vec<PacketProblem> {
     if class.attendees.is_empty() {
         problems.push(PacketProblem::NoAttendees);
     }
-    if class.project.pieces.is_empty() {
-        problems.push(PacketProblem::NoPieces {
-            project: class.project.title.clone(),
-        });
-    }
+    let empty = class.project.without_pieces().into_iter();
+    problems.extend(empty.map(|project| PacketProblem::NoPieces { project }));
     if class.kits() > MOST_KITS {
         problems.push(PacketProblem::TooManyKits {
             kits: class.kits(),

@@ -1,5 +1,7 @@
 //! Why a packet can't be made: what is missing, named, and what would do.
 
+use crate::recipe::CannotJoin;
+
 /// Something that keeps a class from having a packet.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum PacketProblem {
@@ -12,6 +14,9 @@ pub enum PacketProblem {
         /// The project's title.
         project: String,
     },
+    /// The class's projects are made on different tools.
+    #[error(transparent)]
+    Apart(#[from] CannotJoin),
     /// Too many kits.
     #[error(
         "{kits} kits are more than a class can have. Plan at most {most} attendees and spares."

@@ -11,7 +11,7 @@ use tablefold::store::bench::{
 };
 use tablefold::store::class_lists::{ColourwayChange, insert_attendee, insert_colourway};
 use tablefold::store::classes::{ClassDetails, insert_class};
-use tablefold::store::projects::{Piece, Project, insert_piece, insert_project};
+use tablefold::store::projects::{Piece, Project, find_project, insert_piece, insert_project};
 use tablefold::workshop::{BroughtBy, ClassFacts, Colourway, StockPaper, ToolOnDay};
 
 use crate::visitor::Server;
@@ -29,6 +29,26 @@ impl Server {
         let id = insert_class_facts(&mut change, &facts).await;
         change.commit().await.unwrap();
         id
+    }
+}
+
+impl Server {
+    /// Stores another project of the seed-swap evening, made on the tools and papers of a class
+    /// that exists; gives its row number.
+    pub(crate) async fn with_second_project(&self, change: impl FnOnce(&mut Project)) -> i64 {
+        let facts = demo::second_project();
+        let mut db = self.app.store().change().await.unwrap();
+        let first = find_project(&mut *db, 1).await.unwrap().unwrap();
+        let mut project = Project {
+            title: facts.title.clone(),
+            ..first.it
+        };
+        change(&mut project);
+        let row = insert_project(&mut *db, &project).await.unwrap();
+        let same: Rows = (1..=20).map(|id| (id, id)).collect();
+        insert_pieces(&mut db, row, &facts, (&same, &same)).await;
+        db.commit().await.unwrap();
+        row
     }
 }
 
@@ -53,6 +73,7 @@ async fn insert_class_facts(db: &mut SqliteConnection, facts: &ClassFacts) -> i6
     let details = ClassDetails {
         title: facts.title.clone(),
         project_id: project,
+        also: Vec::new(),
         date: facts.date,
         starts: facts.starts,
         minutes: facts.minutes,

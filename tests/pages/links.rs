@@ -21,7 +21,7 @@ async fn published(attendees: usize) -> (Server, i64) {
 }
 
 /// The path of a new link.
-async fn link(visitor: &mut Visitor<'_>, id: i64, role: &str) -> String {
+pub(crate) async fn link(visitor: &mut Visitor<'_>, id: i64, role: &str) -> String {
     let fields = [("role", role), ("until", "2026-12-05")];
     let answer = visitor
         .post(&urls::class_links(id), &fields)

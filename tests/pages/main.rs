@@ -21,6 +21,7 @@ mod once;
 mod pdf;
 mod prep;
 mod projects;
+mod several;
 mod sizes;
 mod tolerance;
 mod visitor;

@@ -14,8 +14,8 @@ use crate::pages::{Nav, Page, see_other};
 use crate::recipe::Role;
 use crate::store::bench::list_papers;
 use crate::store::class_lists::{self, StoredColourway, list_attendees, list_colourways};
+use crate::store::class_project::class_project;
 use crate::store::classes::{Class, ClassList, find_class, update_list_version};
-use crate::store::project_facts::project_facts;
 use crate::urls;
 use crate::workshop::designed_for;
 
@@ -83,8 +83,8 @@ pub(super) async fn update_colourways(
 async fn stored(db: &mut sqlx::SqliteConnection, id: i64) -> PageResult<Stored> {
     let class = find_class(&mut *db, id).await?;
     let class = class.ok_or(PageError::NotFound)?;
-    let project = project_facts(&mut *db, class.details.project_id).await?;
-    let project = project.ok_or(PageError::NotFound)?;
+    let project = class_project(&mut *db, &class.details).await?;
+    let project = project.ok_or(PageError::NotFound)?.facts;
     let papers = list_papers(&mut *db).await?;
     let attendees = list_attendees(&mut *db, id).await?;
     Ok(Stored {

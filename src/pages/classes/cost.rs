@@ -108,7 +108,7 @@ impl Stored {
                 let view = CostView::of(&self.facts, &self.bought, &cost, (&self.ruler, currency));
                 (Some(view), Vec::new())
             }
-            Made::Refused(problems) => (None, problem_lines(&self.class, &problems)),
+            Made::Refused(problems) => (None, problem_lines(&self.class, &self.facts, &problems)),
             Made::Planning(percent) => return Err(percent),
         };
         Ok(CostPage {

@@ -10,13 +10,13 @@ use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::{FormErrors, quoted_part};
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
-use crate::pages::stale::stale;
+use crate::pages::stale::stale_shown;
 use crate::pages::{Nav, Page, once, see_other, when};
 use crate::store;
 use crate::store::Change;
 use crate::store::class_lists::{ColourwayChange, insert_attendee, insert_colourway};
+use crate::store::class_project::class_project;
 use crate::store::classes::{Class, ClassDetails, find_class};
-use crate::store::project_facts::project_facts;
 use crate::urls;
 use crate::workshop::{MOST_KITS, designed_for};
 
@@ -28,6 +28,7 @@ const AS_DESIGNED: &str = "As designed";
 pub(super) struct ClassForm {
     title: String,
     project: String,
+    also: Vec<String>,
     date: String,
     starts: String,
     minutes: String,
@@ -88,6 +89,7 @@ pub(super) async fn create_class(
     let projects = projects(&app).await?;
     let mut errors = FormErrors::default();
     let details = form.read(&projects, &mut errors);
+    let details = together(&app, details, &mut errors).await?;
     let most = u32::try_from(MOST_KITS).unwrap_or(u32::MAX);
     let attendees = errors.count("attendees", "Attendees", &form.attendees, 1..=most);
     let (Some(details), Some(attendees)) = (details, attendees) else {
@@ -104,9 +106,9 @@ pub(super) async fn create_class(
 
 /// The class with a first colourway and its seats, so that it has a packet at once.
 async fn insert(change: &mut Change, details: &ClassDetails, attendees: u32) -> PageResult<i64> {
-    let project = project_facts(&mut *change, details.project_id).await?;
-    let project = project.ok_or(PageError::NotFound)?;
-    let id = store::classes::insert_class(&mut **change, details).await?;
+    let project = class_project(&mut *change, details).await?;
+    let project = project.ok_or(PageError::NotFound)?.facts;
+    let id = store::classes::insert_class(&mut *change, details).await?;
     let first = ColourwayChange {
         id: None,
         name: AS_DESIGNED.to_owned(),
@@ -142,21 +144,48 @@ pub(super) async fn update_class(
     class.ok_or(PageError::NotFound)?;
     let projects = projects(&app).await?;
     let mut errors = FormErrors::default();
-    let Some(details) = form.read(&projects, &mut errors) else {
+    let details = form.read(&projects, &mut errors);
+    let Some(details) = together(&app, details, &mut errors).await? else {
         let page = DetailsPage::new(Some(id), form, projects, errors);
         return Ok(Page::invalid(page).into_response());
     };
     let mut change = app.store().change().await?;
-    if !store::classes::update_class(&mut *change, id, form.version, &details).await? {
+    if !store::classes::update_class(&mut change, id, form.version, &details).await? {
         let now = find_class(&mut *change, id).await?;
-        let now = now.ok_or(PageError::NotFound)?;
-        let (saved, version) = (ClassForm::of(&now), now.versions.details);
-        let address = urls::class_edit(id);
-        let saved = (&saved, version);
-        return Err(stale("class", address.clone(), address, &form, saved));
+        return Err(too_late(&form, &now.ok_or(PageError::NotFound)?, &projects));
     }
     change.commit().await?;
     Ok(see_other(&urls::class_saved(id)))
+}
+
+/// The details again if their projects can be made in one class; else an error beside them.
+async fn together(
+    app: &App,
+    details: Option<ClassDetails>,
+    errors: &mut FormErrors,
+) -> PageResult<Option<ClassDetails>> {
+    let Some(details) = details else {
+        return Ok(None);
+    };
+    let mut read = app.store().read().begin().await?;
+    let made = class_project(&mut read, &details).await?;
+    let made = made.ok_or(PageError::NotFound)?;
+    let apart = made
+        .apart
+        .map(|apart| errors.add("also", apart.to_string()));
+    Ok(apart.is_none().then_some(details))
+}
+
+/// Another save came first: both texts, with the projects by their titles.
+fn too_late(form: &ClassForm, now: &Class, projects: &[(String, String)]) -> PageError {
+    let address = urls::class_edit(now.id);
+    let saved = (&ClassForm::of(now), now.versions.details);
+    let titled = |field: &str, value: &str| {
+        let is_project = ["project", "also"].contains(&field);
+        let found = projects.iter().find(|(id, _)| is_project && id == value);
+        found.map_or_else(|| value.to_owned(), |(_, title)| title.clone())
+    };
+    stale_shown("class", address.clone(), address, form, saved, &titled)
 }
 
 /// The newest project first: it is the one a new class is most often for.
@@ -174,6 +203,7 @@ impl ClassForm {
         Self {
             title: details.title.clone(),
             project: details.project_id.to_string(),
+            also: details.also.iter().map(i64::to_string).collect(),
             date: details.date.to_string(),
             starts: when::clock(details.starts),
             minutes: details.minutes.to_string(),
@@ -191,6 +221,7 @@ impl ClassForm {
             .collect();
         let title = errors.text("title", "Title", &self.title, 80);
         let project_id = errors.choice("project", "Project", &self.project, &offered);
+        let also = self.also(&offered, errors);
         let date = errors.keep("date", "Date", date(&self.date));
         let starts = errors.keep("starts", "Starts at", clock(&self.starts));
         let minutes = errors.count("minutes", "Minutes", &self.minutes, 10..=1440);
@@ -198,11 +229,29 @@ impl ClassForm {
         Some(ClassDetails {
             title: title?,
             project_id: project_id?,
+            also: also?,
             date: date?,
             starts: starts?,
             minutes: minutes?,
             place: place?,
         })
+    }
+}
+
+impl ClassForm {
+    fn is_also(&self, project: &str) -> bool {
+        self.also.iter().any(|ticked| ticked == project)
+    }
+
+    /// The ticked projects in the order of the list; the one that is made anyway counts once.
+    fn also(&self, offered: &[(&str, i64)], errors: &mut FormErrors) -> Option<Vec<i64>> {
+        for ticked in &self.also {
+            errors.choice("also", "And also", ticked, offered)?;
+        }
+        let more = offered
+            .iter()
+            .filter(|(id, _)| self.is_also(id) && *id != self.project);
+        Some(more.map(|(_, row)| *row).collect())
     }
 }
 

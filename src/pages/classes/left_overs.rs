@@ -93,7 +93,7 @@ pub(super) async fn create_left_overs(
     let loaded = load(&app, id).await?;
     let packet = match make(&app.planner().waiting(PATIENCE), &loaded.facts).await {
         Made::Packet(packet) => packet,
-        Made::Refused(problems) => return Ok(refused(&loaded.class, &problems)),
+        Made::Refused(problems) => return Ok(refused(&loaded.class, &loaded.facts, &problems)),
         Made::Planning(_) => return Err(PageError::TooSlow),
     };
     let mut change = app.store().change().await?;

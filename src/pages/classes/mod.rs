@@ -39,7 +39,7 @@ use super::{Nav, Page};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::store::class_facts::class_facts;
-use crate::store::classes::{Class, find_class};
+use crate::store::classes::{Class, find_class, list_class_projects};
 use crate::store::revisions::{self, Revision};
 use crate::urls;
 use crate::workshop::{ClassFacts, PacketProblem};
@@ -111,6 +111,8 @@ fn packet_router() -> Router<App> {
 /// A class with what its packet is computed from and what was published, all of one moment.
 struct Loaded {
     class: Class,
+    /// Row and title of each project, in order.
+    projects: Vec<(i64, String)>,
     facts: ClassFacts,
     revision: Option<Revision>,
 }
@@ -122,6 +124,7 @@ async fn load(app: &App, id: i64) -> PageResult<Loaded> {
     let facts = class_facts(&mut read, id).await?;
     Ok(Loaded {
         facts: facts.ok_or(PageError::NotFound)?,
+        projects: list_class_projects(&mut *read, id).await?,
         revision: revisions::find_newest_revision(&mut *read, id).await?,
         class,
     })
@@ -167,7 +170,11 @@ struct ProblemLine {
     label: &'static str,
 }
 
-fn problem_lines(class: &Class, problems: &[PacketProblem]) -> Vec<ProblemLine> {
+fn problem_lines(
+    class: &Class,
+    facts: &ClassFacts,
+    problems: &[PacketProblem],
+) -> Vec<ProblemLine> {
     let mut seen = HashSet::new();
     let first = |problem: &&PacketProblem| match problem {
         // One step is enough to say that a tool is missing.
@@ -175,10 +182,10 @@ fn problem_lines(class: &Class, problems: &[PacketProblem]) -> Vec<ProblemLine> 
         _ => true,
     };
     let shown = problems.iter().filter(first);
-    shown.map(|problem| line(class, problem)).collect()
+    shown.map(|problem| line(class, facts, problem)).collect()
 }
 
-fn line(class: &Class, problem: &PacketProblem) -> ProblemLine {
+fn line(class: &Class, facts: &ClassFacts, problem: &PacketProblem) -> ProblemLine {
     use PacketProblem as P;
     let id = class.id;
     let (label, href) = match problem {
@@ -188,8 +195,9 @@ fn line(class: &Class, problem: &PacketProblem) -> ProblemLine {
         }
         P::NoTool { .. } => ("Tools on the day", urls::class_tools(id)),
         P::NoPieces { .. } | P::Piece { .. } | P::TooManyThings { .. } => {
-            ("Project", urls::project(class.details.project_id))
+            ("Project", urls::project(at_fault(class, facts, problem)))
         }
+        P::Apart(_) => ("Projects of the class", urls::class_edit(id)),
         P::Unbalanced { .. } => ("Class", urls::class(id)),
     };
     let text = problem.to_string();
@@ -204,6 +212,28 @@ fn line(class: &Class, problem: &PacketProblem) -> ProblemLine {
     }
 }
 
+/// Row of the project that a problem is about; the first where that can't be told.
+fn at_fault(class: &Class, facts: &ClassFacts, problem: &PacketProblem) -> i64 {
+    let project = &facts.project;
+    let titled = |title: &String| project.titles().iter().position(|it| it == title);
+    let of_piece = |is_it: &dyn Fn(&str) -> bool| {
+        let at = project.pieces.iter().position(|piece| is_it(&piece.name))?;
+        Some(project.project_of(at))
+    };
+    let at = match problem {
+        PacketProblem::NoPieces { project } => titled(project),
+        PacketProblem::Piece { piece, .. } => of_piece(&|name| name == piece),
+        // "Seed box: band" is of the seed box.
+        PacketProblem::TooManyThings { part, .. } => of_piece(&|name| {
+            let rest = part.strip_prefix(name);
+            rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(':'))
+        }),
+        _ => None,
+    };
+    let row = at.and_then(|at| class.details.projects().nth(at));
+    row.unwrap_or(class.details.project_id)
+}
+
 /// A packet that does not balance is refused: it is no page to print.
 #[derive(Template)]
 #[template(path = "classes/refused.html")]
@@ -214,12 +244,12 @@ struct RefusedPage {
     problems: Vec<ProblemLine>,
 }
 
-fn refused(class: &Class, problems: &[PacketProblem]) -> Response {
+fn refused(class: &Class, facts: &ClassFacts, problems: &[PacketProblem]) -> Response {
     let page = RefusedPage {
         nav: Nav::Classes,
         id: class.id,
         title: class.details.title.clone(),
-        problems: problem_lines(class, problems),
+        problems: problem_lines(class, facts, problems),
     };
     Page::with_status(StatusCode::CONFLICT, page).into_response()
 }

@@ -30,7 +30,8 @@ struct ClassPage {
     nav: Nav,
     id: i64,
     heading: Heading,
-    project: (String, String),
+    /// Title and address of each.
+    projects: Vec<(String, String)>,
     done: &'static str,
     attendees: usize,
     spares: u64,
@@ -50,8 +51,8 @@ struct Numbers {
     too_long: bool,
     tools: Vec<ToolRow>,
     portraits: Vec<(String, Picture)>,
-    /// What hidden steps leave undone.
-    hidden_notes: Vec<String>,
+    /// What hidden steps leave undone, with the address of the project.
+    hidden_notes: Vec<(String, String)>,
 }
 
 /// What a kit costs on average.
@@ -93,7 +94,7 @@ pub(super) async fn show_class(
             let money = money(&cost, app.config().currency);
             (Vec::new(), Some(numbers(&loaded, &packet, money)))
         }
-        Made::Refused(problems) => (problem_lines(&loaded.class, &problems), None),
+        Made::Refused(problems) => (problem_lines(&loaded.class, &loaded.facts, &problems), None),
         Made::Planning(percent) => return Ok(planning(&loaded.facts.title, percent, None)),
     };
     Ok(class_page(id, &loaded, said(query.done.as_deref()), problems, numbers)?.into_response())
@@ -109,12 +110,11 @@ fn class_page(
     let publication = loaded.publication()?;
     let facts = &loaded.facts;
     let spares = facts.colourways.iter().map(|c| u64::from(c.spare_kits));
-    let project = urls::project(loaded.class.details.project_id);
     Ok(Page::ok(ClassPage {
         nav: Nav::Classes,
         id,
         heading: loaded.heading()?,
-        project: (facts.project.title.clone(), project),
+        projects: addresses(loaded),
         done,
         attendees: facts.attendees.len(),
         spares: spares.sum(),
@@ -125,6 +125,22 @@ fn class_page(
         problems,
         numbers,
     }))
+}
+
+fn addresses(loaded: &Loaded) -> Vec<(String, String)> {
+    let projects = loaded.projects.iter();
+    projects
+        .map(|(id, title)| (title.clone(), urls::project(*id)))
+        .collect()
+}
+
+fn hidden_notes(loaded: &Loaded, packet: &Packet) -> Vec<(String, String)> {
+    let projects = loaded.projects.iter().enumerate();
+    let of_one = projects.flat_map(|(at, (id, _))| {
+        let notes = packet.recipe.hidden_notes_of(at).into_iter();
+        notes.map(|note| (note, urls::project(*id)))
+    });
+    of_one.collect()
 }
 
 fn said(done: Option<&str>) -> &'static str {
@@ -155,7 +171,7 @@ fn numbers(loaded: &Loaded, packet: &Packet, money: Money) -> Numbers {
             .iter()
             .map(|tool| ToolRow::of(tool, attendees))
             .collect(),
-        hidden_notes: packet.recipe.hidden_notes(),
+        hidden_notes: hidden_notes(loaded, packet),
         portraits: packet.recipe.pieces.iter().enumerate().map(drawn).collect(),
     }
 }

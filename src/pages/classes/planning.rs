@@ -47,7 +47,7 @@ pub(super) async fn with_packet(
 ) -> PageResult<Response> {
     match make(app.planner(), &loaded.facts).await {
         Made::Packet(packet) => page(&packet),
-        Made::Refused(problems) => Ok(refused(&loaded.class, &problems)),
+        Made::Refused(problems) => Ok(refused(&loaded.class, &loaded.facts, &problems)),
         Made::Planning(percent) => Ok(planning(&loaded.facts.title, percent, None)),
     }
 }

@@ -122,7 +122,7 @@ async fn page(
 ) -> PageResult<Response> {
     let packet = match make(planner, &loaded.facts).await {
         Made::Packet(packet) => packet,
-        Made::Refused(problems) => return Ok(refused(&loaded.class, &problems)),
+        Made::Refused(problems) => return Ok(refused(&loaded.class, &loaded.facts, &problems)),
         Made::Planning(percent) => return Ok(planning(&loaded.facts.title, percent, None)),
     };
     let page = PrepPage {

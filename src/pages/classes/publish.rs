@@ -37,7 +37,7 @@ pub(super) async fn create_revision(
     let facts = facts.ok_or(PageError::NotFound)?;
     match make(&app.planner().waiting(Duration::ZERO), &facts).await {
         Made::Packet(_) => {}
-        Made::Refused(problems) => return Ok(refused(&class, &problems)),
+        Made::Refused(problems) => return Ok(refused(&class, &facts, &problems)),
         Made::Planning(percent) => {
             return Ok(planning(&facts.title, percent, Some(urls::class(id))));
         }

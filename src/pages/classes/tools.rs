@@ -15,8 +15,9 @@ use crate::pages::{Nav, Page, see_other};
 use crate::recipe::{Recipe, ToolKind};
 use crate::store::class_facts::{on_bench, tools_on_day};
 use crate::store::class_lists::{self, list_class_tools};
+use crate::store::class_project::class_project;
 use crate::store::classes::{Class, ClassList, find_class, update_list_version};
-use crate::store::project_facts::{Bench, project_facts};
+use crate::store::project_facts::Bench;
 use crate::urls;
 use crate::workshop::{BroughtBy, ToolOnDay};
 
@@ -93,8 +94,8 @@ pub(super) async fn update_tools(
 async fn stored(db: &mut SqliteConnection, id: i64) -> PageResult<Stored> {
     let class = find_class(&mut *db, id).await?;
     let class = class.ok_or(PageError::NotFound)?;
-    let project = project_facts(&mut *db, class.details.project_id).await?;
-    let project = project.ok_or(PageError::NotFound)?;
+    let project = class_project(&mut *db, &class.details).await?;
+    let project = project.ok_or(PageError::NotFound)?.facts;
     let bench = Bench::read(&mut *db).await?;
     let typed = list_class_tools(&mut *db, id).await?;
     let steps = Recipe::build(&project).map_or_else(|_| Vec::new(), |recipe| recipe.steps);

@@ -14,6 +14,8 @@ pub struct StepCard {
     pub number: usize,
     /// How many there are.
     pub total: usize,
+    /// Which of the class's projects it belongs to, from 0.
+    pub project: usize,
     /// The piece it belongs to; empty for a step of the instructor's own.
     pub piece: String,
     /// What to do, in a few words.
@@ -124,6 +126,7 @@ fn card(shown: &Shown<'_>, step: &Step, (number, total): (usize, usize)) -> Step
     StepCard {
         number,
         total,
+        project: step.project,
         piece: piece.map_or_else(String::new, |piece| piece.name.clone()),
         title: words(operation.title.clone()),
         picture: scene

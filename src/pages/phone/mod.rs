@@ -19,7 +19,7 @@ use crate::error::PageResult;
 use crate::recipe::Caution;
 use crate::store::links::LinkRole;
 use crate::urls;
-use crate::workshop::Packet;
+use crate::workshop::{ClassFacts, Packet};
 
 /// Routes of the phone page.
 pub fn router() -> Router<App> {
@@ -33,10 +33,24 @@ struct StepsPage {
     /// Of the attendee whose own link it is.
     pack: Option<PackList>,
     cards: Vec<StepCard>,
+    /// Of each project, where there are several.
+    titles: Vec<String>,
     samples: Vec<LegendLine>,
     cautions: Vec<&'static str>,
     view: View,
     looks: Vec<Look>,
+}
+
+impl StepsPage {
+    /// The list of contents: the cards of each project under its title, which is empty where
+    /// there is only one.
+    fn contents(&self) -> impl Iterator<Item = (&str, &[StepCard])> {
+        let of_one = self.cards.chunk_by(|a, b| a.project == b.project);
+        of_one.map(|cards| {
+            let title = cards.first().and_then(|card| self.titles.get(card.project));
+            (title.map_or("", String::as_str), cards)
+        })
+    }
 }
 
 async fn show_steps(
@@ -61,6 +75,7 @@ fn steps_page(opened: &Opened<'_>) -> StepsPage {
         heading: Heading::published(opened.revision),
         pack: opened.attendee.and_then(|id| own_pack(facts, packet, id)),
         samples: samples(&cards),
+        titles: titles(facts),
         cautions: cautions(packet),
         cards,
         view: opened.view,
@@ -68,6 +83,11 @@ fn steps_page(opened: &Opened<'_>) -> StepsPage {
             view.query()
         }),
     }
+}
+
+fn titles(facts: &ClassFacts) -> Vec<String> {
+    let joined = facts.project.joined.iter();
+    joined.map(|share| share.title.clone()).collect()
 }
 
 /// Of what attendees do and take home; those of the instructor's own work stay with the host.

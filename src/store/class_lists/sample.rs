@@ -10,6 +10,7 @@ pub(in crate::store) fn details() -> ClassDetails {
     ClassDetails {
         title: "Seed-swap evening".to_owned(),
         project_id: 1,
+        also: Vec::new(),
         date: jiff::civil::date(2026, 11, 28),
         starts: jiff::civil::time(18, 30, 0, 0),
         minutes: 120,
@@ -32,7 +33,7 @@ pub(in crate::store) fn colourway(id: Option<i64>, name: &str) -> ColourwayChang
 pub(in crate::store) async fn class(store: &Store) -> i64 {
     assert_eq!(filled(store).await, details().project_id);
     let mut change = store.change().await.unwrap();
-    let id = insert_class(&mut *change, &details()).await.unwrap();
+    let id = insert_class(&mut change, &details()).await.unwrap();
     let first = insert_colourway(&mut change, id, &colourway(None, "Meadow"))
         .await
         .unwrap();

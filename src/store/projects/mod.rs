@@ -143,10 +143,15 @@ pub async fn update_project(
 /// # Errors
 /// When the database fails.
 pub async fn list_uses_of_project(db: impl SqliteExecutor<'_>, id: i64) -> StoreResult<Vec<Use>> {
-    sqlx::query_as("SELECT 'class' AS kind, id, title FROM class WHERE project_id = ?1 ORDER BY id")
-        .bind(id)
-        .fetch_all(db)
-        .await
+    sqlx::query_as(
+        "SELECT 'class' AS kind, id, title FROM class
+         WHERE project_id = ?1
+            OR id IN (SELECT class_id FROM class_project WHERE project_id = ?1)
+         ORDER BY id",
+    )
+    .bind(id)
+    .fetch_all(db)
+    .await
 }
 
 /// Removes a project with its pieces and steps; the table refuses one with a class.
