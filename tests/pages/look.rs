@@ -9,7 +9,7 @@ struct Scheme<'a>(&'a str);
 impl Scheme<'_> {
     /// Relative luminance as WCAG 2.2 defines it.
     fn luminance(&self, name: &str) -> f64 {
-        let (_, rest) = self.0.split_once(&format!("--{name}: #")).unwrap();
+        let (_, rest) = self.0.split_once(&format!("--{name}:#")).unwrap();
         let channel = |at: usize| {
             let value = f64::from(u8::from_str_radix(&rest[at..at + 2], 16).unwrap()) / 255.0;
             if value <= 0.04045 {
@@ -31,7 +31,7 @@ impl Scheme<'_> {
 /// Source: WCAG 2.2, 1.4.3 and 1.4.11: white with 767676 is 4.54, with 777777 it is 4.48.
 #[test]
 fn the_contrast_formula_gives_the_published_values() {
-    let scheme = Scheme("--white: #ffffff --good: #767676 --bad: #777777");
+    let scheme = Scheme("--white:#ffffff --good:#767676 --bad:#777777");
     assert!((scheme.contrast("white", "good") - 4.54).abs() < 0.005);
     assert!((scheme.contrast("white", "bad") - 4.48).abs() < 0.005);
 }
@@ -46,7 +46,7 @@ async fn every_text_colour_stands_out_in_both_schemes() {
         .await
         .text;
     let mut blocks = css
-        .split(":root {")
+        .split(":root{")
         .skip(1)
         .map(|rest| rest.split_once('}').unwrap().0);
     let schemes = [

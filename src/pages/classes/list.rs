@@ -2,14 +2,22 @@
 
 use askama::Template;
 use axum::extract::State;
+use sqlx::SqliteConnection;
 
 use crate::app::App;
 use crate::error::PageResult;
 use crate::pages::extract::SignedIn;
 use crate::pages::paperwork::counted;
+use crate::pages::picture::Picture;
 use crate::pages::{Nav, Page, when};
-use crate::store;
-use crate::store::classes::ClassLine;
+use crate::recipe::{Recipe, finished};
+use crate::store::class_project::class_project;
+use crate::store::classes::{ClassLine, find_class, list_classes as list};
+use crate::store::{self, StoreResult};
+
+/// Of the latest classes; a long list stays quick.
+const MOST_PORTRAITS: usize = 24;
+const MOST_PIECES: usize = 3;
 
 #[derive(Template)]
 #[template(path = "classes/list.html")]
@@ -28,23 +36,47 @@ struct ClassRow {
     project: String,
     attendees: String,
     state: String,
+    /// What is made, finished.
+    portraits: Vec<Picture>,
 }
 
 pub(super) async fn list_classes(
     State(app): State<App>,
     _: SignedIn,
 ) -> PageResult<Page<impl Template>> {
-    let classes = store::classes::list_classes(app.store().read()).await?;
-    let projects = store::projects::list_projects(app.store().read()).await?;
+    let mut read = app.store().read().begin().await?;
+    let projects = store::projects::list_projects(&mut *read).await?;
+    let mut classes = Vec::new();
+    for (at, class) in list(&mut *read).await?.into_iter().enumerate() {
+        let portraits = if at < MOST_PORTRAITS {
+            portraits(&mut read, class.id).await?
+        } else {
+            Vec::new()
+        };
+        classes.push(row(class, portraits));
+    }
     Ok(Page::ok(ClassesPage {
         nav: Nav::Classes,
-        classes: classes.into_iter().map(row).collect(),
+        classes,
         no_project: projects.is_empty(),
     }))
 }
 
-fn row(class: ClassLine) -> ClassRow {
+/// The pieces of a class, as many as a card has room for; none where one can't be made.
+async fn portraits(db: &mut SqliteConnection, id: i64) -> StoreResult<Vec<Picture>> {
+    let Some(class) = find_class(&mut *db, id).await? else {
+        return Ok(Vec::new());
+    };
+    let project = class_project(db, &class.details).await?;
+    let recipe = project.and_then(|project| Recipe::build(&project.facts).ok());
+    let pieces = recipe.iter().flat_map(|recipe| &recipe.pieces).enumerate();
+    let portrait = |(at, piece)| Picture::of(&finished(piece), &format!("class{id}p{at}"));
+    Ok(pieces.take(MOST_PIECES).map(portrait).collect())
+}
+
+fn row(class: ClassLine, portraits: Vec<Picture>) -> ClassRow {
     ClassRow {
+        portraits,
         id: class.id,
         title: class.title,
         day: when::day(class.date),
