@@ -7,7 +7,13 @@ use crate::checkers::{markup_errors, violations};
 use crate::server::Server;
 
 /// Where a form is, what is typed into it, and the button.
-const FORMS: [(&str, &[(&str, &str)], &str); 9] = [
+type Form = (
+    &'static str,
+    &'static [(&'static str, &'static str)],
+    &'static str,
+);
+
+const FORMS: [Form; 9] = [
     (
         "/projects/new",
         &[("title", ""), ("makes", "0"), ("height", "tall 🌱")],
