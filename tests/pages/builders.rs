@@ -11,7 +11,7 @@ use tablefold::store::bench::{
 };
 use tablefold::store::class_lists::{ColourwayChange, insert_attendee, insert_colourway};
 use tablefold::store::classes::{ClassDetails, insert_class};
-use tablefold::store::projects::{Piece, Project, find_project, insert_piece, insert_project};
+use tablefold::store::projects::{Piece, Project, insert_piece, insert_project};
 use tablefold::workshop::{BroughtBy, ClassFacts, Colourway, StockPaper, ToolOnDay};
 
 use crate::visitor::Server;
@@ -32,28 +32,8 @@ impl Server {
     }
 }
 
-impl Server {
-    /// Stores another project of the seed-swap evening, made on the tools and papers of a class
-    /// that exists; gives its row number.
-    pub(crate) async fn with_second_project(&self, change: impl FnOnce(&mut Project)) -> i64 {
-        let facts = demo::second_project();
-        let mut db = self.app.store().change().await.unwrap();
-        let first = find_project(&mut *db, 1).await.unwrap().unwrap();
-        let mut project = Project {
-            title: facts.title.clone(),
-            ..first.it
-        };
-        change(&mut project);
-        let row = insert_project(&mut *db, &project).await.unwrap();
-        let same: Rows = (1..=20).map(|id| (id, id)).collect();
-        insert_pieces(&mut db, row, &facts, (&same, &same)).await;
-        db.commit().await.unwrap();
-        row
-    }
-}
-
 /// Row numbers in the facts, and what they became.
-type Rows = BTreeMap<i64, i64>;
+pub(crate) type Rows = BTreeMap<i64, i64>;
 
 /// Stores a class with everything it uses and gives its row number.
 async fn insert_class_facts(db: &mut SqliteConnection, facts: &ClassFacts) -> i64 {
@@ -180,7 +160,7 @@ async fn insert_supplies(db: &mut SqliteConnection, facts: &ClassFacts) -> Rows 
     rows
 }
 
-async fn insert_pieces(
+pub(crate) async fn insert_pieces(
     db: &mut SqliteConnection,
     project: i64,
     facts: &ProjectFacts,

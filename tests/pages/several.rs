@@ -1,14 +1,37 @@
 //! A class that makes several projects.
 
+use tablefold::demo;
 use tablefold::recipe::ToolKind;
 use tablefold::store::bench::{BenchTool, ToolParams, insert_tool};
+use tablefold::store::projects::{Project, find_project, insert_project};
 use tablefold::urls;
 use tablefold::workshop::BroughtBy;
 use tablefold_geometry::{Ruler, Trimmer};
 
+use crate::builders::{Rows, insert_pieces};
 use crate::classes::planned;
 use crate::links::link;
 use crate::visitor::Server;
+
+impl Server {
+    /// Stores another project of the seed-swap evening, made on the tools and papers of a class
+    /// that exists; gives its row number.
+    pub(crate) async fn with_second_project(&self, change: impl FnOnce(&mut Project)) -> i64 {
+        let facts = demo::second_project();
+        let mut db = self.app.store().change().await.unwrap();
+        let first = find_project(&mut *db, 1).await.unwrap().unwrap();
+        let mut project = Project {
+            title: facts.title.clone(),
+            ..first.it
+        };
+        change(&mut project);
+        let row = insert_project(&mut *db, &project).await.unwrap();
+        let same: Rows = (1..=20).map(|id| (id, id)).collect();
+        insert_pieces(&mut db, row, &facts, (&same, &same)).await;
+        db.commit().await.unwrap();
+        row
+    }
+}
 
 const GIFTS: &str = "<a href=\"/projects/1\">Seed-swap gifts</a>";
 const CARDS: &str = "<a href=\"/projects/2\">Seed-swap cards</a>";
