@@ -1,6 +1,7 @@
 //! The command line. Errors are one line that names the option, quotes the value and says what
 //! would do; the exit code is then 2.
 
+mod connections;
 mod cuts;
 mod demo;
 mod fit;

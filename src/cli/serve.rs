@@ -4,24 +4,19 @@ use std::fmt::Display;
 use std::net::SocketAddr;
 use std::os::unix::fs::DirBuilderExt;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
-use axum::ServiceExt;
 use clap::Args;
 use tokio::net::TcpListener;
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tracing_subscriber::EnvFilter;
 
-use super::{CommandError, demo, say};
+use super::{CommandError, connections, demo, say};
 use crate::accounts;
 use crate::app::{self, App};
 use crate::config::{BaseUrl, Config};
 use crate::error::Cause;
 use crate::store::{OpenError, Store};
 use crate::workshop::Currency;
-
-/// How long answers that are under way may take after the signal to stop.
-const GRACE: Duration = Duration::from_secs(10);
 
 const OTHER_FOLDER: &str = "Type a folder that you can write to.";
 
@@ -98,7 +93,7 @@ async fn serve(options: ServeOptions) -> Result<(), CommandError> {
     welcome(&app)
         .await
         .map_err(|error| CommandError(format!("the database does not work: {error}")))?;
-    answer(listener, &app, stop).await?;
+    connections::answer(listener, &app::service(app.clone()), stop.come()).await;
     app.store().close().await;
     Ok(())
 }
@@ -174,24 +169,6 @@ async fn welcome(app: &App) -> Result<(), Cause> {
         ));
     }
     Ok(())
-}
-
-async fn answer(listener: TcpListener, app: &App, stop: StopSignal) -> Result<(), CommandError> {
-    let (stopping, mut stopped) = tokio::sync::watch::channel(false);
-    let service = app::service(app.clone()).into_make_service();
-    let server = axum::serve(listener, service).with_graceful_shutdown(async move {
-        stop.come().await;
-        let _ = stopping.send(true);
-    });
-    let too_long = async {
-        // An error means the server is gone, and then the other branch has won.
-        let _ = stopped.wait_for(|stopping| *stopping).await;
-        tokio::time::sleep(GRACE).await;
-    };
-    tokio::select! {
-        done = server => done.map_err(|error| CommandError(format!("the server stopped: {error}"))),
-        () = too_long => Ok(()),
-    }
 }
 
 /// Ctrl-C, or what service managers send.

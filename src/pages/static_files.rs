@@ -3,6 +3,7 @@
 use std::sync::LazyLock;
 
 use axum::Router;
+use axum::body::Body;
 use axum::http::{HeaderMap, HeaderValue, header};
 use axum::response::Response;
 use axum::routing::get;
@@ -82,7 +83,7 @@ async fn show_file(
         .find(|file| file.name == name && file.fingerprint == print)
         .ok_or(PageError::NotFound)?;
     match &file.codings {
-        Ok(codings) => Ok(codings.answer(&headers)),
+        Ok(codings) => Ok(codings.answer(&headers).map(Body::from)),
         Err(error) => Err(PageError::internal(error.to_string())),
     }
 }

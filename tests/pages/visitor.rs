@@ -5,6 +5,7 @@ use std::time::Duration;
 
 use axum::body::{Body, to_bytes};
 use axum::http::{HeaderMap, Method, Request, StatusCode, header};
+use hyper::service::Service as _;
 use jiff::{SignedDuration, Timestamp};
 use tablefold::accounts;
 use tablefold::app::{self, App};
@@ -14,7 +15,6 @@ use tablefold::pages::published::AtOnce;
 use tablefold::planner::CutPlanner;
 use tablefold::store::{self, Store};
 use tablefold::workshop::Currency;
-use tower::ServiceExt;
 
 /// The password of [`Server::with_instructor`].
 pub(crate) const PASSWORD: &str = "four paper seed tins";
@@ -112,7 +112,7 @@ impl Server {
 
     /// Sends a request as it is.
     pub(crate) async fn send(&self, request: Request<Body>) -> Answer {
-        let response = self.router.clone().oneshot(request).await.unwrap();
+        let response = self.router.call(request).await.unwrap().map(Body::new);
         let (parts, body) = response.into_parts();
         let bytes = to_bytes(body, 16 * 1024 * 1024).await.unwrap();
         Answer {

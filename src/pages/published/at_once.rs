@@ -7,11 +7,12 @@ use std::future::Future;
 use std::pin::Pin;
 use std::task::{Context, Poll};
 
-use axum::Router;
-use axum::body::Body;
-use axum::http::{Method, Request};
-use axum::response::Response;
-use tower::Service;
+use axum::body::{Body, Bytes, HttpBody};
+use axum::http::{Method, Request, Response};
+use axum::{BoxError, Router};
+use http_body_util::{Either, Full};
+use hyper::service::Service;
+use tower::ServiceExt;
 
 use super::Asked;
 use crate::app::App;
@@ -25,13 +26,24 @@ pub struct AtOnce {
     routes: Router,
 }
 
+/// What goes out: bytes that are in memory, or whatever a route makes.
+type Sent = Response<Either<Full<Bytes>, Body>>;
+
+/// An answer that is there, or on its way.
+pub enum Answer {
+    /// From memory; taken by the first who asks.
+    Ready(Option<Sent>),
+    /// From a route.
+    Coming(Pin<Box<dyn Future<Output = Result<Response<Body>, Infallible>> + Send>>),
+}
+
 impl AtOnce {
     /// In front of `routes`.
     pub(crate) const fn before(app: App, routes: Router) -> Self {
         Self { app, routes }
     }
 
-    fn ready(&self, request: &Request<Body>) -> Option<Response> {
+    fn ready<B>(&self, request: &Request<B>) -> Option<Response<Bytes>> {
         let (path, query) = (request.uri().path(), request.uri().query());
         let (token, role) = link(path).filter(|_| request.method() == Method::GET)?;
         let asked = Asked {
@@ -50,19 +62,35 @@ fn link(path: &str) -> Option<(&str, LinkRole)> {
     of(urls::ATTENDEE_LINKS, LinkRole::Attendee).or_else(|| of(urls::HOST_LINKS, LinkRole::Host))
 }
 
-impl Service<Request<Body>> for AtOnce {
-    type Response = Response;
+impl<B> Service<Request<B>> for AtOnce
+where
+    B: HttpBody<Data = Bytes> + Send + 'static,
+    B::Error: Into<BoxError>,
+{
+    type Response = Sent;
     type Error = Infallible;
-    type Future = Pin<Box<dyn Future<Output = Result<Response, Infallible>> + Send>>;
+    type Future = Answer;
 
-    fn poll_ready(&mut self, context: &mut Context<'_>) -> Poll<Result<(), Infallible>> {
-        Service::<Request<Body>>::poll_ready(&mut self.routes, context)
-    }
-
-    fn call(&mut self, request: Request<Body>) -> Self::Future {
+    fn call(&self, request: Request<B>) -> Answer {
         match self.ready(&request) {
-            Some(response) => Box::pin(std::future::ready(Ok(response))),
-            None => Box::pin(self.routes.call(request)),
+            Some(page) => Answer::Ready(Some(page.map(|bytes| Either::Left(Full::new(bytes))))),
+            None => Answer::Coming(Box::pin(self.routes.clone().oneshot(request))),
+        }
+    }
+}
+
+impl Future for Answer {
+    type Output = Result<Sent, Infallible>;
+
+    fn poll(mut self: Pin<&mut Self>, context: &mut Context<'_>) -> Poll<Self::Output> {
+        match &mut *self {
+            Self::Ready(page) => page
+                .take()
+                .map_or(Poll::Pending, |page| Poll::Ready(Ok(page))),
+            Self::Coming(page) => page
+                .as_mut()
+                .poll(context)
+                .map_ok(|it| it.map(Either::Right)),
         }
     }
 }

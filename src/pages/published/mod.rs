@@ -12,8 +12,8 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use askama::Template;
-use axum::http::{HeaderMap, HeaderValue, header};
-use axum::response::Response;
+use axum::body::{Body, Bytes};
+use axum::http::{HeaderMap, HeaderValue, Response, header};
 use jiff::Timestamp;
 
 use super::classes::attendees_address;
@@ -97,7 +97,7 @@ impl Published {
         *self.lock() = Pages::default();
     }
 
-    fn ready(&self, asked: &Asked<'_>, now: Timestamp) -> Option<Response> {
+    fn ready(&self, asked: &Asked<'_>, now: Timestamp) -> Option<Response<Bytes>> {
         let open = self.doors.known((&hash_of(asked.token), asked.role), now)?;
         let kept = self.find(&(page_of(open), asked.view()))?;
         Some(asked.answer(&kept))
@@ -136,7 +136,7 @@ impl Asked<'_> {
         }
     }
 
-    fn answer(&self, kept: &Codings) -> Response {
+    fn answer(&self, kept: &Codings) -> Response<Bytes> {
         let mut response = kept.answer(self.headers);
         if let Some(cookie) = self.cookie() {
             response.headers_mut().insert(header::SET_COOKIE, cookie);
@@ -164,14 +164,14 @@ pub(super) async fn show<T: Template>(
     app: &App,
     asked: Asked<'_>,
     page: impl FnOnce(&Opened<'_>) -> T,
-) -> PageResult<Response> {
+) -> PageResult<Response<Body>> {
     let link = (&hash_of(asked.token), asked.role);
     let doors = &app.published().doors;
     let open = doors.find(app.store(), link, app.clock().now()).await?;
     let open = open.ok_or(PageError::BadLink)?;
     let view = asked.view();
     if let Some(kept) = app.published().find(&(page_of(open), view)) {
-        return Ok(asked.answer(&kept));
+        return Ok(asked.answer(&kept).map(Body::from));
     }
     let revision = store::revisions::find_revision(app.store().read(), open.revision_id).await?;
     let revision = revision.ok_or(PageError::BadLink)?;
@@ -190,7 +190,7 @@ pub(super) async fn show<T: Template>(
     let kept = Arc::new(kept.map_err(PageError::internal)?);
     app.published()
         .keep((page_of(open), view), Arc::clone(&kept));
-    Ok(asked.answer(&kept))
+    Ok(asked.answer(&kept).map(Body::from))
 }
 
 fn headers(is_https: bool) -> HeaderMap {

@@ -1,0 +1,73 @@
+//! Connections: taken, answered, and given time to finish at the end.
+//!
+//! hyper's own HTTP/1, one step below `axum::serve`: that one takes half as long again for an
+//! answer that is in memory, and waits for ever for a request that does not come.
+
+use std::future::Future;
+use std::io::{Error, ErrorKind};
+use std::pin::pin;
+use std::time::Duration;
+
+use hyper::server::conn::http1;
+use hyper_util::rt::{TokioIo, TokioTimer};
+use hyper_util::server::graceful::{GracefulShutdown, Watcher};
+use tokio::net::{TcpListener, TcpStream};
+
+use crate::pages::published::AtOnce;
+
+/// How long answers that are under way may take after the signal to stop.
+const GRACE: Duration = Duration::from_secs(10);
+
+/// How long a phone may say nothing before it has to connect anew.
+const SILENCE: Duration = Duration::from_secs(60);
+
+/// How long to wait when the machine has no room for another connection.
+const NO_ROOM: Duration = Duration::from_secs(1);
+
+/// Answers until `stop` comes.
+pub(super) async fn answer(
+    listener: TcpListener,
+    service: &AtOnce,
+    stop: impl Future<Output = ()>,
+) {
+    let open = GracefulShutdown::new();
+    let mut stop = pin!(stop);
+    loop {
+        tokio::select! {
+            taken = listener.accept() => match taken {
+                Ok((stream, _)) => {
+                    tokio::spawn(converse(stream, service.clone(), open.watcher()));
+                }
+                Err(error) => refused(error).await,
+            },
+            () = &mut stop => break,
+        }
+    }
+    drop(listener);
+    // Whoever takes longer is cut off.
+    let _ = tokio::time::timeout(GRACE, open.shutdown()).await;
+}
+
+async fn converse(stream: TcpStream, service: AtOnce, watcher: Watcher) {
+    // The end of a page need not wait until its beginning has arrived.
+    let _ = stream.set_nodelay(true);
+    let connection = http1::Builder::new()
+        .timer(TokioTimer::new())
+        .header_read_timeout(SILENCE)
+        .serve_connection(TokioIo::new(stream), service);
+    // A phone that goes out of reach is no fault of ours.
+    let _ = watcher.watch(connection).await;
+}
+
+/// A visitor who left again is no news; a machine without room for another file is.
+async fn refused(error: Error) {
+    let left = [
+        ErrorKind::ConnectionRefused,
+        ErrorKind::ConnectionAborted,
+        ErrorKind::ConnectionReset,
+    ];
+    if !left.contains(&error.kind()) {
+        tracing::error!(%error, "no connection can be taken");
+        tokio::time::sleep(NO_ROOM).await;
+    }
+}
