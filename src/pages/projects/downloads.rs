@@ -1,8 +1,9 @@
 //! A piece's pattern as files.
 
 use axum::body::Body;
-use axum::extract::State;
+use axum::extract::FromRequestParts;
 use axum::http::header;
+use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 use tablefold_geometry::{Pattern, cutter_svg, fold_file, pattern_svg};
@@ -13,6 +14,8 @@ use crate::error::{PageError, PageResult};
 use crate::pages::extract::{Path, Query, SignedIn};
 use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, make};
 use crate::store::projects;
+
+const SVG: &str = "image/svg+xml";
 
 /// Which body, the main one if none is named.
 #[derive(Debug, Default, Deserialize)]
@@ -40,20 +43,42 @@ pub(super) async fn made(
     Ok((loaded.facts, facts, made))
 }
 
-async fn pattern(
-    app: &App,
-    at: (i64, i64),
-    WhichBody { body }: &WhichBody,
-) -> PageResult<(String, Pattern)> {
-    let (_, facts, made) = made(app, at).await?;
-    let id = facts.id;
-    let body = made.structure.bodies().nth(*body);
-    let body = body.ok_or(PageError::NotFound)?;
-    let name = match made.structure.bodies().count() {
-        1 => format!("piece-{id}"),
-        _ => format!("piece-{id}-{}", body.name.replace(' ', "-")),
-    };
-    Ok((name, body.pattern.clone()))
+/// The pattern of one body, as it was asked for, with the name that its file begins with.
+pub(super) struct Drawn {
+    name: String,
+    pattern: Pattern,
+}
+
+impl FromRequestParts<App> for Drawn {
+    type Rejection = PageError;
+
+    async fn from_request_parts(parts: &mut Parts, app: &App) -> PageResult<Self> {
+        SignedIn::from_request_parts(parts, app).await?;
+        let Path(at) = Path::from_request_parts(parts, app).await?;
+        let Query(WhichBody { body }) = Query::from_request_parts(parts, app).await?;
+        let (_, PieceFacts { id, .. }, made) = made(app, at).await?;
+        let body = made.structure.bodies().nth(body);
+        let body = body.ok_or(PageError::NotFound)?;
+        let name = match made.structure.bodies().count() {
+            1 => format!("piece-{id}"),
+            _ => format!("piece-{id}-{}", body.name.replace(' ', "-")),
+        };
+        let pattern = body.pattern.clone();
+        Ok(Self { name, pattern })
+    }
+}
+
+pub(super) async fn show_svg(Drawn { name, pattern }: Drawn) -> Response {
+    file(SVG, &format!("{name}.svg"), pattern_svg(&pattern))
+}
+
+pub(super) async fn show_fold(Drawn { name, pattern }: Drawn) -> Response {
+    let name = format!("{name}.fold");
+    file("application/json", &name, fold_file(&pattern))
+}
+
+pub(super) async fn show_cutter(Drawn { name, pattern }: Drawn) -> Response {
+    file(SVG, &format!("{name}-cutter.svg"), cutter_svg(&pattern))
 }
 
 /// An answer that browsers keep as a file.
@@ -64,46 +89,4 @@ pub(in crate::pages) fn file(kind: &'static str, name: &str, content: impl Into<
         (header::CONTENT_DISPOSITION, disposition),
     ];
     (headers, content.into()).into_response()
-}
-
-pub(super) async fn show_svg(
-    State(app): State<App>,
-    _: SignedIn,
-    Path(at): Path<(i64, i64)>,
-    Query(body): Query<WhichBody>,
-) -> PageResult<Response> {
-    let (name, pattern) = pattern(&app, at, &body).await?;
-    Ok(file(
-        "image/svg+xml",
-        &format!("{name}.svg"),
-        pattern_svg(&pattern),
-    ))
-}
-
-pub(super) async fn show_fold(
-    State(app): State<App>,
-    _: SignedIn,
-    Path(at): Path<(i64, i64)>,
-    Query(body): Query<WhichBody>,
-) -> PageResult<Response> {
-    let (name, pattern) = pattern(&app, at, &body).await?;
-    Ok(file(
-        "application/json",
-        &format!("{name}.fold"),
-        fold_file(&pattern),
-    ))
-}
-
-pub(super) async fn show_cutter(
-    State(app): State<App>,
-    _: SignedIn,
-    Path(at): Path<(i64, i64)>,
-    Query(body): Query<WhichBody>,
-) -> PageResult<Response> {
-    let (name, pattern) = pattern(&app, at, &body).await?;
-    Ok(file(
-        "image/svg+xml",
-        &format!("{name}-cutter.svg"),
-        cutter_svg(&pattern),
-    ))
 }
