@@ -48,7 +48,7 @@ fn the_outline_measures_what_the_blank_does() {
 }
 
 #[test]
-fn every_structure_is_plain_paths_in_two_groups() {
+fn every_structure_is_plain_paths_in_a_group_for_each_tool() {
     for structure in [
         "envelope",
         "box",
@@ -74,6 +74,22 @@ fn every_structure_is_plain_paths_in_two_groups() {
         for id in ["score", "cut"] {
             let group = group(tree.root(), id);
             assert!(group.is_some_and(Group::has_children), "{structure} {id}");
+        }
+        // A card has no glue, its envelope has.
+        if structure != "card" {
+            let names = group(tree.root(), "engrave").unwrap().abs_bounding_box();
+            let cut = group(tree.root(), "cut").unwrap().abs_bounding_box();
+            let [left, top] = [names.left() > cut.left(), names.top() > cut.top()];
+            let [right, bottom] = [names.right() < cut.right(), names.bottom() < cut.bottom()];
+            assert!(
+                left && top && right && bottom,
+                "{structure}: names on the paper"
+            );
+            let (first, last) = (svg.find("\"engrave\""), svg.find("\"score\""));
+            assert!(
+                first < last,
+                "{structure}: names before the paper is cut loose"
+            );
         }
         for word in ["dash", "style", "<text", "class", "transform"] {
             assert!(!svg.contains(word), "{structure}: {word}");

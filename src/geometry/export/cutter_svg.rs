@@ -1,19 +1,21 @@
 //! The flat pattern for cutting machines, as SVG in millimetres: plain paths in the groups
-//! `score` and `cut`, in that order, for paper that is cut loose moves.
+//! `engrave`, `score` and `cut`, in that order, for paper that is cut loose moves.
 //!
 //! The page is as large as the pattern, without a margin. No path is dashed: a machine would cut
-//! each dash. Text is left out: it would have to be drawn as outlines, and those would be cut.
+//! each dash. Names are single strokes on glue flaps, which end up inside: a pen or a blunt tool
+//! writes them.
 
 use std::fmt::Write;
 
 use kurbo::{Point, Rect};
 
+use super::engraved::engraved;
 use super::lines::{PatternLines, pattern_lines};
 use crate::Pattern;
 use crate::picture::{escape, rounded};
 use crate::polygon::bounds;
 
-/// The pattern as an SVG document for a machine that scores and cuts.
+/// The pattern as an SVG document for a machine that scores and cuts, and may write.
 #[must_use]
 pub fn cutter_svg(pattern: &Pattern) -> String {
     let lines = pattern_lines(pattern);
@@ -39,7 +41,13 @@ pub fn cutter_svg(pattern: &Pattern) -> String {
          viewBox=\"0 0 {width} {height}\">\n<title>{}</title>\n",
         escape(pattern.name),
     );
-    // Two strokes, because many machines take their tools apart by stroke.
+    let names = engraved(pattern);
+    // Three strokes, because many machines take their tools apart by stroke.
+    group(
+        &mut svg,
+        ("engrave", "#070"),
+        names.iter().map(|run| open(run)),
+    );
     group(&mut svg, ("score", "#00f"), score);
     group(&mut svg, ("cut", "#000"), slits.chain(closed));
     svg.push_str("</svg>\n");

@@ -1,6 +1,7 @@
 //! A pattern in open formats, in millimetres: FOLD 1.2 (JSON) and SVG.
 
 mod cutter_svg;
+mod engraved;
 mod fold_file;
 mod graph;
 mod lines;
