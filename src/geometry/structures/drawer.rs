@@ -11,6 +11,7 @@
 //! along x; from the floor to the rim. The drawer's walls lose as the tray's do: t of the width,
 //! 3 t of the length, t/2 of the depth.
 
+use super::carton_size::Opening;
 use super::drawer_limits::{
     LEAST_FLAP_MM, LEAST_LENGTH_MM, LEAST_PLAY_MM, MOST_PLAY_MM, NOTCH_MM, check_drawer,
     check_notch, check_scores, check_sheet, largest_notch, rim, round,
@@ -199,6 +200,10 @@ impl Family for DrawerFamily {
             SettingField::new("notch_circle", "notch circle", SetOn::Template),
         ];
         &FIELDS
+    }
+
+    fn opening(&self) -> Option<Opening> {
+        Some(Opening::Front)
     }
 
     fn closing(&self) -> Option<&'static str> {

@@ -31,6 +31,7 @@
 //! Paper inside the crease planes, beside half a caliper at each wall: the glue flap inside the
 //! right side (L − 2 t, W − t), two layers more on the base, and the slope's share at the eave.
 
+use super::carton_size::Opening;
 use super::limits::{Asked, check_room};
 use super::registry::{Family, Serves};
 use super::tube::{Least, Tube};
@@ -246,6 +247,10 @@ impl Family for GableCartonFamily {
             SettingField::new("roof_score", "roof score", SetOn::Score),
         ];
         &FIELDS
+    }
+
+    fn opening(&self) -> Option<Opening> {
+        Some(Opening::End)
     }
 
     fn closing(&self) -> Option<&'static str> {

@@ -7,6 +7,7 @@
 mod box_family;
 mod box_pattern;
 mod build;
+mod carton_size;
 mod drawer;
 mod drawer_limits;
 #[cfg(test)]
@@ -76,6 +77,7 @@ mod tuck_carton_pattern;
 mod tuck_carton_tests;
 mod work;
 
+pub use carton_size::CartonSize;
 pub use drawer::Drawer;
 pub use error::{BackRemedy, StructureError, StructureProblem};
 pub use folded_card::{EnvelopeFit, FoldedCard};

@@ -11,6 +11,7 @@ use serde::de::Error as _;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::box_family::PunchBoxFamily;
+use super::carton_size::Opening;
 use super::drawer::DrawerFamily;
 use super::envelope_family::PunchEnvelopeFamily;
 use super::folded_card_family::FoldedCardFamily;
@@ -81,6 +82,11 @@ pub(crate) trait Family: Sync {
 
     /// How it is kept shut, in words; `None` if gravity and friction do.
     fn closing(&self) -> Option<&'static str> {
+        None
+    }
+
+    /// Where it is filled, if it is a box with four sides.
+    fn opening(&self) -> Option<Opening> {
         None
     }
 

@@ -10,6 +10,7 @@
 //! Sizes are inside, length x width x depth as the trade gives them: along y, along x, from the
 //! floor to the lid, which rests on the base's rim.
 
+use super::carton_size::Opening;
 use super::lid::{
     BASE_KEYS, CLOSING, FIELDS, LEAST_PLAY_MM, LID, LID_KEYS, put_together, score_for,
 };
@@ -147,6 +148,10 @@ impl Family for TrayFamily {
 
     fn fields(&self) -> &'static [SettingField] {
         &FIELDS
+    }
+
+    fn opening(&self) -> Option<Opening> {
+        Some(Opening::Front)
     }
 
     fn closing(&self) -> Option<&'static str> {

@@ -20,6 +20,7 @@
 //!   W    the tuck flaps: both inside the front, or one in each wall     W - 2 t, W - 3 t
 //! ```
 
+use super::carton_size::Opening;
 use super::limits::{Asked, check_room};
 use super::registry::{Family, Serves};
 use super::tube::{Least, TAPER, Tube};
@@ -258,6 +259,10 @@ impl Family for TuckCartonFamily {
             SettingField::new("tuck_score", "tuck score", SetOn::Score),
         ];
         &FIELDS
+    }
+
+    fn opening(&self) -> Option<Opening> {
+        Some(Opening::End)
     }
 
     fn closing(&self) -> Option<&'static str> {

@@ -3,6 +3,7 @@
 use askama::Template;
 use axum::extract::State;
 use sqlx::SqliteConnection;
+use tablefold_geometry::{Length, SetOn, SettingField};
 
 use crate::app::App;
 use crate::error::PageResult;
@@ -31,7 +32,7 @@ pub(crate) struct ProjectCard {
     pub(crate) title: String,
     /// How many are usually made.
     pub(crate) makes: u32,
-    /// The first piece, flat.
+    /// The first piece, folded.
     pub(crate) picture: Option<Picture>,
     /// Each piece with its settings, in words.
     pub(crate) pieces: Vec<String>,
@@ -65,16 +66,16 @@ fn card(id: i64, facts: &ProjectFacts) -> ProjectCard {
     let recipe = recipe.ok();
     let made = recipe.as_ref().map_or(&[][..], |recipe| &recipe.pieces);
     let pieces = made.iter().map(|made| {
-        let marks: Vec<String> = made
-            .structure
-            .settings()
-            .list()
-            .into_iter()
-            .map(|(name, at)| {
-                let link = if name == "sheet" { "" } else { "at " };
-                format!("{name} {link}{}", facts.board.ruler().text(at))
-            })
-            .collect();
+        let tools = made.structure.tools();
+        let mark = |(field, at): (&SettingField, Length)| {
+            let ruler = tools.ruler(field.tool).unwrap_or(tools.main_ruler());
+            let link = match field.tool {
+                SetOn::Score | SetOn::PunchBoard => "at ",
+                SetOn::Sheet | SetOn::Trimmer | SetOn::Template => "",
+            };
+            format!("{} {link}{}", field.name, ruler.text(at))
+        };
+        let marks: Vec<String> = made.structure.settings().each().map(mark).collect();
         format!("{}: {}", made.name, marks.join(", "))
     });
     let picture = made.first();

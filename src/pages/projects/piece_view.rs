@@ -29,6 +29,8 @@ pub(super) struct PieceView {
     pub(super) tight: Option<String>,
     pub(super) break_points: Vec<String>,
     pub(super) rooms: Vec<Room>,
+    /// Inside as cartons are listed, in mm.
+    pub(super) listed: Option<String>,
     pub(super) tolerance: Option<ToleranceView>,
     pub(super) post: Option<PostView>,
     pub(super) checks: Vec<CheckRow>,
@@ -94,6 +96,7 @@ impl PieceView {
             tight: tight_sheet(made, facts, project.trimmer.ruler()),
             break_points: made.break_points.iter().map(|it| it.text.clone()).collect(),
             rooms: rooms(facts, made, ruler),
+            listed: made.structure.carton_size().map(|size| size.to_string()),
             tolerance: ToleranceView::new(project, facts, made),
             post: PostView::new(facts, made, ruler),
             checks: made.checks.iter().map(check_row).collect(),
