@@ -271,7 +271,7 @@ async fn a_phone_gets_all_steps_in_one_small_document() {
     let steps = page.text.matches("<section class=\"stop step").count();
     assert!(steps > 15, "{steps}");
     assert!(
-        page.text.len() <= 150 * 1024,
+        page.text.len() <= 150_000,
         "{} for {steps}",
         page.text.len()
     );
