@@ -12,7 +12,7 @@ use crate::pages::picture::Picture;
 use crate::pages::{Nav, Page};
 use crate::recipe::{ProjectFacts, Recipe, Step, finished};
 use crate::store::StoreResult;
-use crate::store::project_facts::project_facts;
+use crate::store::project_facts::{Bench, project_facts};
 use crate::store::projects;
 use crate::urls;
 
@@ -21,6 +21,8 @@ use crate::urls;
 struct ProjectsPage {
     nav: Nav,
     cards: Vec<ProjectCard>,
+    /// Whether there is nothing yet to make one of.
+    is_bench_empty: bool,
 }
 
 /// A project at a glance.
@@ -102,8 +104,10 @@ pub(super) async fn list_projects(
 ) -> PageResult<Page<impl Template>> {
     let mut read = app.store().read().begin().await?;
     let cards = cards(&mut read, usize::MAX).await?;
+    let bench = Bench::read(&mut read).await?;
     Ok(Page::ok(ProjectsPage {
         nav: Nav::Projects,
         cards,
+        is_bench_empty: bench.is_empty(),
     }))
 }
