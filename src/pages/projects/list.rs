@@ -8,9 +8,9 @@ use crate::app::App;
 use crate::error::PageResult;
 use crate::pages::both::time_text;
 use crate::pages::extract::SignedIn;
-use crate::pages::picture::Picture;
+use crate::pages::paperwork::{Portrait, portraits};
 use crate::pages::{Nav, Page};
-use crate::recipe::{ProjectFacts, Recipe, Step, finished};
+use crate::recipe::{ProjectFacts, Recipe, Step};
 use crate::store::StoreResult;
 use crate::store::project_facts::{Bench, project_facts};
 use crate::store::projects;
@@ -25,6 +25,9 @@ struct ProjectsPage {
     is_bench_empty: bool,
 }
 
+/// So many pieces have room on a card.
+pub(crate) const MOST_PORTRAITS: usize = 3;
+
 /// A project at a glance.
 pub(crate) struct ProjectCard {
     /// Its page.
@@ -33,8 +36,8 @@ pub(crate) struct ProjectCard {
     pub(crate) title: String,
     /// How many are usually made.
     pub(crate) makes: u32,
-    /// The first piece, flat.
-    pub(crate) picture: Option<Picture>,
+    /// The first pieces, finished.
+    pub(crate) portraits: Vec<Portrait>,
     /// Each piece with its settings, in words.
     pub(crate) pieces: Vec<String>,
     /// Time in class for one, in words.
@@ -79,12 +82,12 @@ fn card(id: i64, facts: &ProjectFacts) -> ProjectCard {
             .collect();
         format!("{}: {}", made.name, marks.join(", "))
     });
-    let picture = made.first();
+    let shown = made.get(..MOST_PORTRAITS).unwrap_or(made);
     ProjectCard {
         url: urls::project(id),
         title: facts.title.clone(),
         makes: facts.makes,
-        picture: picture.map(|made| Picture::of(&finished(made), &format!("project{id}"))),
+        portraits: portraits(shown, &format!("project{id}p")),
         pieces: pieces.collect(),
         class_time: recipe.as_ref().map_or_else(String::new, |recipe| {
             time_text(seconds(recipe.steps.iter().filter(|step| step.is_class())))
