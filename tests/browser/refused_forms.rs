@@ -61,12 +61,12 @@ const FORMS: [Form; 22] = [
     ("/bench/supplies/new", &[("name", "")], "Save supply"),
     ("/bench/supplies/1", &[("on_hand", "ten")], "Save supply"),
     (
-        "/bench/tools/new?kind=punch-board",
+        "/bench/tools/new?kind=punch_board",
         &[("name", ""), ("notch_depth", "deep")],
         "Save tool",
     ),
     (
-        "/bench/tools/1",
+        "/bench/tools/2",
         &[("square", "6 in"), ("small", "9 in")],
         "Work out the notch depth",
     ),
@@ -82,7 +82,7 @@ const FORMS: [Form; 22] = [
     ),
     ("/classes/1/attendees", &[("add", "many")], "Save"),
     ("/classes/1/colourways", &[("spares-1", "few")], "Save"),
-    ("/classes/1/tools", &[("count-hole-punch", "two")], "Save"),
+    ("/classes/1/tools", &[("count-hole_punch", "two")], "Save"),
     (
         "/classes/1/links",
         &[("until", "2020-01-01")],
