@@ -20,7 +20,12 @@ const FORMS: [Form; 22] = [
     ),
     (
         "/projects/1/edit",
-        &[("title", ""), ("makes", "-3"), ("hands", "own"), ("within_cut", "wide")],
+        &[
+            ("title", ""),
+            ("makes", "-3"),
+            ("hands", "own"),
+            ("within_cut", "wide"),
+        ],
         "Save project",
     ),
     (
@@ -110,7 +115,9 @@ async fn every_refused_form_says_what_would_do_and_is_sound() {
     let mut soundness = Soundness::new();
     for (path, typed, button) in FORMS {
         browser.set_scheme("light").await;
-        browser.goto_planned(&format!("{}{path}", server.base)).await;
+        browser
+            .goto_planned(&format!("{}{path}", server.base))
+            .await;
         for (field, text) in typed {
             browser.enter(field, text).await;
         }

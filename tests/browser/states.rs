@@ -17,7 +17,10 @@ async fn leads_to_the_bench(browser: &Browser, from: &str) {
         let next = next.as_str().unwrap_or_else(|| panic!("{from}: no way on"));
         browser.goto(next).await;
     }
-    panic!("{from} does not lead to the bench: {}", browser.text().await);
+    panic!(
+        "{from} does not lead to the bench: {}",
+        browser.text().await
+    );
 }
 
 #[tokio::test]
@@ -74,7 +77,10 @@ async fn what_stays_and_what_came_too_late_is_said_soundly() {
     browser.fill("place", "Greenhouse").await;
     browser.press("Save").await;
     let text = browser.text().await;
-    assert!(text.contains("Potting shed") && text.contains("Greenhouse"), "{text}");
+    assert!(
+        text.contains("Potting shed") && text.contains("Greenhouse"),
+        "{text}"
+    );
     soundness.look(&browser, "state-too-late").await;
     browser.goto_planned(&at("/classes/1")).await;
     assert!(browser.text().await.contains("publish again"));
