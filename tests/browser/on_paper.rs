@@ -123,8 +123,11 @@ async fn a_class_of_two_projects_prints_whole_and_is_sound_on_screens() {
         browser.goto_planned(&url).await;
         soundness.look(&browser, &format!("two-{name}")).await;
     }
+    let grow = ["prep", "cuts", "packs", "host", "hand=left", "poster"];
     for (path, words) in VIEWS {
-        prints_whole(&browser, &format!("{class}/{path}"), words, "two").await;
+        if grow.iter().any(|view| path.ends_with(view)) {
+            prints_whole(&browser, &format!("{class}/{path}"), words, "two").await;
+        }
     }
     soundness.assert();
 }
