@@ -66,22 +66,14 @@ impl Weight {
         parts * size * MM_PER_POINT
     }
 
-    /// Whether the font has every letter of some words.
-    pub(super) fn has(self, text: &str) -> bool {
-        let has = |letter: char| {
-            let of = |face: &ttf_parser::Face<'_>| face.glyph_index(letter).is_some();
-            letter.is_control() || self.face().outlines.as_ref().is_some_and(of)
-        };
-        text.chars().all(has)
+    fn has(self, letter: char) -> bool {
+        let of = |face: &ttf_parser::Face<'_>| face.glyph_index(letter).is_some();
+        self.face().outlines.as_ref().is_some_and(of)
     }
 
     /// The words, or as many letters of them as fit with "…".
     pub(super) fn fitted(self, text: &str, size: f64, most_mm: f64) -> String {
-        // What people type has no line breaks in print.
-        let text: String = text
-            .chars()
-            .map(|it| if it.is_control() { ' ' } else { it })
-            .collect();
+        let text = printable(text);
         if self.width_mm(&text, size) <= most_mm {
             return text;
         }
@@ -96,6 +88,23 @@ impl Weight {
     }
 }
 
+/// Letters of some words that the font lacks: they would print as boxes.
+pub fn missing(text: &str) -> impl Iterator<Item = char> {
+    let letters = text.chars().filter(|letter| !letter.is_whitespace());
+    letters.filter(|letter| !letter.is_control() && !Weight::Regular.has(*letter))
+}
+
+/// The words without letters that the font lacks, on one line.
+pub(super) fn printable(text: &str) -> String {
+    let letters = text.chars().filter_map(|letter| match letter {
+        letter if letter.is_whitespace() || letter.is_control() => Some(' '),
+        letter => Weight::Regular.has(letter).then_some(letter),
+    });
+    let kept: String = letters.collect();
+    let words: Vec<&str> = kept.split_whitespace().collect();
+    words.join(" ")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -107,6 +116,14 @@ mod tests {
         let wide = Weight::Regular.width_mm("Ha", 10.0);
         let by_hand = 2667.0 / 2048.0 * 10.0 * 25.4 / 72.0;
         assert!((wide - by_hand).abs() < 1e-6, "{wide}");
+    }
+
+    #[test]
+    fn letters_that_the_font_lacks_are_left_out_and_named() {
+        assert_eq!(printable("Bea 🌱 (Züri)"), "Bea (Züri)");
+        assert_eq!(printable("🌱"), "");
+        assert_eq!(missing("Bea 🌱\n花").collect::<String>(), "🌱花");
+        assert_eq!(missing("Żaneta Søreng Ἀθήνα").count(), 0);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 //! the right, or below where a label is narrow. The preview and the PDF draw this same layout.
 
 use super::area::Area;
-use super::font::{CAPITALS, LINE, MM_PER_POINT, Weight};
+use super::font::{CAPITALS, LINE, MM_PER_POINT, Weight, printable};
 use super::qr::QrCode;
 
 /// Words stay so far from the edges of a label, mm: printers feed a sheet a millimetre off
@@ -115,6 +115,22 @@ impl Label {
     /// as leaves all words whole; where none does, as small as can be.
     #[must_use]
     pub fn place(&self, size: (f64, f64)) -> PlacedLabel {
+        self.printable().place_all(size)
+    }
+
+    /// Without letters that the font lacks, and lines that have no others.
+    fn printable(&self) -> Self {
+        let lines = self.lines.iter().map(|line| LabelLine {
+            text: printable(&line.text),
+            ..line.clone()
+        });
+        Self {
+            lines: lines.filter(|line| !line.text.is_empty()).collect(),
+            address: self.address.clone(),
+        }
+    }
+
+    fn place_all(&self, size: (f64, f64)) -> PlacedLabel {
         let code = self.address.as_deref().and_then(|it| QrCode::new(it).ok());
         let mut smallest = None;
         for tenths in MODULES {
@@ -239,12 +255,6 @@ fn place_code(
     Some((placed, room))
 }
 
-/// Whether the font has every letter of some words; others print as a box.
-#[must_use]
-pub fn prints(text: &str) -> bool {
-    Weight::Regular.has(text)
-}
-
 pub(super) fn weight(bold: bool) -> Weight {
     if bold { Weight::Bold } else { Weight::Regular }
 }
@@ -309,6 +319,17 @@ mod tests {
         let placed = label(&name.repeat(3), None).place((40.0, 30.0));
         assert!(placed.is_cut && placed.lines[1].text.ends_with('…'));
         assert_eq!(placed.lines[1].size_pt, 8.0);
+    }
+
+    #[test]
+    fn a_name_that_the_font_can_not_write_leaves_its_line_out() {
+        let words = |name| {
+            let placed = label(name, None).place((95.0, 39.0));
+            let words = placed.lines.into_iter().map(|it| it.text);
+            words.collect::<Vec<_>>()
+        };
+        assert_eq!(words("Bea 🌱")[..3], ["Pack 3", "Bea", "Plum"]);
+        assert_eq!(words("🌱")[..2], ["Pack 3", "Plum"]);
     }
 
     #[test]

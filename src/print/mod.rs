@@ -31,7 +31,8 @@ mod tiles;
 
 pub use document::templates_pdf;
 pub use error::PrintError;
-pub use label_layout::{Label, LabelLine, PlacedCode, PlacedLabel, PlacedLine, prints};
+pub use font::missing;
+pub use label_layout::{Label, LabelLine, PlacedCode, PlacedLabel, PlacedLine};
 pub use label_sheets::{LabelOptions, label_sheets_pdf};
 pub use paper::{PrintLines, PrintOptions, PrintPaper};
 pub use project::piece_templates;

@@ -84,6 +84,21 @@ pub fn class_packet(id: i64) -> String {
 /// Pattern of [`class_packet`].
 pub const CLASS_PACKET: &str = "/classes/{id}/packet";
 
+/// All that a packet holds, as lists of links name it.
+#[must_use]
+pub fn packet(id: i64) -> [(&'static str, String); 8] {
+    [
+        ("Contents", class_packet(id)),
+        ("Kit-prep list", class_prep(id)),
+        ("Cut cards", class_cuts(id)),
+        ("Shopping list", class_shopping(id)),
+        ("Packs", class_packs(id)),
+        ("Labels", class_labels(id)),
+        ("Host's list", class_host(id)),
+        ("Step cards", class_cards(id)),
+    ]
+}
+
 /// GET: the kit-prep list; POST: who helps with what.
 #[must_use]
 pub fn class_prep(id: i64) -> String {

@@ -75,6 +75,19 @@ impl Browser {
         self.driver.goto(url).await.unwrap();
     }
 
+    /// Opens a page that may say first that it plans the cuts, and comes back by itself.
+    pub(crate) async fn goto_planned(&self, url: &str) {
+        self.goto(url).await;
+        for _ in 0..120 {
+            if !self.text().await.contains("Planning the cuts") {
+                return;
+            }
+            tokio::time::sleep(Duration::from_millis(500)).await;
+            self.goto(url).await;
+        }
+        panic!("{url} still plans");
+    }
+
     /// Types into the field of that name, in place of what it holds.
     pub(crate) async fn fill(&self, name: &str, text: &str) {
         let field = self.driver.find(By::Name(name)).await.unwrap();
@@ -85,8 +98,7 @@ impl Browser {
     /// Puts a value into the field of that name as a person would: types it, ticks the box, or
     /// chooses from the list the entry that has or begins with it. Opens what is folded away.
     pub(crate) async fn enter(&self, name: &str, value: &str) {
-        let open = "for (const d of document.querySelectorAll('details')) d.open = true";
-        self.driver.execute(open, vec![]).await.unwrap();
+        self.unfold().await;
         let field = self.driver.find(By::Name(name)).await.unwrap();
         if field.tag_name().await.unwrap() == "select" {
             let options = field.find_all(By::Tag("option")).await.unwrap();
@@ -221,17 +233,26 @@ impl Browser {
         answer.json().clone()
     }
 
-    /// Saves a picture of the window to `screens/NAME.png` if `TABLEFOLD_SCREENS` is set.
+    /// Saves a picture of the whole page to `screens/NAME.png` if `TABLEFOLD_SCREENS` is set.
     pub(crate) async fn screenshot(&self, name: &str) {
-        if std::env::var_os("TABLEFOLD_SCREENS").is_some() {
-            std::fs::create_dir_all("screens").unwrap();
-            let file = format!("screens/{name}.png");
-            self.driver.screenshot(file.as_ref()).await.unwrap();
+        if !keeps_screens() {
+            return;
         }
+        let whole = json!({"format": "png", "captureBeyondViewport": true});
+        let answer = self.send("Page.captureScreenshot", whole).await;
+        let png = BASE64.decode(answer["data"].as_str().unwrap().as_bytes());
+        std::fs::create_dir_all("screens").unwrap();
+        std::fs::write(format!("screens/{name}.png"), png.unwrap()).unwrap();
+    }
+
+    /// Opens whatever is folded away on the page.
+    pub(crate) async fn unfold(&self) {
+        self.run("for (const d of document.querySelectorAll('details')) d.open = true")
+            .await;
     }
 
     fn keep(&self, file: &std::path::Path, name: &str) {
-        if std::env::var_os("TABLEFOLD_SCREENS").is_some() {
+        if keeps_screens() {
             std::fs::create_dir_all("screens").unwrap();
             std::fs::copy(file, format!("screens/{name}")).unwrap();
         }
@@ -256,6 +277,11 @@ impl Drop for Browser {
         let _ = Command::new("kill").args(["-KILL", "--", &group]).status();
         let _ = self.chromedriver.wait();
     }
+}
+
+/// Whether pictures and PDFs of pages are kept to look at.
+pub(crate) fn keeps_screens() -> bool {
+    std::env::var_os("TABLEFOLD_SCREENS").is_some()
 }
 
 /// Starts chromedriver on a free port, in a process group of its own, and gives the port.

@@ -12,4 +12,6 @@ mod phone;
 mod printed;
 mod refused_forms;
 mod server;
+mod soundness;
+mod states;
 mod walk;

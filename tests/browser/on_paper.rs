@@ -5,6 +5,7 @@ use serde_json::json;
 use crate::browser::Browser;
 use crate::printed::{A4, LETTER, Printed, squeezed};
 use crate::server::Server;
+use crate::soundness::Soundness;
 
 /// What is printed of the demo's class, and words that must be on it.
 const VIEWS: [(&str, &str); 11] = [
@@ -36,13 +37,7 @@ async fn demo() -> (Server, Browser, String) {
     browser.press("Sign in").await;
     let class = format!("{}/classes/1", server.base);
     // The plans first: a page that waits for them is another page.
-    for _ in 0..120 {
-        browser.goto(&class).await;
-        if !browser.text().await.contains("Planning the cuts") {
-            break;
-        }
-        tokio::time::sleep(std::time::Duration::from_millis(500)).await;
-    }
+    browser.goto_planned(&class).await;
     (server, browser, class)
 }
 
@@ -61,47 +56,101 @@ async fn every_list_prints_whole_on_a4_and_letter() {
     views.push((server.attendees.clone(), "That is all of it".to_owned()));
     views.push((server.host.clone(), "What is in each pack".to_owned()));
     for (url, words) in views {
-        browser.goto(&url).await;
-        let kept = browser.run(KEPT).await;
-        for (size, paper) in [("a4", A4), ("letter", LETTER)] {
-            let name = format!(
-                "print-{}-{size}",
-                url.rsplit('/')
-                    .next()
-                    .unwrap()
-                    .replace(['?', '&', '='], "-")
-            );
-            let printed = browser.print(&name, paper).await;
-            let (width, height) = printed.size();
-            let off = (width - paper.0 * 72.0)
-                .abs()
-                .max((height - paper.1 * 72.0).abs());
-            assert!(off < 1.0, "{url}: {width} x {height} pt");
-            let pages = printed.pages();
-            let count = pages.len();
-            for (n, page) in pages.iter().enumerate() {
-                let foot = squeezed(&format!("Page {} of {count}", n + 1));
-                assert!(page.contains(&foot), "{url} {size}, page {}: {page}", n + 1);
-                assert!(
-                    page.len() > foot.len() + 60,
-                    "{url} {size}: page {} is blank",
-                    n + 1
-                );
-            }
+        prints_whole(&browser, &url, &words, "print").await;
+    }
+}
+
+/// The page at this address comes out whole on both sizes of paper, with these words on it.
+async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
+    browser.goto_planned(url).await;
+    let kept = browser.run(KEPT).await;
+    let view = url.rsplit('/').next().unwrap();
+    let view = view.replace(['?', '&', '='], "-");
+    for (size, paper) in [("a4", A4), ("letter", LETTER)] {
+        let printed = browser.print(&format!("{name}-{view}-{size}"), paper).await;
+        let (width, height) = printed.size();
+        let off = (width - paper.0 * 72.0)
+            .abs()
+            .max((height - paper.1 * 72.0).abs());
+        assert!(off < 1.0, "{url}: {width} x {height} pt");
+        let pages = printed.pages();
+        let count = pages.len();
+        for (n, page) in pages.iter().enumerate() {
+            let foot = squeezed(&format!("Page {} of {count}", n + 1));
+            assert!(page.contains(&foot), "{url} {size}, page {}: {page}", n + 1);
             assert!(
-                pages.iter().any(|page| page.contains(&squeezed(&words))),
-                "{url} {size}: no {words}"
+                page.len() > foot.len() + 60,
+                "{url} {size}: page {} is blank",
+                n + 1
             );
-            for ends in kept.as_array().unwrap() {
-                let ends = [&ends[0], &ends[1]].map(|end| squeezed(end.as_str().unwrap()));
-                let whole = |page: &&String| ends.iter().all(|end| page.contains(end.as_str()));
-                assert!(
-                    pages.iter().any(|page| whole(&page)),
-                    "{url} {size}: split between {ends:?}"
-                );
-            }
+        }
+        assert!(
+            pages.iter().any(|page| page.contains(&squeezed(words))),
+            "{url} {size}: no {words}"
+        );
+        for ends in kept.as_array().unwrap() {
+            let ends = [&ends[0], &ends[1]].map(|end| squeezed(end.as_str().unwrap()));
+            let whole = |page: &&String| ends.iter().all(|end| page.contains(end.as_str()));
+            assert!(
+                pages.iter().any(|page| whole(&page)),
+                "{url} {size}: split between {ends:?}"
+            );
         }
     }
+}
+
+/// Two projects in one class: longer lists, two headings in the contents, pieces of both.
+#[tokio::test]
+async fn a_class_of_two_projects_prints_whole_and_is_sound_on_screens() {
+    let (server, browser, class) = demo().await;
+    second_project(&browser, &server.base).await;
+    browser.goto(&format!("{class}/edit")).await;
+    browser.enter("also", "Seed-swap cards").await;
+    browser.press("Save").await;
+    browser.goto_planned(&class).await;
+    browser.press("Publish").await;
+    let mut soundness = Soundness::new();
+    for (name, url) in [
+        ("class", class.clone()),
+        ("edit", format!("{class}/edit")),
+        ("prep", format!("{class}/packet/prep")),
+        ("cards", format!("{class}/packet/cards")),
+        ("poster", format!("{class}/poster")),
+        ("classes", format!("{}/classes", server.base)),
+        ("phone", server.attendees.clone()),
+        ("host", server.host.clone()),
+    ] {
+        browser.goto_planned(&url).await;
+        soundness.look(&browser, &format!("two-{name}")).await;
+    }
+    let grow = ["prep", "cuts", "packs", "host", "hand=left", "poster"];
+    for (path, words) in VIEWS {
+        if grow.iter().any(|view| path.ends_with(view)) {
+            prints_whole(&browser, &format!("{class}/{path}"), words, "two").await;
+        }
+    }
+    soundness.assert();
+}
+
+/// The demo's class can make this one too.
+async fn second_project(browser: &Browser, base: &str) {
+    browser.goto(&format!("{base}/projects/new")).await;
+    for (field, text) in [
+        ("title", "Seed-swap cards"),
+        ("makes", "14"),
+        ("name", "Gift card"),
+        ("structure", "card"),
+        ("contents_name", "sowing slip"),
+        ("shape", "block"),
+        ("width", "100 mm"),
+        ("depth", "1 mm"),
+        ("height", "70 mm"),
+    ] {
+        browser.enter(field, text).await;
+    }
+    browser.press("Save").await;
+    let text = browser.text().await;
+    assert!(text.contains("Gift card"), "{text}");
 }
 
 #[tokio::test]

@@ -154,6 +154,21 @@ async fn an_offer_with_errors_comes_back_with_everything_typed() {
 }
 
 #[tokio::test]
+async fn the_bench_says_how_many_offers_a_supply_without_a_price_has() {
+    let server = Server::empty().await.with_instructor().await;
+    server.with_class(2, |_| {}).await;
+    let mut visitor = server.signed_in().await;
+    let bench = visitor.get(&urls::bench()).await.expect(200);
+    bench.hides("offer");
+    visitor
+        .post(&urls::supply_offers(1), &offered(&[]))
+        .await
+        .expect(303);
+    let bench = visitor.get(&urls::bench()).await.expect(200);
+    bench.shows("<td class=\"figure\">1 offer</td>");
+}
+
+#[tokio::test]
 async fn what_is_not_there_has_no_offers() {
     let server = server().await;
     server.with_class(2, |_| {}).await;

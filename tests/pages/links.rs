@@ -281,6 +281,8 @@ async fn a_phone_gets_all_steps_in_one_small_document() {
     let page = page
         .shows(&format!("Step 1 of {steps}"))
         .shows("id=\"contents\"")
+        .shows("<h2>Seed box</h2>")
+        .shows("<h2>Seed envelope</h2>")
         .shows("and ")
         .shows("Revision 1, published")
         .hides("style=")

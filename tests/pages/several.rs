@@ -108,8 +108,10 @@ async fn a_phone_has_the_steps_of_both_under_their_titles() {
     };
     let order = [
         at("<h2>Seed-swap gifts</h2>"),
+        at("<h3>Seed box</h3>"),
         at("Put in the round seed tin"),
         at("<h2>Seed-swap cards</h2>"),
+        at("<h3>Gift card</h3>"),
         at("Put in the sowing slip"),
     ];
     assert!(order.is_sorted(), "{order:?}");
@@ -149,16 +151,16 @@ async fn a_class_of_one_project_has_no_headings_and_nothing_to_tick() {
 }
 
 #[tokio::test]
-async fn more_projects_are_ticked_and_unticked_and_a_stale_save_shows_both() {
+async fn more_projects_are_chosen_and_left_out_and_a_stale_save_shows_both() {
     let server = server().await;
     let mut visitor = server.signed_in().await;
     let url = urls::class_edit(1);
-    let ticked = "value=\"2\" checked";
-    visitor.get(&url).await.expect(200).hides(ticked);
-    let mut fields = with_also(&["2"], &[]);
+    let chosen = "<option value=\"2\" selected>";
+    visitor.get(&url).await.expect(200).hides(chosen);
+    let mut fields = with_also(&["2", ""], &[]);
     fields.push(("version", "1"));
     visitor.post(&url, &fields).await.expect(303);
-    visitor.get(&url).await.expect(200).shows(ticked);
+    visitor.get(&url).await.expect(200).shows(chosen);
     let mut late = planned(&[("project", "2")]);
     late.push(("version", "1"));
     let answer = visitor.post(&url, &late).await.expect(409);
@@ -186,6 +188,36 @@ async fn more_projects_are_ticked_and_unticked_and_a_stale_save_shows_both() {
     answer
         .shows("&#34;77&#34; is not in the list")
         .shows("href=\"#f-also\"");
+}
+
+#[tokio::test]
+async fn projects_are_made_in_the_order_in_which_they_were_chosen() {
+    let server = server().await;
+    let third = server
+        .with_second_project(|project| project.title = "Seed-swap tags".to_owned())
+        .await
+        .to_string();
+    let mut visitor = server.signed_in().await;
+    for (class, also, told) in [
+        (2, ["2", &third], "Seed-swap cards and Seed-swap tags"),
+        (
+            3,
+            [third.as_str(), "2"],
+            "Seed-swap tags and Seed-swap cards",
+        ),
+    ] {
+        let fields = with_also(&also, &[]);
+        visitor.post(&urls::class_new(), &fields).await.expect(303);
+        visitor.get(&urls::classes()).await.expect(200).shows(told);
+        // The form has them in the same order.
+        let form = visitor.get(&urls::class_edit(class)).await.expect(200);
+        let lists = form.between("id=\"f-also\"", "</fieldset>");
+        let mut chosen = lists.split("\" selected>").map(|before| {
+            let (_, value) = before.rsplit_once('"').unwrap_or_default();
+            value.to_owned()
+        });
+        assert_eq!(chosen.by_ref().take(2).collect::<Vec<_>>(), also);
+    }
 }
 
 /// A trimmer in millimetres.
@@ -218,8 +250,8 @@ async fn projects_on_different_tools_are_refused_with_everything_typed() {
     answer
         .shows("&#34;Metric cards&#34; can&#39;t share a class with &#34;Seed-swap gifts&#34;: their trimmers differ.")
         .shows("href=\"#f-also\"")
-        .shows(&format!("value=\"{row}\" checked"))
-        .shows("value=\"2\" checked")
+        .shows(&format!("<option value=\"{row}\" selected>"))
+        .shows("<option value=\"2\" selected>")
         .shows("value=\"Winter evening\"");
     visitor.get(&urls::class(2)).await.expect(404);
     // A project may change its tools after the class was planned.

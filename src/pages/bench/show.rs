@@ -14,13 +14,16 @@ use crate::error::PageResult;
 use crate::forms::{FormErrors, spools_text};
 use crate::pages::both::Both;
 use crate::pages::extract::SignedIn;
+use crate::pages::paperwork::counted;
 use crate::pages::{Nav, Page};
 use crate::recipe::ToolKind;
 use crate::store::Saved;
-use crate::store::bench::{BenchPaper, BenchSupply, BenchTool, Measured, ToolParams};
+use crate::store::bench::{
+    BenchOffer, BenchPaper, BenchSupply, BenchTool, Measured, ToolParams, list_offers,
+};
 use crate::store::project_facts::Bench;
 use crate::urls;
-use crate::workshop::{BroughtBy, Currency};
+use crate::workshop::{BroughtBy, Currency, Item};
 
 #[derive(Template)]
 #[template(path = "bench/start.html")]
@@ -109,6 +112,7 @@ pub(super) async fn show_bench(State(app): State<App>, _: SignedIn) -> PageResul
         let page = StartPage::new(StartForm::default(), FormErrors::default());
         return Ok(Page::ok(page).into_response());
     }
+    let offers = list_offers(app.store().read()).await?;
     let (ruler, currency) = (bench.ruler(), app.config().currency);
     let page = BenchPage {
         nav: Nav::Bench,
@@ -116,11 +120,7 @@ pub(super) async fn show_bench(State(app): State<App>, _: SignedIn) -> PageResul
         papers: sizes_together(&bench)
             .map(|(it, main)| paper_row(it, main, &ruler, currency))
             .collect(),
-        supplies: bench
-            .supplies
-            .iter()
-            .map(|it| supply_row(it, &ruler, currency))
-            .collect(),
+        supplies: supply_rows(&bench, &offers, &ruler, currency),
     };
     Ok(Page::ok(page).into_response())
 }
@@ -238,7 +238,27 @@ fn price_text(price: Option<u64>, currency: Currency) -> String {
     price.map_or_else(String::new, |price| currency.coded_price(price))
 }
 
-fn supply_row(supply: &Saved<BenchSupply>, ruler: &Ruler, currency: Currency) -> SupplyRow {
+fn supply_rows(
+    bench: &Bench,
+    offers: &[Saved<BenchOffer>],
+    ruler: &Ruler,
+    currency: Currency,
+) -> Vec<SupplyRow> {
+    let row = |supply: &Saved<BenchSupply>| {
+        let item = Item::Supply(supply.id);
+        let count = offers.iter().filter(|offer| offer.it.item == item).count();
+        supply_row(supply, count as u64, ruler, currency)
+    };
+    bench.supplies.iter().map(row).collect()
+}
+
+/// Without a price of its own, what shops ask for it has one.
+fn supply_row(
+    supply: &Saved<BenchSupply>,
+    offers: u64,
+    ruler: &Ruler,
+    currency: Currency,
+) -> SupplyRow {
     let it = &supply.it;
     let price = price_text(shown_price(it, ruler), currency);
     let (on_hand, per) = match it.measured {
@@ -256,10 +276,10 @@ fn supply_row(supply: &Saved<BenchSupply>, ruler: &Ruler, currency: Currency) ->
         url: urls::supply(supply.id),
         name: it.name.clone(),
         on_hand,
-        price: if price.is_empty() {
-            price
-        } else {
-            format!("{price} {per}")
+        price: match (price.as_str(), offers) {
+            ("", 0) => String::new(),
+            ("", offers) => counted(offers, "offer", "offers"),
+            (price, _) => format!("{price} {per}"),
         },
     }
 }

@@ -20,6 +20,9 @@ use crate::store::classes::{Class, ClassDetails, find_class};
 use crate::urls;
 use crate::workshop::{MOST_KITS, designed_for};
 
+/// So many lists for a further project stand empty.
+const FREE_PROJECTS: usize = 2;
+
 /// The first colourway of every class.
 const AS_DESIGNED: &str = "As designed";
 
@@ -66,6 +69,16 @@ impl DetailsPage {
             errors,
         }
     }
+
+    /// Lists for further projects: number and what is chosen. Two are free, where there are so
+    /// many projects.
+    fn more_projects(&self) -> Vec<(usize, &str)> {
+        let chosen = self.form.also.iter().map(String::as_str);
+        let most = self.projects.len().saturating_sub(1);
+        let shown = (self.form.also.len() + FREE_PROJECTS).min(most);
+        let lists = chosen.chain(std::iter::repeat("")).take(shown);
+        (2..).zip(lists).collect()
+    }
 }
 
 pub(super) async fn new_class(State(app): State<App>, _: SignedIn) -> PageResult<Response> {
@@ -86,6 +99,7 @@ pub(super) async fn create_class(
     _: SignedIn,
     ProtectedForm(form): ProtectedForm<ClassForm>,
 ) -> PageResult<Response> {
+    let form = form.tidy();
     let projects = projects(&app).await?;
     let mut errors = FormErrors::default();
     let details = form.read(&projects, &mut errors);
@@ -140,6 +154,7 @@ pub(super) async fn update_class(
     Path(id): Path<i64>,
     ProtectedForm(form): ProtectedForm<ClassForm>,
 ) -> PageResult<Response> {
+    let form = form.tidy();
     let class = find_class(app.store().read(), id).await?;
     class.ok_or(PageError::NotFound)?;
     let projects = projects(&app).await?;
@@ -239,19 +254,22 @@ impl ClassForm {
 }
 
 impl ClassForm {
-    fn is_also(&self, project: &str) -> bool {
-        self.also.iter().any(|ticked| ticked == project)
+    /// What was chosen, without the lists left at "None".
+    fn tidy(mut self) -> Self {
+        self.also.retain(|row| !row.is_empty());
+        self
     }
 
-    /// The ticked projects in the order of the list; the one that is made anyway counts once.
+    /// The chosen projects in the order of choice, each once; the one above needs no second time.
     fn also(&self, offered: &[(&str, i64)], errors: &mut FormErrors) -> Option<Vec<i64>> {
-        for ticked in &self.also {
-            errors.choice("also", "And also", ticked, offered)?;
+        let mut also = Vec::new();
+        for chosen in &self.also {
+            let row = errors.choice("also", "And also", chosen, offered)?;
+            if *chosen != self.project && !also.contains(&row) {
+                also.push(row);
+            }
         }
-        let more = offered
-            .iter()
-            .filter(|(id, _)| self.is_also(id) && *id != self.project);
-        Some(more.map(|(_, row)| *row).collect())
+        Some(also)
     }
 }
 

@@ -7,17 +7,16 @@ use sqlx::SqliteConnection;
 use crate::app::App;
 use crate::error::PageResult;
 use crate::pages::extract::SignedIn;
-use crate::pages::paperwork::counted;
-use crate::pages::picture::Picture;
+use crate::pages::paperwork::{Portrait, counted, portraits};
+use crate::pages::projects::MOST_PORTRAITS;
 use crate::pages::{Nav, Page, when};
-use crate::recipe::{Recipe, finished};
+use crate::recipe::Recipe;
 use crate::store::class_project::class_project;
 use crate::store::classes::{ClassLine, find_class, list_classes as list};
 use crate::store::{self, StoreResult};
 
-/// Of the latest classes; a long list stays quick.
-const MOST_PORTRAITS: usize = 24;
-const MOST_PIECES: usize = 3;
+/// The latest classes have portraits; a long list stays quick.
+const MOST_WITH_PORTRAITS: usize = 24;
 
 #[derive(Template)]
 #[template(path = "classes/list.html")]
@@ -37,7 +36,7 @@ struct ClassRow {
     attendees: String,
     state: String,
     /// What is made, finished.
-    portraits: Vec<Picture>,
+    portraits: Vec<Portrait>,
 }
 
 pub(super) async fn list_classes(
@@ -48,8 +47,8 @@ pub(super) async fn list_classes(
     let projects = store::projects::list_projects(&mut *read).await?;
     let mut classes = Vec::new();
     for (at, class) in list(&mut *read).await?.into_iter().enumerate() {
-        let portraits = if at < MOST_PORTRAITS {
-            portraits(&mut read, class.id).await?
+        let portraits = if at < MOST_WITH_PORTRAITS {
+            made(&mut read, class.id).await?
         } else {
             Vec::new()
         };
@@ -63,18 +62,18 @@ pub(super) async fn list_classes(
 }
 
 /// The pieces of a class, as many as a card has room for; none where one can't be made.
-async fn portraits(db: &mut SqliteConnection, id: i64) -> StoreResult<Vec<Picture>> {
+async fn made(db: &mut SqliteConnection, id: i64) -> StoreResult<Vec<Portrait>> {
     let Some(class) = find_class(&mut *db, id).await? else {
         return Ok(Vec::new());
     };
     let project = class_project(db, &class.details).await?;
     let recipe = project.and_then(|project| Recipe::build(&project.facts).ok());
-    let pieces = recipe.iter().flat_map(|recipe| &recipe.pieces).enumerate();
-    let portrait = |(at, piece)| Picture::of(&finished(piece), &format!("class{id}p{at}"));
-    Ok(pieces.take(MOST_PIECES).map(portrait).collect())
+    let pieces = recipe.as_ref().map_or(&[][..], |recipe| &recipe.pieces);
+    let shown = pieces.get(..MOST_PORTRAITS).unwrap_or(pieces);
+    Ok(portraits(shown, &format!("class{id}p")))
 }
 
-fn row(class: ClassLine, portraits: Vec<Picture>) -> ClassRow {
+fn row(class: ClassLine, portraits: Vec<Portrait>) -> ClassRow {
     ClassRow {
         portraits,
         id: class.id,

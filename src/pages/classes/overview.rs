@@ -10,10 +10,8 @@ use super::{Loaded, ProblemLine, Publication, load, problem_lines};
 use crate::app::App;
 use crate::error::PageResult;
 use crate::pages::extract::{Path, Query, SignedIn};
-use crate::pages::paperwork::{Heading, PrepList, ToolRow, prep_list};
-use crate::pages::picture::Picture;
+use crate::pages::paperwork::{Heading, Portrait, PrepList, ToolRow, portraits, prep_list};
 use crate::pages::{Nav, Page};
-use crate::recipe::finished;
 use crate::store::class_money;
 use crate::urls;
 use crate::workshop::{Cost, Currency, Packet, cost};
@@ -50,7 +48,7 @@ struct Numbers {
     class_minutes: u32,
     too_long: bool,
     tools: Vec<ToolRow>,
-    portraits: Vec<(String, Picture)>,
+    portraits: Vec<Portrait>,
     /// What hidden steps leave undone, with the address of the project.
     hidden_notes: Vec<(String, String)>,
 }
@@ -154,13 +152,6 @@ fn said(done: Option<&str>) -> &'static str {
 fn numbers(loaded: &Loaded, packet: &Packet, money: Money) -> Numbers {
     let facts = &loaded.facts;
     let attendees = facts.attendees.len();
-    let drawn = |(index, made): (usize, &crate::recipe::MadePiece)| {
-        let scene = finished(made);
-        (
-            made.name.clone(),
-            Picture::of(&scene, &format!("piece{index}")),
-        )
-    };
     Numbers {
         prep: prep_list(facts, packet),
         money,
@@ -172,6 +163,6 @@ fn numbers(loaded: &Loaded, packet: &Packet, money: Money) -> Numbers {
             .map(|tool| ToolRow::of(tool, attendees))
             .collect(),
         hidden_notes: hidden_notes(loaded, packet),
-        portraits: packet.recipe.pieces.iter().enumerate().map(drawn).collect(),
+        portraits: portraits(&packet.recipe.pieces, "piece"),
     }
 }

@@ -10,11 +10,9 @@ use super::planning::with_packet;
 use crate::app::App;
 use crate::error::PageResult;
 use crate::pages::extract::{Path, SignedIn};
-use crate::pages::paperwork::Heading;
-use crate::pages::picture::Picture;
+use crate::pages::paperwork::{Heading, Portrait, portraits};
 use crate::pages::qr::QrPicture;
 use crate::pages::{Nav, Page};
-use crate::recipe::finished;
 
 #[derive(Template)]
 #[template(path = "classes/poster.html")]
@@ -22,16 +20,10 @@ struct PosterPage {
     nav: Nav,
     id: i64,
     heading: Heading,
-    pieces: Vec<Piece>,
+    portraits: Vec<Portrait>,
     published: bool,
     address: Option<String>,
     code: Option<QrPicture>,
-}
-
-/// A piece that is made, as it looks when it is finished.
-struct Piece {
-    name: String,
-    portrait: Picture,
 }
 
 pub(super) async fn show_poster(
@@ -46,17 +38,11 @@ pub(super) async fn show_poster(
     let code = code.and_then(|address| QrPicture::large(address, "QR code of the step cards"));
     let published = loaded.revision.is_some();
     with_packet(&app, &loaded, |packet| {
-        let pieces = packet.recipe.pieces.iter().enumerate();
         Ok(Page::ok(PosterPage {
             nav: Nav::Classes,
             id,
             heading,
-            pieces: pieces
-                .map(|(at, piece)| Piece {
-                    name: piece.name.clone(),
-                    portrait: Picture::of(&finished(piece), &format!("piece{at}")),
-                })
-                .collect(),
+            portraits: portraits(&packet.recipe.pieces, "piece"),
             published,
             address,
             code,

@@ -39,10 +39,12 @@ struct HomePage {
 
 /// The next class, today or later.
 struct NextClass {
+    id: i64,
     title: String,
     url: String,
     when: String,
     project: String,
+    is_published: bool,
 }
 
 impl NextClass {
@@ -53,11 +55,29 @@ impl NextClass {
         let class = ahead.min_by_key(|class| (class.date, class.starts))?;
         let (day, clock) = (when::day(class.date), when::clock(class.starts));
         Some(Self {
+            id: class.id,
+            is_published: class.revision.is_some(),
             url: urls::class(class.id),
             title: class.title,
             when: format!("{day}, {clock}, {}", class.place),
             project: class.project,
         })
+    }
+
+    fn next(&self) -> Next {
+        if self.is_published {
+            Next {
+                says: "Your next class is published. Print its packet, and put the kits together.",
+                label: "Open the packet",
+                url: urls::class_packet(self.id),
+            }
+        } else {
+            Next {
+                says: "Your next class is planned. Look it over, and publish it for phones and for the host.",
+                label: "Open the class",
+                url: self.url.clone(),
+            }
+        }
     }
 }
 
@@ -69,8 +89,10 @@ struct Next {
 }
 
 impl Next {
-    fn of(bench: &Bench, has_project: bool) -> Self {
-        if bench.is_empty() {
+    fn of(bench: &Bench, has_project: bool, class: Option<&NextClass>) -> Self {
+        if let Some(class) = class {
+            class.next()
+        } else if bench.is_empty() {
             Self {
                 says: "First, say what you work with: your tools and the paper you cut from. It takes one form.",
                 label: "Set up your bench",
@@ -101,13 +123,14 @@ async fn show_home(
     let cards = cards(&mut read, MOST_CARDS).await?;
     let classes = store::classes::list_classes(&mut *read).await?;
     let today = TimeZone::UTC.to_datetime(app.clock().now()).date();
+    let class = NextClass::of(classes, today);
     Ok(Page::ok(HomePage {
         nav: Nav::Home,
         name: instructor.name,
         demo: app.config().demo,
         bench: in_words(&bench),
-        next: Next::of(&bench, !cards.is_empty()),
-        class: NextClass::of(classes, today),
+        next: Next::of(&bench, !cards.is_empty(), class.as_ref()),
+        class,
         cards,
     }))
 }

@@ -1,6 +1,6 @@
 //! The host's list: when, where, who, which tools, what to watch out for.
 
-use super::counted;
+use super::{Portrait, counted, portraits};
 use crate::recipe::ToolKind;
 use crate::workshop::{BroughtBy, ClassFacts, Packet, ToolLine};
 
@@ -8,7 +8,7 @@ use crate::workshop::{BroughtBy, ClassFacts, Packet, ToolLine};
 #[derive(Clone, Debug)]
 pub struct HostList {
     /// What is made.
-    pub pieces: Vec<String>,
+    pub portraits: Vec<Portrait>,
     /// How many come.
     pub attendees: usize,
     /// Minutes of work for one pair of hands.
@@ -64,12 +64,7 @@ pub fn host_list(facts: &ClassFacts, packet: &Packet) -> HostList {
         )
     });
     HostList {
-        pieces: packet
-            .recipe
-            .pieces
-            .iter()
-            .map(|p| p.name.clone())
-            .collect(),
+        portraits: portraits(&packet.recipe.pieces, "piece"),
         attendees: facts.attendees.len(),
         class_minutes: packet.class_minutes,
         minutes: facts.minutes,

@@ -7,6 +7,7 @@ mod cut_cards;
 mod host_list;
 mod pack_lists;
 mod plan_words;
+mod portraits;
 mod prep_list;
 mod sheet_cuts;
 
@@ -14,6 +15,7 @@ pub use cards::{BigMeasure, StepCard, samples, step_cards};
 pub use cut_cards::{CutCards, PaperCards, cut_cards};
 pub use host_list::{HostList, ToolRow, host_list};
 pub use pack_lists::{PackList, PackTotals, own_pack, pack_lists, pack_totals};
+pub use portraits::{Portrait, portraits};
 pub(crate) use prep_list::long;
 pub use prep_list::{PrepList, prep_list};
 

@@ -8,6 +8,7 @@ use tablefold_geometry::{Length, Ruler};
 use super::batches::{BatchView, Helper, batch_views, set_ups_in_words};
 use super::counted;
 use super::sheet_cuts::{LayoutView, PassView, layouts, passes};
+use crate::pages::both::Both;
 use crate::workshop::{ClassFacts, Packet, PaperPull, SheetPull};
 
 /// Everything that is done before the class.
@@ -167,7 +168,7 @@ fn pull_line(size: &SheetPull, take: u32, ruler: &Ruler) -> PullLine {
     let sheet = &size.paper;
     PullLine {
         name: sheet.name.clone(),
-        size: format!("{} x {}", ruler.text(sheet.width), ruler.text(sheet.height)),
+        size: Both::sides(ruler, sheet.width, sheet.height).own,
         take,
         on_hand: size.on_hand,
         buy: size.buy(take),

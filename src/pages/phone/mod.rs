@@ -42,13 +42,23 @@ struct StepsPage {
 }
 
 impl StepsPage {
-    /// The list of contents: the cards of each project under its title, which is empty where
-    /// there is only one.
-    fn contents(&self) -> impl Iterator<Item = (&str, &[StepCard])> {
-        let of_one = self.cards.chunk_by(|a, b| a.project == b.project);
-        of_one.map(|cards| {
-            let title = cards.first().and_then(|card| self.titles.get(card.project));
-            (title.map_or("", String::as_str), cards)
+    /// The list of contents: the cards of each piece under the title of their project, where
+    /// another one came before, and under the name of the piece. One alone needs no heading.
+    fn contents(&self) -> impl Iterator<Item = (&str, &str, &[StepCard])> {
+        let is_one = |a: &StepCard, b: &StepCard| a.project == b.project && a.piece == b.piece;
+        let has_several = self.cards.chunk_by(is_one).nth(1).is_some();
+        let mut project = None;
+        self.cards.chunk_by(is_one).map(move |cards| {
+            let first = cards.first();
+            let title = first.filter(|card| project != Some(card.project));
+            project = first.map(|card| card.project);
+            let title = title.and_then(|card| self.titles.get(card.project));
+            let piece = first.filter(|_| has_several);
+            (
+                title.map_or("", String::as_str),
+                piece.map_or("", |card| card.piece.as_str()),
+                cards,
+            )
         })
     }
 }

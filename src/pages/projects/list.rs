@@ -9,11 +9,11 @@ use crate::app::App;
 use crate::error::PageResult;
 use crate::pages::both::time_text;
 use crate::pages::extract::SignedIn;
-use crate::pages::picture::Picture;
+use crate::pages::paperwork::{Portrait, portraits};
 use crate::pages::{Nav, Page};
-use crate::recipe::{ProjectFacts, Recipe, Step, finished};
+use crate::recipe::{ProjectFacts, Recipe, Step};
 use crate::store::StoreResult;
-use crate::store::project_facts::project_facts;
+use crate::store::project_facts::{Bench, project_facts};
 use crate::store::projects;
 use crate::urls;
 
@@ -22,7 +22,12 @@ use crate::urls;
 struct ProjectsPage {
     nav: Nav,
     cards: Vec<ProjectCard>,
+    /// Whether there is nothing yet to make one of.
+    is_bench_empty: bool,
 }
+
+/// So many pieces have room on a card.
+pub(crate) const MOST_PORTRAITS: usize = 3;
 
 /// A project at a glance.
 pub(crate) struct ProjectCard {
@@ -32,8 +37,8 @@ pub(crate) struct ProjectCard {
     pub(crate) title: String,
     /// How many are usually made.
     pub(crate) makes: u32,
-    /// The first piece, folded.
-    pub(crate) picture: Option<Picture>,
+    /// The first pieces, finished.
+    pub(crate) portraits: Vec<Portrait>,
     /// Each piece with its settings, in words.
     pub(crate) pieces: Vec<String>,
     /// Time in class for one, in words.
@@ -78,12 +83,12 @@ fn card(id: i64, facts: &ProjectFacts) -> ProjectCard {
         let marks: Vec<String> = made.structure.settings().each().map(mark).collect();
         format!("{}: {}", made.name, marks.join(", "))
     });
-    let picture = made.first();
+    let shown = made.get(..MOST_PORTRAITS).unwrap_or(made);
     ProjectCard {
         url: urls::project(id),
         title: facts.title.clone(),
         makes: facts.makes,
-        picture: picture.map(|made| Picture::of(&finished(made), &format!("project{id}"))),
+        portraits: portraits(shown, &format!("project{id}p")),
         pieces: pieces.collect(),
         class_time: recipe.as_ref().map_or_else(String::new, |recipe| {
             time_text(seconds(recipe.steps.iter().filter(|step| step.is_class())))
@@ -103,8 +108,10 @@ pub(super) async fn list_projects(
 ) -> PageResult<Page<impl Template>> {
     let mut read = app.store().read().begin().await?;
     let cards = cards(&mut read, usize::MAX).await?;
+    let bench = Bench::read(&mut read).await?;
     Ok(Page::ok(ProjectsPage {
         nav: Nav::Projects,
         cards,
+        is_bench_empty: bench.is_empty(),
     }))
 }

@@ -36,8 +36,7 @@ use crate::app::App;
 use crate::urls;
 
 pub(in crate::pages) use downloads::file;
-pub(crate) use list::ProjectCard;
-pub(crate) use list::cards;
+pub(crate) use list::{MOST_PORTRAITS, ProjectCard, cards};
 pub(crate) use tolerance_view::Advice;
 
 /// Routes of this area.

@@ -39,6 +39,25 @@ fn version(page: &Answer) -> String {
     page.between("name=\"version\" value=\"", "\"").to_owned()
 }
 
+/// The class of the builders is on the day at which the clock of these tests stands.
+#[tokio::test]
+async fn the_start_page_leads_to_the_next_class_and_then_to_its_packet() {
+    let server = server().await;
+    let id = server.with_class(2, |_| {}).await;
+    let mut visitor = server.signed_in().await;
+    let button = |label: &str, url: &str| format!("<a class=\"button\" href=\"{url}\">{label}</a>");
+    let page = visitor.get(&urls::home()).await.expect(200);
+    page.shows("Your next class is planned.")
+        .shows(&button("Open the class", &urls::class(id)));
+    visitor
+        .post(&urls::class_publish(id), &[])
+        .await
+        .expect(303);
+    let page = visitor.get(&urls::home()).await.expect(200);
+    page.shows("Your next class is published.")
+        .shows(&button("Open the packet", &urls::class_packet(id)));
+}
+
 #[tokio::test]
 async fn a_class_has_a_packet_right_after_its_one_form() {
     let server = server().await;

@@ -4,6 +4,8 @@ mod contents;
 mod form;
 mod preview;
 
+use std::collections::BTreeSet;
+
 use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
@@ -19,7 +21,7 @@ use crate::pages::extract::{Path, ProtectedForm, Query, SignedIn};
 use crate::pages::paperwork::{Heading, counted};
 use crate::pages::projects::file;
 use crate::pages::{Nav, Page, see_other};
-use crate::print::{Label, PlacedLabel, label_sheets_pdf, prints};
+use crate::print::{Label, PlacedLabel, label_sheets_pdf, missing};
 use crate::store::label_sheet::{find_label_sheet, update_label_sheet};
 use crate::urls;
 use crate::workshop::Packet;
@@ -204,10 +206,10 @@ fn notes(labels: &[Label], placed: &[PlacedLabel]) -> Vec<String> {
     let both = labels.iter().zip(placed);
     let no_code = both.filter(|(label, placed)| label.address.is_some() && placed.code.is_none());
     let cut = placed.iter().filter(|it| it.is_cut).count() as u64;
-    let boxed = labels
+    let unwritten = labels
         .iter()
-        .filter(|label| label.lines.iter().any(|line| !prints(&line.text)))
-        .count() as u64;
+        .flat_map(|label| label.lines.iter().flat_map(|line| missing(&line.text)));
+    let unwritten: BTreeSet<char> = unwritten.collect();
     let on = |count| counted(count, "label", "labels");
     let mut notes = Vec::new();
     match no_code.count() as u64 {
@@ -223,10 +225,11 @@ fn notes(labels: &[Label], placed: &[PlacedLabel]) -> Vec<String> {
             on(cut)
         ));
     }
-    if boxed > 0 {
+    if !unwritten.is_empty() {
+        let letters: Vec<String> = unwritten.iter().take(12).map(char::to_string).collect();
         notes.push(format!(
-            "On {} a letter is missing in the font and prints as a box. Spell the name with other letters.",
-            on(boxed)
+            "The font of the labels has no {}: it is left out. Spell names with other letters to see them whole.",
+            letters.join(" ")
         ));
     }
     notes
