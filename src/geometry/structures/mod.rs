@@ -14,6 +14,7 @@ mod drawer_tests;
 mod envelope_family;
 mod envelope_pattern;
 mod error;
+mod floor;
 mod folded_card;
 mod folded_card_family;
 mod folded_card_pattern;
@@ -74,6 +75,8 @@ mod tuck_carton;
 mod tuck_carton_pattern;
 #[cfg(test)]
 mod tuck_carton_tests;
+#[cfg(test)]
+mod window_tests;
 mod work;
 
 pub use drawer::Drawer;
@@ -86,7 +89,7 @@ pub use pouch::Pouch;
 pub use punch_box::{PunchBox, PunchBoxSettings};
 pub use punch_envelope::{PunchEnvelope, PunchEnvelopeSettings};
 pub use registry::{Serves, StructureKind};
-pub use settings::{SetOn, SettingField, Settings};
+pub use settings::{Opening, SetOn, SettingField, Settings};
 pub use structure::{Body, Nest, Structure};
 pub use tools::Tools;
 pub use tray::Tray;

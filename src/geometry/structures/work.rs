@@ -65,6 +65,16 @@ pub enum Work {
         /// What is cut away: "the corners beside the glue flap".
         what: &'static str,
     },
+    /// Cut a round window along the template, so wide.
+    CutWindow {
+        /// Across.
+        across: Length,
+    },
+    /// Glue a square of clear film over the window, on the side that ends up inside.
+    Film {
+        /// Its side.
+        side: Length,
+    },
     /// Draw round a template, or print the pattern, and cut or score along it.
     ByTemplate {
         /// What follows the template: "the curved ends".
@@ -105,6 +115,14 @@ impl Work {
             Self::CutAway { what, .. } => format!("Cut away {what}."),
             Self::ByTemplate { what, cut: true } => format!("Cut {what} along the template."),
             Self::ByTemplate { what, cut: false } => format!("Score {what} along the template."),
+            Self::CutWindow { across } => format!(
+                "Cut the round window, {} wide, along the template.",
+                ruler.text(*across)
+            ),
+            Self::Film { side } => format!(
+                "Glue a square of clear film of {} over the window.",
+                ruler.text(*side)
+            ),
             Self::TurnOver => "Turn the sheet over.".to_owned(),
             Self::Burnish => "Fold each score and press it sharp, then open it.".to_owned(),
             Self::Glue(index) => {

@@ -3,7 +3,8 @@
 use kurbo::BezPath;
 
 use super::{
-    Anchor, Canvas, Flat, FlatNow, LabelStyle, PanelId, Point, Shape, Side, Solid, middle,
+    Anchor, Canvas, Flat, FlatNow, LabelStyle, PanelId, Point, Shape, Side, Solid, WasteReason,
+    middle,
 };
 use crate::picture::scene::TextSize;
 
@@ -20,6 +21,8 @@ impl Flat<'_> {
                 self.write_panels(canvas, &self.moving(), SMALL_NOW);
             }
             FlatNow::Glue(_) | FlatNow::GlueBefore(_) => self.write_glue(canvas),
+            FlatNow::TakeOff(WasteReason::Window) => self.write_in_windows(canvas, "window"),
+            FlatNow::Film(_) => self.write_in_windows(canvas, "film"),
             FlatNow::TakeOff(_) => {
                 let off: Vec<_> = self.attached().filter(|(_, now)| *now).collect();
                 for (waste, _) in off {
@@ -42,6 +45,13 @@ impl Flat<'_> {
             FlatNow::Burnish | FlatNow::ScoreAlong => {}
         }
         self.write_side(canvas);
+    }
+
+    fn write_in_windows(&self, canvas: &mut Canvas, words: &str) {
+        for (window, _) in self.pattern.windows() {
+            let at = self.turn * middle(&window.outline);
+            canvas.label(words, LabelStyle::NOW, &[(at, Anchor::Middle)], None);
+        }
     }
 
     fn write_glue(&self, canvas: &mut Canvas) {
