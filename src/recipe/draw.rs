@@ -107,6 +107,7 @@ impl Drawing<'_> {
             marks: &marks,
             lines: &[],
             done: &[],
+            cut: &[],
             turned: false,
         }))
     }

@@ -49,6 +49,7 @@ pub(super) fn work_picture(
         BodyNow::Slits => flat(FlatNow::Cuts, false),
         BodyNow::TakeOff(why) => flat(FlatNow::TakeOff(*why), true),
         BodyNow::Template { cut } => flat(along_template(pattern, *cut), false),
+        BodyNow::Film { side } => flat(FlatNow::Film(side.mm()), true),
         BodyNow::TurnOver => flat(FlatNow::TurnOver, true),
         BodyNow::Burnish => flat(FlatNow::Burnish, true),
         BodyNow::Fold(fold) => fold_picture(FoldPicture {
@@ -101,6 +102,7 @@ fn score(project: &ProjectFacts, body: &Body, index: usize) -> Option<Scene> {
     let of = |work: &Work| body.score_lines(work).into_iter().map(lies);
     let done: Vec<Line> = body.work.iter().take(index).flat_map(of).collect();
     let lines: Vec<Line> = of(work).collect();
+    let cut: Vec<Line> = body.window_lines().into_iter().map(lies).collect();
     Some(score_picture(ScorePicture {
         ruler: &project.score_ruler,
         part: &format!("{} sheet", body.name),
@@ -108,6 +110,7 @@ fn score(project: &ProjectFacts, body: &Body, index: usize) -> Option<Scene> {
         marks: &[*at],
         lines: &lines,
         done: &done,
+        cut: &cut,
         turned: false,
     }))
 }

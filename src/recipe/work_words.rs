@@ -9,7 +9,7 @@ use super::trimmings::{LINE, TAPE};
 use super::wording::capital;
 
 /// Where a template comes from, and how it is laid.
-const TEMPLATE: &str = "Print the template at true size from the piece's page. It is as large as \
+pub(super) const TEMPLATE: &str = "Print the template at true size from the piece's page. It is as large as \
                         the sheet: lay edge on edge.";
 
 /// "Lay the left edge against the fence and score at {at}."
@@ -76,6 +76,7 @@ pub(super) fn flat_step(
                 WasteReason::Notch => format!("Cut the notch of the {name}"),
                 WasteReason::Shape => format!("Cut the {name} to shape"),
                 WasteReason::Trim | WasteReason::Rounded => format!("Trim the {name}"),
+                WasteReason::Window => format!("Cut the window of the {name}"),
             };
             let step = step(Verb::Trim, "trim", title, format!("Cut away {what}."))
                 .with(ToolKind::Scissors)

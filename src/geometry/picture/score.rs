@@ -9,9 +9,9 @@
 //!
 //! A score board is the same tool for either hand, so this picture is never mirrored.
 
-use kurbo::{Line, Point, Rect, Vec2};
+use kurbo::{BezPath, Line, Point, Rect, Vec2};
 
-use super::canvas::{Canvas, LabelStyle, drawable};
+use super::canvas::{Canvas, LabelStyle, drawable, segments};
 use super::lens::{AtTheMark, Lens};
 use super::ruler_marks::RulerStrip;
 use super::scene::{Anchor, LineRole, Scene, TextSize};
@@ -33,6 +33,8 @@ pub struct ScorePicture<'a> {
     pub lines: &'a [Line],
     /// Lines that are there already.
     pub done: &'a [Line],
+    /// Edges of what is cut out of it, as they lie.
+    pub cut: &'a [Line],
     /// Whether the strip is turned end for end before this.
     pub turned: bool,
 }
@@ -98,6 +100,12 @@ fn draw_strip(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect) {
         let [a, b] = [line.p0, line.p1].map(|p| Point::new(p.x, p.y * scale));
         (a, b)
     };
+    let cut: BezPath = facts
+        .cut
+        .iter()
+        .flat_map(|line| segments([drawn(line)]))
+        .collect();
+    canvas.draw(LineRole::Outline, false, &cut);
     for (a, b) in facts.done.iter().map(drawn) {
         canvas.line(LineRole::Crease, false, a, b);
     }

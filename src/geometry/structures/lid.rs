@@ -27,14 +27,16 @@ pub(super) const CLOSING: &str = "the lid, held by its fit over the base";
 pub(super) const WINDOW: Opening = Opening {
     field: SettingField::new("window", "window", SetOn::Template),
     label: "Window in the lid",
-    hint: "A round one, so wide; empty for none",
+    hint: "A round one, so wide; empty for none. Its film is a part of its own: each colourway \
+           names a paper for it",
 };
 /// Smaller than this shows nothing, mm (common practice, no source).
 const LEAST_WINDOW_MM: f64 = 10.0;
 /// Paper that stays round a window, mm (common practice, no source).
 const PAPER_ROUND_MM: f64 = 10.0;
-/// How far the film reaches beyond a window, mm (common practice, no source).
-const FILM_BEYOND_MM: f64 = 5.0;
+/// How far the film reaches beyond a window: a strip of tape and a little, mm (common practice, no
+/// source).
+const FILM_BEYOND_MM: f64 = 8.0;
 
 /// What is set to make base and lid.
 pub(super) const FIELDS: [SettingField; 6] = [
@@ -77,7 +79,7 @@ impl Limits {
         if by_paper <= by_film {
             return asked.at_most(by_paper, "10 mm of paper has to stay all round it");
         }
-        let why = "the film behind it, 5 mm wider all round, does not lie between the walls";
+        let why = "the film behind it, 8 mm wider all round, does not lie between the walls";
         asked.at_most(by_film, why)
     }
 
@@ -117,7 +119,7 @@ pub(super) fn with_window(
     let film = window.and_then(|across| Some((across, film_for(across, trimmer)?)));
     if let Some((across, side)) = film {
         let folded = work.iter().position(|it| matches!(it, Work::Fold(_)));
-        work.insert(folded.unwrap_or(work.len()), Work::Film { side });
+        work.insert(folded.unwrap_or(work.len()), Work::Film { across, side });
         work.insert(0, Work::CutWindow { across });
     }
     work

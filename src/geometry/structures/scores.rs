@@ -5,6 +5,7 @@ use kurbo::{Line, Point};
 
 use super::structure::Body;
 use super::work::{Edge, Work};
+use crate::polygon::edges;
 use crate::{CreaseId, Length};
 
 /// A crease this near to a line runs along it, mm.
@@ -93,6 +94,15 @@ impl Body {
             crease.is_some_and(|crease| !scored.iter().any(|score| runs_along(crease, *score)))
         })
         .collect()
+    }
+
+    /// The edges of its windows.
+    #[must_use]
+    pub fn window_lines(&self) -> Vec<Line> {
+        let windows = self.pattern.windows();
+        let sides = windows.flat_map(|(window, _)| edges(&window.outline));
+        let sides = sides.map(|(a, b)| Line::new(self.on_sheet(a), self.on_sheet(b)));
+        sides.collect()
     }
 
     /// A crease on the sheet.

@@ -70,9 +70,11 @@ pub enum Work {
         /// Across.
         across: Length,
     },
-    /// Glue a square of clear film over the window, on the side that ends up inside.
+    /// Glue a square of clear film over a window so wide, on the side that ends up inside.
     Film {
-        /// Its side.
+        /// Width of the window.
+        across: Length,
+        /// Side of the film.
         side: Length,
     },
     /// Draw round a template, or print the pattern, and cut or score along it.
@@ -119,7 +121,7 @@ impl Work {
                 "Cut the round window, {} wide, along the template.",
                 ruler.text(*across)
             ),
-            Self::Film { side } => format!(
+            Self::Film { side, .. } => format!(
                 "Glue a square of clear film of {} over the window.",
                 ruler.text(*side)
             ),

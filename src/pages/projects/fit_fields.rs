@@ -1,7 +1,8 @@
-//! How bodies go into each other: the play of a lid, a drawer, a card, and how deep a lid is.
+//! How bodies go into each other: the play of a lid, a drawer, a card, how deep a lid is,
+//! and whether it has a window.
 
 use serde::{Deserialize, Serialize};
-use tablefold_geometry::{Fit, FitLimits, Length, LidDepth, Ruler, StructureKind, Unit};
+use tablefold_geometry::{Fit, FitLimits, Length, LidDepth, Opening, Ruler, StructureKind, Unit};
 
 use crate::forms::{FormErrors, length_text, quoted_part};
 
@@ -11,6 +12,14 @@ use crate::forms::{FormErrors, length_text, quoted_part};
 pub(super) struct FitFields {
     pub(super) play: String,
     pub(super) lid: String,
+    /// How wide a window is.
+    pub(super) window: String,
+}
+
+/// The field of an opening, and what was typed into it.
+pub(super) struct OpeningField<'f> {
+    pub(super) it: &'static Opening,
+    pub(super) typed: &'f str,
 }
 
 /// How the fields of a structure are called, and between what.
@@ -65,7 +74,31 @@ impl FitFields {
                 .play
                 .map_or_else(String::new, |it| length_text(ruler, it)),
             lid: fit.lid.slug().to_owned(),
+            window: fit
+                .window
+                .map_or_else(String::new, |it| length_text(ruler, it)),
         }
+    }
+
+    /// The opening that a structure can have.
+    pub(super) fn opening(&self, kind: StructureKind) -> Option<OpeningField<'_>> {
+        let it = kind.opening()?;
+        let typed = &self.window;
+        Some(OpeningField { it, typed })
+    }
+
+    /// How large the opening is to be; what is typed for one that the structure never has is kept
+    /// and not read.
+    pub(super) fn read_opening(
+        &self,
+        kind: StructureKind,
+        ruler: &Ruler,
+        errors: &mut FormErrors,
+    ) -> Option<Option<Length>> {
+        let Some(OpeningField { it, typed }) = self.opening(kind) else {
+            return Some(None);
+        };
+        errors.optional_size(it.field.key, it.label, typed, ruler.unit())
     }
 
     /// The depths of a lid with their words.
@@ -80,8 +113,13 @@ impl FitFields {
         ruler: &Ruler,
         errors: &mut FormErrors,
     ) -> Option<Fit> {
+        let window = self.read_opening(kind, ruler, errors);
         let Some(limits) = kind.fit() else {
-            return Some(Fit::default());
+            let window = window?;
+            return Some(Fit {
+                window,
+                ..Fit::default()
+            });
         };
         let label = label(&limits);
         let play = errors.optional_size("play", &label, &self.play, ruler.unit());
@@ -110,6 +148,8 @@ impl FitFields {
         Some(Fit {
             play: play?,
             lid: lid?,
+            window: window?,
+            ..Fit::default()
         })
     }
 
