@@ -1,5 +1,5 @@
 //! What `size` and `pattern` read of how bodies go into each other: play, the depth of
-//! a lid, a window.
+//! a lid, a window, a slot for a hand.
 
 use tablefold_geometry::{Fit, FitLimits, Length, LidDepth, Quoted, StructureKind};
 
@@ -32,6 +32,7 @@ pub(super) fn read_fit(
         }
     }
     fit.window = read_opening(request, "window", structure)?;
+    fit.slot = read_opening(request, "slot", structure)?;
     Ok(fit)
 }
 

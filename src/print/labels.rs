@@ -36,7 +36,14 @@ pub(super) fn labels(drawing: &Drawing, window: &Area, mut taken: Vec<Quad>) -> 
     };
     let mut labels = Vec::new();
     let lines = drawing.lines();
-    for (name, outline) in &drawing.panels {
+    for (index, (name, outline)) in drawing.panels.iter().enumerate() {
+        // A window in a panel has a name of its own.
+        let others = drawing.panels.iter().enumerate();
+        let windows: Vec<&Vec<Point>> = others
+            .filter(|(other, _)| *other != index)
+            .map(|(_, (_, other))| other)
+            .filter(|other| other.first().is_some_and(|&p| inside(p, outline)))
+            .collect();
         let seen = visible.clip(outline);
         // What lies about the panel: slots and windows in it, and its own edges.
         let about = Area::round(outline);
@@ -52,6 +59,7 @@ pub(super) fn labels(drawing: &Drawing, window: &Area, mut taken: Vec<Quad>) -> 
         let clear = |quad: &Quad| {
             quad.lies_in(outline)
                 && !lines.iter().any(|&line| quad.meets(line))
+                && !windows.iter().any(|window| inside(quad.0[0], window))
                 && quad.0.iter().all(|&corner| in_area(corner, &visible))
                 && !taken.iter().any(|other| other.overlaps(quad))
         };

@@ -107,7 +107,7 @@ impl Drawing<'_> {
             marks: &marks,
             lines: &[],
             done: &[],
-            cut: &[],
+            windows: &[],
             turned: false,
         }))
     }

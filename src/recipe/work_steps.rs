@@ -4,6 +4,7 @@
 use tablefold_geometry::{Body, Edge, Length, Structure, WasteReason, Work};
 
 use super::box_steps::put_in_so;
+use super::caution::Caution;
 use super::draft::Draft;
 use super::facts::{PieceSpec, ToolKind};
 use super::operation::{MeasureValue, Operation, Verb};
@@ -101,6 +102,9 @@ impl Writer<'_> {
                 Work::Fold(fold) => self.fold(*fold),
                 Work::Fill => self.fill(),
                 Work::PutTogether { what } => self.put_together(what),
+                // With a ribbon in the kit, its own step ties it.
+                Work::Tie { .. } if self.spec.ribbon.is_some() => {}
+                Work::Tie { through } => self.shut(through),
                 Work::CutWindow { across } => self.cut_window(*across),
                 Work::Film { across, side } => self.film(*across, *side),
                 other => self.on_the_sheet(other, index),
@@ -269,6 +273,17 @@ impl Writer<'_> {
         let text = format!("{turn}{verb} the {name} in.");
         put_in_so(self.draft, self.spec, &after, &text);
         self.last = Some("put-in".to_owned());
+    }
+
+    /// No ribbon is packed: what shuts it is the maker's own.
+    fn shut(&mut self, through: &str) {
+        let text = format!(
+            "Lead a ribbon or a string of your own through {through} and tie it. None is in this \
+             kit."
+        );
+        let step = Operation::new(Verb::Tie, "together".into(), "Tie it shut", &text);
+        let step = step.warned(Some(Caution::Cord)).taking(60);
+        self.step(step.drawn(self.drawn(BodyNow::Together)), &[]);
     }
 
     /// Waits for every other body.

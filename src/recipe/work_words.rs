@@ -3,7 +3,7 @@
 use tablefold_geometry::{Body, Edge, GlueZone, Pattern, Serves, Side, Solid, WasteReason, Work};
 
 use super::facts::ToolKind;
-use super::operation::{Operation, Verb};
+use super::operation::{MeasureValue, Operation, Verb};
 use super::step_picture::{BodyNow, StepPicture};
 use super::trimmings::{LINE, TAPE};
 use super::wording::capital;
@@ -87,6 +87,16 @@ pub(super) fn flat_step(
             } else {
                 step
             }
+        }
+        Work::TrimTo { what, stays_mm } => {
+            let text = format!("Cut off {what} square, {{stays}} from the score they hang on.");
+            step(Verb::Trim, "trim", format!("Trim the {name}"), text)
+                .with(ToolKind::Scissors)
+                .measuring("stays", MeasureValue::Derived(*stays_mm))
+                .headed("stays")
+                .taking(60)
+                .tip("Untrimmed, they meet behind the wall that they are stuck to.")
+                .drawn(drawn(BodyNow::TakeOff(WasteReason::Trim)))
         }
         Work::ByTemplate { what, cut } => by_template(name, what, *cut, drawn),
         Work::TurnOver => {

@@ -329,7 +329,7 @@ fn scores() -> Vec<Scene> {
             marks,
             lines: &[],
             done: &done,
-            cut: &[],
+            windows: &[],
             turned,
         })
     };

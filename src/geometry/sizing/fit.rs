@@ -33,6 +33,17 @@ impl Fit {
         asked.find(|(key, _)| *key == offered)?.1
     }
 
+    /// The same with an opening of such a structure.
+    #[must_use]
+    pub fn with_opening(mut self, kind: StructureKind, opening: Option<Length>) -> Self {
+        match kind.opening().map(|offered| offered.field.key) {
+            Some("window") => self.window = opening,
+            Some("slot") => self.slot = opening,
+            _ => {}
+        }
+        self
+    }
+
     /// An opening that is asked for and that such a structure never has, by its word.
     #[must_use]
     pub fn lacking(&self, kind: StructureKind) -> Option<&'static str> {

@@ -36,7 +36,8 @@ use super::registry::{Family, Serves};
 use super::tube::{Least, Tube};
 use super::tube_sizing::least_side;
 use super::{
-    Body, Inside, SetOn, SettingField, Settings, Structure, StructureError, StructureKind, Tools,
+    Body, Inside, Opening, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
+    Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
 use crate::{Length, Pose, Ruler, Vec3};
@@ -54,7 +55,50 @@ const STRIP_MM: [f64; 2] = [12.0, 15.0];
 /// practice, no source).
 const ROOF_SHARE: [f64; 3] = [0.6, 0.71, 1.0];
 /// Radius of the hole for the ribbon, mm (common practice, no source).
-pub(super) const HOLE_MM: f64 = 3.0;
+const HOLE_MM: f64 = 3.0;
+/// A slot for a hand instead of that hole.
+const SLOT: Opening = Opening {
+    field: SettingField::new("slot", "hand slot", SetOn::Template),
+    label: "Hand slot in the roof",
+    hint: "Through both strips, so long; empty for holes for a ribbon. 60 to 80 mm is usual",
+    closing: Some(
+        "the hand that carries it by its slot, and tape between the strips if it has to stay shut",
+    ),
+};
+/// Radius of the ends of a hand slot, mm: it is 20 mm high (common practice, no source).
+const SLOT_END_MM: f64 = 10.0;
+/// Shortest hand slot, mm (common practice, no source).
+const LEAST_SLOT_MM: f64 = 40.0;
+/// Paper that stays round a hand slot, mm (common practice, no source).
+const PAPER_ROUND_MM: f64 = 10.0;
+
+/// What is cut out of the middle of each strip: a round, or a slot with round ends.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Hole {
+    /// Of its ends, mm.
+    pub(super) radius: f64,
+    /// Half of what is straight between them, mm.
+    pub(super) straight: f64,
+    /// Straight pieces for half a round.
+    pub(super) pieces: usize,
+}
+
+impl Hole {
+    fn of(slot: Option<Length>) -> Self {
+        match slot {
+            None => Self {
+                radius: HOLE_MM,
+                straight: 0.0,
+                pieces: 6,
+            },
+            Some(slot) => Self {
+                radius: SLOT_END_MM,
+                straight: slot.mm() / 2.0 - SLOT_END_MM,
+                pieces: 12,
+            },
+        }
+    }
+}
 
 /// A gable-top carton that can be made.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -65,6 +109,8 @@ pub struct GableCarton {
     pub(super) base: f64,
     /// Height of the strips at the ridge, mm.
     pub(super) strip: f64,
+    /// In the middle of each strip.
+    pub(super) hole: Hole,
     /// From eave to ridge along the paper, mm.
     pub(super) roof: f64,
     /// From the base to the eave, mm.
@@ -90,7 +136,7 @@ impl GableCarton {
     /// not wider than a side; a glue flap under 8 mm or over half a side; base flaps that
     /// overlap by less than 8 mm or are wider than a side; strips under 12 mm or higher than a
     /// side is wide; a roof under 0.6 or over 1 of the side; a carton too low for its glue flap;
-    /// paper that fills it.
+    /// paper that fills it; a hand slot under 40 mm, or that leaves less than 10 mm of paper round it.
     pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
         let score = tools.score_for(Self::KIND)?;
         settings.check_marks(tools, caliper)?;
@@ -101,13 +147,18 @@ impl GableCarton {
             front_score: front,
             caliper,
         };
-        tube.check(tools, &least_tube(&tube))?;
-        check_ends(&tube, [base, strip, roof], &score)?;
+        let slot = settings.opening();
+        tube.check(tools, &least_tube(&tube, slot))?;
+        if let Some(slot) = slot {
+            check_slot(&tube, slot, &score)?;
+        }
+        check_ends(&tube, [base, strip, roof], (slot, &score))?;
         let made = Self {
             settings,
             tube,
             base: base.mm(),
             strip: strip.mm(),
+            hole: Hole::of(slot),
             roof: (roof - strip).mm(),
             height: (length - base - roof).mm(),
         };
@@ -184,22 +235,48 @@ fn end_paper(tube: &Tube, roof: f64) -> f64 {
     2.5 * t + 0.5 * t * (1.0 - sin) / cos
 }
 
-fn least_tube(tube: &Tube) -> Least {
-    let side = "so narrow a side does not fold in";
+fn least_tube(tube: &Tube, slot: Option<Length>) -> Least {
     let front = "the points of the two sides, folded in, meet";
     // The part of the glue flap under the roof keeps an edge of 2 mm.
     let flap = 8.0 + 8.0 * tube.ease();
+    let narrow = LEAST_SIDE_MM.max(flap);
+    let side = match slot {
+        Some(_) if least_strip(slot).0 > narrow => (
+            least_strip(slot).0,
+            "the strips with the slot are higher than so narrow a side",
+        ),
+        _ => (narrow, "so narrow a side does not fold in"),
+    };
     Least {
-        side: (LEAST_SIDE_MM.max(flap), side),
+        side,
         front: (tube.side() + BETWEEN_POINTS_MM, front),
     }
+}
+
+/// The least height of the strips, and why.
+fn least_strip(slot: Option<Length>) -> (f64, &'static str) {
+    match slot {
+        None => (STRIP_MM[0], "so low a strip has no room for a hole"),
+        Some(_) => (
+            2.0 * (SLOT_END_MM + PAPER_ROUND_MM),
+            "so low a strip has no room for a slot 20 mm high and 10 mm of paper round it",
+        ),
+    }
+}
+
+/// Whether a hand slot lies within the strips.
+fn check_slot(tube: &Tube, slot: Length, score: &Ruler) -> Result<(), StructureError> {
+    let asked = Asked::new(SLOT.field.key, slot, score);
+    asked.at_least(LEAST_SLOT_MM, "a hand does not go into so short a slot")?;
+    let why = "10 mm of paper has to stay at both ends of it";
+    asked.at_most(tube.front() - 2.0 * PAPER_ROUND_MM, why)
 }
 
 /// Bottom flaps, strips and roof.
 fn check_ends(
     tube: &Tube,
     [base, strip, roof]: [Length; 3],
-    score: &Ruler,
+    (slot, score): (Option<Length>, &Ruler),
 ) -> Result<(), StructureError> {
     let side = tube.side();
     let base = Asked::new("base_score", base, score);
@@ -208,7 +285,8 @@ fn check_ends(
     base.at_most(side, "the base flaps are wider than the base")?;
     let [least, _, most] = ROOF_SHARE.map(|share| strip.mm() + share * side);
     let strip = Asked::new("strip_score", strip, score);
-    strip.at_least(STRIP_MM[0], "so low a strip has no room for a hole")?;
+    let (low, why) = least_strip(slot);
+    strip.at_least(low, why)?;
     strip.at_most(side, "the strips are higher than the sides are wide")?;
     let roof = Asked::new("roof_score", roof, score);
     let why = "so short a roof does not reach the ridge with its sides folded in";
@@ -228,7 +306,7 @@ impl Family for GableCartonFamily {
     fn about(&self) -> &'static str {
         "A carton from one sheet with a roof: front and back slope to a ridge, the sides fold in \
          under them. No face stays open; contents go in at the top, and a ribbon through the \
-         strips at the ridge shuts it."
+         strips at the ridge shuts it. With a hand slot in the strips it is carried by them."
     }
 
     fn serves(&self) -> Serves {
@@ -250,6 +328,10 @@ impl Family for GableCartonFamily {
 
     fn closing(&self) -> Option<&'static str> {
         Some("a ribbon through the hole in the strips at the ridge")
+    }
+
+    fn opening(&self) -> Option<&'static Opening> {
+        Some(&SLOT)
     }
 
     fn make(
@@ -276,7 +358,7 @@ impl Family for GableCartonFamily {
                 name: "carton",
                 blank: made.blank(),
                 pattern: made.pattern(self.name()),
-                work: made.work([base, strip, roof]),
+                work: made.work([base, strip, roof], settings.opening().is_some()),
                 place: Pose::FLAT,
             },
             others: Vec::new(),
@@ -304,9 +386,10 @@ impl Family for GableCartonFamily {
     fn offers(&self, wanted: &Wanted<'_>) -> Offers {
         let bare = Tube::of_caliper(wanted.caliper);
         let needs = wanted.block_mm[2] + wanted.caliper.mm();
+        let slot = wanted.fit.opening(GableCarton::KIND);
         least_side(
             wanted,
-            needs.max(least_tube(&bare).side.0),
+            needs.max(least_tube(&bare, slot).side.0),
             |score, tube| {
                 let settings = least(wanted, score, tube)?;
                 let made = GableCarton::new(settings, wanted.tools, wanted.caliper);
@@ -322,11 +405,14 @@ fn least(wanted: &Wanted<'_>, score: &Ruler, tube: Tube) -> Option<Settings> {
     let (t, trimmer) = (wanted.caliper.mm(), &wanted.tools.trimmer);
     let [length, height, _] = wanted.block_mm;
     let side = tube.side_score;
-    let front = (length + 2.0 * t).max(least_tube(&tube).front.0);
+    let slot = wanted.fit.opening(GableCarton::KIND);
+    let round_slot = slot.map_or(0.0, |slot| slot.mm() + 2.0 * PAPER_ROUND_MM);
+    let front = (length + 2.0 * t).max(least_tube(&tube, slot).front.0);
+    let front = front.max(round_slot);
     let front_score = score.up(side.mm() + front)?;
     let tube = Tube::narrowest(trimmer, (side, front_score), wanted.caliper)?;
     let base = score.up((side.mm() + LEAST_OVERLAP_MM) / 2.0)?;
-    let strip = score.up(STRIP_MM[1])?;
+    let strip = score.up(STRIP_MM[1].max(least_strip(slot).0))?;
     let at = |share: f64| strip.mm() + share * side.mm();
     let usual = score.up(at(ROOF_SHARE[1]))?;
     let usual = Some(usual).filter(|roof| roof.mm() <= at(ROOF_SHARE[2]) + 1e-9);
@@ -346,5 +432,5 @@ fn least(wanted: &Wanted<'_>, score: &Ruler, tube: Tube) -> Option<Settings> {
         strip,
         roof,
     ];
-    Some(Settings::of(GableCarton::KIND, &at))
+    Some(Settings::of(GableCarton::KIND, &at).with_opening(slot))
 }

@@ -8,7 +8,7 @@ use std::f64::consts::PI;
 use kurbo::Point;
 
 use super::build::{Builder, ccw, mirror_y, rectangle, trim};
-use super::gable_carton::{GableCarton, HOLE_MM};
+use super::gable_carton::{GableCarton, Hole};
 use super::gable_carton_roof::Top;
 use super::gable_carton_solid::{
     BACK, BACK_ROOF, BASE, FRONT, FRONT_ROOF, LEFT, LEFT_IN, RIGHT, RIGHT_IN, STRIPS, UNDER,
@@ -20,9 +20,6 @@ use super::work::{Edge, Work};
 use crate::{
     CreaseId, Face, GlueZone, Length, PanelId, PanelRole, Pattern, Side, Solid, WasteReason,
 };
-
-/// Straight pieces for half the round of the hole.
-const HOLE_PIECES: usize = 6;
 
 /// What folds in over a side.
 struct SideTop {
@@ -174,20 +171,22 @@ impl GableCarton {
         let on_sheet = |(x, y): (f64, f64)| Point::new(middle + x, e + y);
         let mut halves = Vec::new();
         for ((side, x), face) in [(-1.0, x0), (1.0, x1)].into_iter().zip(strip_faces) {
-            let half = strip_half(self.tube.front() / 2.0, self.strip, side);
+            let half = strip_half(self.tube.front() / 2.0, self.strip, self.hole, side);
             let outline = ccw(half.into_iter().map(on_sheet).collect());
             let strip = b.panel(strip_name, outline, (face, 1), PanelRole::Flap);
             let ridge = (Point::new(x, e), Point::new(middle, e));
             top.strips
                 .push(b.crease(strip_name, ridge, (roof, strip), -closed.eave));
             halves.push(strip);
-            let hole = half_hole(self.strip, side).into_iter().map(on_sheet);
+            let hole = half_hole(self.strip, self.hole, side)
+                .into_iter()
+                .map(on_sheet);
             b.waste(hole.collect(), WasteReason::Shape);
         }
         let at = e + self.strip / 2.0;
-        let end = e + self.strip;
+        let (end, radius) = (e + self.strip, self.hole.radius);
         // One paper above and below the hole.
-        for (from, to) in [(e, at - HOLE_MM), (at + HOLE_MM, end)] {
+        for (from, to) in [(e, at - radius), (at + radius, end)] {
             let line = (Point::new(middle, from), Point::new(middle, to));
             b.bend(strip_name, line, (halves[0], halves[1]), 0.0);
         }
@@ -309,7 +308,14 @@ impl GableCarton {
     }
 
     /// What the hands do, from the cut sheet to the closed carton.
-    pub(super) fn work(&self, [base, strip, roof]: [Length; 3]) -> Vec<Work> {
+    pub(super) fn work(&self, [base, strip, roof]: [Length; 3], has_slot: bool) -> Vec<Work> {
+        let cut_away = if has_slot {
+            "what is over the sides, the ends of the flaps and the slot in each strip, along the \
+             template"
+        } else {
+            "what is over the sides, the ends of the flaps and the hole in each strip, along the \
+             template"
+        };
         let mut work = self.tube.scores();
         let score = |edge, at| Work::Score {
             from: vec![edge],
@@ -327,8 +333,7 @@ impl GableCarton {
             },
             Work::CutAway {
                 why: WasteReason::Shape,
-                what: "what is over the sides, the ends of the flaps and the hole in each strip, \
-                       along the template",
+                what: cut_away,
             },
             Work::Burnish,
             Work::Fold(0),
@@ -345,9 +350,10 @@ impl GableCarton {
             Work::Fill,
         ]);
         work.extend((6..9).map(Work::Fold));
-        work.push(Work::PutTogether {
-            what: "a ribbon bow through both holes",
-        });
+        if !has_slot {
+            let through = "both holes";
+            work.push(Work::Tie { through });
+        }
         work
     }
 }
@@ -377,20 +383,25 @@ fn roof_towards_you(mut pattern: Pattern) -> Pattern {
 
 /// Half of a strip `wide` to each side of its middle, from the ridge up, with half of the hole:
 /// on the right (1) or on the left (-1).
-pub(super) fn strip_half(wide: f64, high: f64, side: f64) -> Vec<(f64, f64)> {
+pub(super) fn strip_half(wide: f64, high: f64, hole: Hole, side: f64) -> Vec<(f64, f64)> {
     let mut outline = vec![(side * wide, high), (side * wide, 0.0), (0.0, 0.0)];
-    outline.extend(half_hole(high, side));
+    outline.extend(half_hole(high, hole, side));
     outline.push((0.0, high));
     outline
 }
 
-fn half_hole(high: f64, side: f64) -> Vec<(f64, f64)> {
-    let angle = |i: usize| PI * i as f64 / HOLE_PIECES as f64;
-    let round = (0..=HOLE_PIECES).map(angle);
-    round
-        .map(|angle| {
-            let (sin, cos) = (angle.sin(), angle.cos());
-            (side * HOLE_MM * sin, high / 2.0 - HOLE_MM * cos)
-        })
-        .collect()
+/// From below, over its end, to above.
+fn half_hole(high: f64, hole: Hole, side: f64) -> Vec<(f64, f64)> {
+    let middle = high / 2.0;
+    let at = |i: usize| {
+        let (sin, cos) = (PI * i as f64 / hole.pieces as f64).sin_cos();
+        let out = hole.straight + hole.radius * sin;
+        (side * out, middle - hole.radius * cos)
+    };
+    let mut half: Vec<(f64, f64)> = (0..=hole.pieces).map(at).collect();
+    if hole.straight > 0.0 {
+        half.insert(0, (0.0, middle - hole.radius));
+        half.push((0.0, middle + hole.radius));
+    }
+    half
 }

@@ -92,7 +92,7 @@ impl GableCarton {
         let ridge = self.eave() + self.rise_mm();
         // The back is seen from the other side: what is left on the sheet is on the right.
         let strip = |name, side: f64, seen: f64| {
-            let half = strip_half(a, self.strip, side).into_iter();
+            let half = strip_half(a, self.strip, self.hole, side).into_iter();
             let corners = half.map(|(x, y)| Vec3::new(x * seen, ridge + y, middle));
             face(name, corners.collect())
         };

@@ -120,7 +120,7 @@ fn the_work_tells_every_score_cut_fold_and_glue_once() {
     Fold: both strips outwards, along the ridge score.
     Fold: the tops of both sides in, while the roof leans after them.
     Fold: both roof halves together, until strip lies on strip.
-    Put a ribbon bow through both holes.
+    Tie a ribbon through both holes.
     ");
     let of =
         |pick: fn(&Work) -> Option<usize>| body.work.iter().filter_map(pick).collect::<Vec<_>>();

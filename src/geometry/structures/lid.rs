@@ -29,6 +29,7 @@ pub(super) const WINDOW: Opening = Opening {
     label: "Window in the lid",
     hint: "A round one, so wide; empty for none. Its film is a part of its own: each colourway \
            names a paper for it",
+    closing: None,
 };
 /// Smaller than this shows nothing, mm (common practice, no source).
 const LEAST_WINDOW_MM: f64 = 10.0;

@@ -31,6 +31,8 @@ mod gable_carton_roof;
 mod gable_carton_solid;
 #[cfg(test)]
 mod gable_carton_tests;
+#[cfg(test)]
+mod gable_slot_tests;
 mod hexagon;
 mod hexagon_pattern;
 #[cfg(test)]

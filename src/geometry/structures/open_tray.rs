@@ -180,9 +180,9 @@ impl OpenTray {
             },
         ];
         if self.tabs_are_cut() {
-            work.push(Work::CutAway {
-                why: WasteReason::Trim,
+            work.push(Work::TrimTo {
                 what: "the ends of the four tabs",
+                stays_mm: self.tab_reach(),
             });
         }
         work.extend([Work::Burnish, Work::Fold(0), Work::Fold(1)]);

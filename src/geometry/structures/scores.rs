@@ -5,8 +5,7 @@ use kurbo::{Line, Point};
 
 use super::structure::Body;
 use super::work::{Edge, Work};
-use crate::polygon::edges;
-use crate::{CreaseId, Length};
+use crate::{CreaseId, Length, Waste};
 
 /// A crease this near to a line runs along it, mm.
 const ALONG_MM: f64 = 0.01;
@@ -96,13 +95,15 @@ impl Body {
         .collect()
     }
 
-    /// The edges of its windows.
+    /// The outlines of its windows.
     #[must_use]
-    pub fn window_lines(&self) -> Vec<Line> {
+    pub fn windows(&self) -> Vec<Vec<Point>> {
         let windows = self.pattern.windows();
-        let sides = windows.flat_map(|(window, _)| edges(&window.outline));
-        let sides = sides.map(|(a, b)| Line::new(self.on_sheet(a), self.on_sheet(b)));
-        sides.collect()
+        let on_sheet = |(window, _): (&Waste, _)| {
+            let corners = window.outline.iter();
+            corners.map(|p| self.on_sheet(*p)).collect()
+        };
+        windows.map(on_sheet).collect()
     }
 
     /// A crease on the sheet.

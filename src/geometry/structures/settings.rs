@@ -72,6 +72,8 @@ pub struct Opening {
     pub label: &'static str,
     /// What is measured, and what is there without it.
     pub hint: &'static str,
+    /// How the piece is kept shut with it, where that is another way than without.
+    pub closing: Option<&'static str>,
 }
 
 /// What is set on the tools to make one structure.
@@ -130,6 +132,14 @@ impl Settings {
     pub fn opening(&self) -> Option<Length> {
         let at = self.at.get(self.kind.fields().len()).copied();
         at.filter(|at| *at != Length::ZERO && self.kind.opening().is_some())
+    }
+
+    /// How the piece is kept shut, if by a feature of its own.
+    #[must_use]
+    pub fn closing(&self) -> Option<&'static str> {
+        let with_opening = self.opening().and(self.kind.opening());
+        let own = with_opening.and_then(|opening| opening.closing);
+        own.or(self.kind.closing())
     }
 
     /// Each setting with its field, in the order of the hands, and the opening if it has one.

@@ -77,6 +77,13 @@ pub enum Work {
         /// Side of the film.
         side: Length,
     },
+    /// Cut off square what sticks out, so far from the score that it hangs on.
+    TrimTo {
+        /// What is cut off: "the ends of the four tabs".
+        what: &'static str,
+        /// What stays, mm.
+        stays_mm: f64,
+    },
     /// Draw round a template, or print the pattern, and cut or score along it.
     ByTemplate {
         /// What follows the template: "the curved ends".
@@ -94,7 +101,12 @@ pub enum Work {
     Fold(usize),
     /// Put the contents in.
     Fill,
-    /// Put this body on, over or into the others, or a ribbon through it.
+    /// Shut it with a ribbon through holes.
+    Tie {
+        /// Which: "both holes".
+        through: &'static str,
+    },
+    /// Put this body on, over or into the others.
     PutTogether {
         /// How: "the lid over the base".
         what: &'static str,
@@ -115,6 +127,10 @@ impl Work {
             }
             Self::CutSlits { what } => format!("Cut {what}."),
             Self::CutAway { what, .. } => format!("Cut away {what}."),
+            Self::TrimTo { what, stays_mm } => format!(
+                "Cut off {what}, {} from the score that they hang on.",
+                ruler.text_mm(*stays_mm)
+            ),
             Self::ByTemplate { what, cut: true } => format!("Cut {what} along the template."),
             Self::ByTemplate { what, cut: false } => format!("Score {what} along the template."),
             Self::CutWindow { across } => format!(
@@ -133,6 +149,7 @@ impl Work {
             }
             Self::Fold(index) => format!("Fold: {}.", fold(*index)),
             Self::Fill => "Put the contents in.".to_owned(),
+            Self::Tie { through } => format!("Tie a ribbon through {through}."),
             Self::PutTogether { what } => format!("Put {what}."),
         }
     }

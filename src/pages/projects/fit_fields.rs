@@ -14,6 +14,8 @@ pub(super) struct FitFields {
     pub(super) lid: String,
     /// How wide a window is.
     pub(super) window: String,
+    /// How long a slot for a hand is.
+    pub(super) slot: String,
 }
 
 /// The field of an opening, and what was typed into it.
@@ -69,22 +71,36 @@ pub(super) fn fine(ruler: &Ruler) -> Ruler {
 impl FitFields {
     /// The fields of a stored piece.
     pub(super) fn of(fit: Fit, ruler: &Ruler) -> Self {
+        let typed =
+            |length: Option<Length>| length.map_or_else(String::new, |it| length_text(ruler, it));
         Self {
-            play: fit
-                .play
-                .map_or_else(String::new, |it| length_text(ruler, it)),
+            play: typed(fit.play),
             lid: fit.lid.slug().to_owned(),
-            window: fit
-                .window
-                .map_or_else(String::new, |it| length_text(ruler, it)),
+            window: typed(fit.window),
+            slot: typed(fit.slot),
         }
     }
 
     /// The opening that a structure can have.
     pub(super) fn opening(&self, kind: StructureKind) -> Option<OpeningField<'_>> {
         let it = kind.opening()?;
-        let typed = &self.window;
+        let (_, typed) = self
+            .openings()
+            .into_iter()
+            .find(|of| of.0 == it.field.key)?;
         Some(OpeningField { it, typed })
+    }
+
+    /// What is typed for openings that the structure never has: it is kept for one that has them.
+    pub(super) fn other_openings(&self, kind: Option<StructureKind>) -> Vec<(&'static str, &str)> {
+        let offered = kind.and_then(StructureKind::opening);
+        let offered = offered.map(|it| it.field.key);
+        let all = self.openings().into_iter();
+        all.filter(|(key, _)| Some(*key) != offered).collect()
+    }
+
+    fn openings(&self) -> [(&'static str, &str); 2] {
+        [("window", &self.window), ("slot", &self.slot)]
     }
 
     /// How large the opening is to be; what is typed for one that the structure never has is kept
@@ -113,13 +129,9 @@ impl FitFields {
         ruler: &Ruler,
         errors: &mut FormErrors,
     ) -> Option<Fit> {
-        let window = self.read_opening(kind, ruler, errors);
+        let opening = self.read_opening(kind, ruler, errors);
         let Some(limits) = kind.fit() else {
-            let window = window?;
-            return Some(Fit {
-                window,
-                ..Fit::default()
-            });
+            return Some(Fit::default().with_opening(kind, opening?));
         };
         let label = label(&limits);
         let play = errors.optional_size("play", &label, &self.play, ruler.unit());
@@ -145,12 +157,12 @@ impl FitFields {
             }
             _ => Some(LidDepth::default()),
         };
-        Some(Fit {
+        let fit = Fit {
             play: play?,
             lid: lid?,
-            window: window?,
             ..Fit::default()
-        })
+        };
+        Some(fit.with_opening(kind, opening?))
     }
 
     /// Leaves out play that the structure does not allow; says whether there was some.

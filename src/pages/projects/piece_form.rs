@@ -182,7 +182,8 @@ impl PieceForm {
         let mut piece = bare.read(bench, project, errors)?;
         if let Some(kind) = self.kind() {
             let ruler = project.board.ruler();
-            piece.spec.fit.window = self.fit.read_opening(kind, ruler, errors)?;
+            let opening = self.fit.read_opening(kind, ruler, errors)?;
+            piece.spec.fit = piece.spec.fit.with_opening(kind, opening);
         }
         Some(piece)
     }
@@ -306,6 +307,7 @@ impl PieceForm {
             }
             "structure" => "structure",
             "window" => "window",
+            "slot" => "slot",
             "band" => "band_overlap",
             "band_reveal" => "band_reveal",
             "band_notch" => "band_notch",

@@ -120,6 +120,12 @@ impl Flat<'_> {
             let (from, to) = (Point::new(bounds.x1, y), Point::new(bounds.x1 + z, y));
             canvas.dimension(from, to, 0.0, &text(z), LabelStyle::SMALL);
         }
+        for (window, _) in self.pattern.windows() {
+            let window = self.sheet(&window.outline).bounding_box();
+            let wide = format!("{} wide", text(window.width()));
+            let places = [(window.center(), Anchor::Middle)];
+            canvas.label(&wide, LabelStyle::SMALL, &places, None);
+        }
         self.write_names(canvas);
     }
 

@@ -158,7 +158,10 @@ impl<'a> Flat<'a> {
         // A sheet that stands on its corner leaves room for the detail; another does not.
         let reach = Vec2::new(bounds.width(), bounds.height()) * (detail::SIDE / 100.0);
         let is_free = blank.winding(Point::new(bounds.x1, bounds.y1) - reach) == 0;
-        let is_taken = matches!(self.facts.now, FlatNow::TakeOff(_)) && !is_free;
+        let is_taken = match self.facts.now {
+            FlatNow::TakeOff(why) => why != WasteReason::Window && !is_free,
+            _ => false,
+        };
         let [left, top, right, below] = margins;
         let below = if is_taken { detail::SIDE + 9.0 } else { below };
         Canvas::round(widened, [left, top, right, below])
