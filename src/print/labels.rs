@@ -151,6 +151,23 @@ fn places(polygon: &[Point]) -> Vec<Point> {
 mod tests {
     use super::*;
 
+    /// A frame 15 mm wide round an opening: its name goes beside the opening, which has its own.
+    #[test]
+    fn a_name_does_not_stand_in_an_opening_of_its_panel() {
+        let square = |low: f64, high: f64| Area::new(low, low, high, high).corners().to_vec();
+        let shapes = vec![
+            ("cut out".to_owned(), square(15.0, 55.0)),
+            ("top".to_owned(), square(0.0, 70.0)),
+        ];
+        let drawing = Drawing::of_shapes(shapes, 0.0);
+        let found = labels(&drawing, &Area::new(-10.0, -10.0, 80.0, 80.0), Vec::new());
+        let names: Vec<String> = found.iter().map(|label| label.lines.concat()).collect();
+        assert_eq!(names, ["cut out", "top"]);
+        let hole = &drawing.panels[0].1;
+        assert!(inside(found[0].middle, hole));
+        assert!(!inside(found[1].middle, hole), "{:?}", found[1].middle);
+    }
+
     fn panel(width: f64, height: f64) -> Drawing {
         let outline = Area::new(0.0, 0.0, width, height).corners().to_vec();
         Drawing::of_shapes(vec![("left side flap".to_owned(), outline)], 0.0)

@@ -1,6 +1,6 @@
-//! A window in a lid: the round that is cut out, and the square of film behind it.
+//! Openings: a window in a lid with the square of film behind it, a slot or a hole in a roof.
 
-use tablefold_geometry::Length;
+use tablefold_geometry::{Length, Work};
 
 use super::facts::ToolKind;
 use super::operation::{MeasureValue, Operation, Verb};
@@ -24,20 +24,39 @@ pub(super) fn film_part(side: Length) -> PartKind {
     }
 }
 
-/// Cuts the window out of the sheet before anything is scored.
-pub(super) fn cut(body: &str, across: Length) -> Operation {
-    let text = "Lay the sheet on a cutting mat and the template on it, and hold both still. Cut \
-                the round window, {across} wide, with the point of the knife. Turn the sheet, not \
-                your hand.";
-    let title = format!("Cut the window in the {body}");
-    Operation::new(Verb::CutTo, "window".into(), &title, text)
-        .with(ToolKind::CraftKnife)
+/// Cuts or punches an opening before anything is scored; `None` for other work.
+pub(super) fn cut_out(work: &Work) -> Option<Operation> {
+    let Work::CutOut {
+        name,
+        across,
+        way,
+        by_punch,
+    } = work
+    else {
+        return None;
+    };
+    let (verb, tool, doing, text) = if *by_punch {
+        let text = format!(
+            "Lay the template on the sheet, edge on edge, and hold both still. Punch the {name} \
+             through both, {{across}} {way}."
+        );
+        (Verb::Stamp, ToolKind::HolePunch, "Punch", text)
+    } else {
+        let text = format!(
+            "Lay the sheet on a cutting mat and the template on it, and hold both still. Cut the \
+             {name}, {{across}} {way}, with the point of the knife. Turn the sheet, not your hand."
+        );
+        (Verb::CutTo, ToolKind::CraftKnife, "Cut", text)
+    };
+    let title = format!("{doing} the {name}");
+    let step = Operation::new(verb, "cut-out".into(), &title, &text)
+        .with(tool)
         .in_prep()
-        .set_at(&[across])
-        .measuring("across", Exact(across))
-        .headed("across")
-        .taking(150)
-        .tip(TEMPLATE)
+        .set_at(&[*across])
+        .measuring("across", Exact(*across))
+        .headed("across");
+    let seconds = if *by_punch { 40 } else { 150 };
+    Some(step.taking(seconds).tip(TEMPLATE))
 }
 
 /// Cuts the film.

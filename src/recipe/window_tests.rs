@@ -34,7 +34,7 @@ fn a_window_is_cut_before_the_class_and_its_film_is_taped_before_the_walls_go_up
             let found = keys(&recipe).iter().position(|it| *it == key);
             found.unwrap_or_else(|| panic!("{slug}: {key} in {:?}", keys(&recipe)))
         };
-        let window = &recipe.steps[place("p1.lid-window")];
+        let window = &recipe.steps[place("p1.lid-cut-out")];
         assert!(window.is_prep(), "{slug}");
         assert_eq!(window.operation.tool, Some(ToolKind::CraftKnife));
         assert_eq!(window.operation.caution, Some(Caution::Blade));
@@ -91,7 +91,7 @@ fn a_window_changes_no_key_of_another_step() {
     for slug in ["tray", "hexagon"] {
         let (with, without) = (recipe_of(slug, Some(30)), recipe_of(slug, None));
         let mut others = keys(&with);
-        others.retain(|key| !key.contains("window") && !key.contains("film"));
+        others.retain(|key| !key.contains("cut-out") && !key.contains("film"));
         assert_eq!(others, keys(&without), "{slug}");
     }
 }
@@ -120,6 +120,67 @@ fn settings_by_hand_keep_the_window() {
     let recipe = Recipe::build(&class.project).expect("can be made");
     let opening = recipe.pieces[0].structure.settings().opening();
     assert_eq!(opening, Some(Length::from_mm(30)));
+}
+
+/// The demo's ribbon goes through the holes of a roof; without one in the kit, the step says so;
+/// a roof with a slot has no hole to tie.
+#[test]
+fn a_ribbon_through_the_roof_is_the_one_in_the_kit_or_the_makers_own() {
+    let tied = |with_ribbon: bool, slot: Option<i64>| {
+        let mut class = class_of("gable-top", None);
+        let spec = &mut class.project.pieces[0].spec;
+        spec.fit.slot = slot.map(Length::from_mm);
+        if with_ribbon {
+            let pieces = crate::demo::project().pieces;
+            let ribbon = pieces.into_iter().find_map(|piece| piece.spec.ribbon);
+            let style = RibbonStyle::Bow;
+            spec.ribbon = ribbon.map(|ribbon| RibbonSpec { style, ..ribbon });
+        }
+        let recipe = Recipe::build(&class.project).expect("can be made");
+        let last = recipe.steps.last().expect("steps");
+        format!("{}: {}", last.operation.key, last.operation.text)
+    };
+    insta::assert_snapshot!(tied(true, None), @"p1.tie: Lead the ribbon through both holes and tie a bow.");
+    insta::assert_snapshot!(tied(false, None), @"p1.close: Lead a ribbon or a string of your own through both holes and tie it. None is in this kit.");
+    insta::assert_snapshot!(tied(false, Some(60)), @"p1.close: Fold both roof halves together, until strip lies on strip.");
+}
+
+#[test]
+fn a_slot_is_cut_with_a_knife_and_a_hole_is_punched() {
+    let made = |slot: Option<i64>| {
+        let mut class = class_of("gable-top", None);
+        class.project.pieces[0].spec.fit.slot = slot.map(Length::from_mm);
+        let recipe = Recipe::build(&class.project).expect("can be made");
+        let step = recipe.step("p1.cut-out").expect("an opening").clone();
+        assert!(step.is_prep());
+        (step.operation.tool, step.operation.title)
+    };
+    let (knife, slot) = made(Some(60));
+    let (punch, hole) = made(None);
+    assert_eq!(
+        (knife, punch),
+        (Some(ToolKind::CraftKnife), Some(ToolKind::HolePunch))
+    );
+    insta::assert_snapshot!(slot, @"Cut the slot in each strip");
+    insta::assert_snapshot!(hole, @"Punch the hole in each strip");
+}
+
+/// Tabs that would meet are cut off, and the card says where.
+#[test]
+fn trimmed_tabs_say_how_long_they_stay() {
+    let recipe = recipe_of("tray", None);
+    let trim = recipe
+        .step("p1.base-trim-3")
+        .expect("the tin is wide and low");
+    let base = &recipe.pieces[0].structure.main().pattern;
+    let tab = base.panel_named("top left tab").expect("a tab").1;
+    let along = tab.outline.iter().map(|p| p.y);
+    let long = along.clone().fold(f64::MIN, f64::max) - along.fold(f64::MAX, f64::min);
+    let Some(MeasureValue::Derived(stays)) = trim.operation.measure("stays") else {
+        panic!("{:?}", trim.operation.measures);
+    };
+    assert!((stays - long).abs() < 1e-9, "{stays} {long}");
+    assert_eq!(trim.operation.headline, Some("stays"));
 }
 
 /// A piece that was stored before there were windows.

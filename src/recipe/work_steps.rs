@@ -57,7 +57,7 @@ pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, structure: &Structure) 
 }
 
 fn is_window(work: &Work) -> bool {
-    matches!(work, Work::CutWindow { .. } | Work::Film { .. })
+    matches!(work, Work::CutOut { .. } | Work::Film { .. })
 }
 
 /// Writes the steps of one body.
@@ -105,7 +105,7 @@ impl Writer<'_> {
                 // With a ribbon in the kit, its own step ties it.
                 Work::Tie { .. } if self.spec.ribbon.is_some() => {}
                 Work::Tie { through } => self.shut(through),
-                Work::CutWindow { across } => self.cut_window(*across),
+                Work::CutOut { .. } => self.cut_out(work),
                 Work::Film { across, side } => self.film(*across, *side),
                 other => self.on_the_sheet(other, index),
             }
@@ -247,10 +247,11 @@ impl Writer<'_> {
         self.step(step, &[]);
     }
 
-    fn cut_window(&mut self, across: Length) {
-        let step = window_steps::cut(self.body.name, across);
-        let why = WasteReason::Window;
-        self.step(step.drawn(self.drawn(BodyNow::TakeOff(why))), &[]);
+    fn cut_out(&mut self, work: &Work) {
+        if let Some(step) = window_steps::cut_out(work) {
+            let why = WasteReason::Window;
+            self.step(step.drawn(self.drawn(BodyNow::TakeOff(why))), &[]);
+        }
     }
 
     /// The film is a part of its own, cut beforehand.

@@ -76,7 +76,7 @@ pub(super) fn flat_step(
                 WasteReason::Notch => format!("Cut the notch of the {name}"),
                 WasteReason::Shape => format!("Cut the {name} to shape"),
                 WasteReason::Trim | WasteReason::Rounded => format!("Trim the {name}"),
-                WasteReason::Window => format!("Cut the window of the {name}"),
+                WasteReason::Window => format!("Cut out the opening of the {name}"),
             };
             let step = step(Verb::Trim, "trim", title, format!("Cut away {what}."))
                 .with(ToolKind::Scissors)

@@ -213,6 +213,42 @@ fn play_and_the_depth_of_a_lid_are_what_is_asked_for() {
 }
 
 #[test]
+fn a_window_is_a_setting_of_those_that_have_a_lid() {
+    let mut request = tray();
+    request["window"] = "1 in".into();
+    let found = size(&request);
+    let settings = found["answers"][0]["settings"]
+        .as_array()
+        .expect("settings");
+    let window = settings.last().expect("the last one");
+    assert_eq!(window["name"], "window");
+    assert!((mm(&window["at"]) - 25.4).abs() < 1e-9, "{window}");
+    request["window"] = Value::Null;
+    assert_eq!(size(&request), size(&tray()));
+    let mut all = tray();
+    all["structure"] = Value::Null;
+    all["window"] = 20.into();
+    let answers = size(&all);
+    let kinds = answers["answers"].as_array().expect("answers").iter();
+    let mut kinds: Vec<&str> = kinds.filter_map(|it| it["structure"].as_str()).collect();
+    kinds.sort_unstable();
+    assert_eq!(kinds, ["hexagon", "tray"]);
+}
+
+#[test]
+fn an_opening_that_cannot_be_is_refused() {
+    let asking = |mut request: Value, name: &str, value: Value| {
+        request[name] = value;
+        refused(&request)
+    };
+    assert_snapshot!(asking(tray(), "window", 0.into()), @"");
+    assert_snapshot!(asking(tray(), "window", "wide".into()), @"");
+    assert_snapshot!(asking(tray(), "window", "1 m".into()), @"");
+    assert_snapshot!(asking(tray(), "slot", 60.into()), @"");
+    assert_snapshot!(asking(boxed(), "window", 20.into()), @"");
+}
+
+#[test]
 fn play_and_a_lid_that_cannot_be_are_refused() {
     let asking = |mut request: Value, name: &str, value: Value| {
         request[name] = value;

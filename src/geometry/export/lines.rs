@@ -93,7 +93,7 @@ fn panels(pattern: &Pattern) -> Vec<(&'static str, Vec<Point>)> {
     };
     let windows = pattern
         .windows()
-        .map(|(it, _)| ("window", it.outline.clone()));
+        .map(|(it, _)| ("cut out", it.outline.clone()));
     windows.chain(ids.filter_map(whole)).collect()
 }
 

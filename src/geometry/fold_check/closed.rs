@@ -51,15 +51,6 @@ pub(super) fn check(pattern: &Pattern, moments: &Moments) -> Check {
             });
         }
         for window in &windows {
-            let out = sticks_out(window, &plane.outline);
-            if out > STICKS_OUT_MM {
-                worst.note(-out, || {
-                    format!(
-                        "A window is cut {out:.3} mm into the edge of the {}.",
-                        plane.name
-                    )
-                });
-            }
             let shut: f64 = lying.iter().map(|it| shared_area(it, window)).sum();
             if shut > SHUT_MM2 {
                 worst.note(-shut, || {

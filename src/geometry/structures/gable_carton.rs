@@ -31,6 +31,7 @@
 //! Paper inside the crease planes, beside half a caliper at each wall: the glue flap inside the
 //! right side (L − 2 t, W − t), two layers more on the base, and the slope's share at the eave.
 
+use super::gable_carton_hole::{Hole, PAPER_ROUND_MM, SLOT, check_slot, least_strip};
 use super::limits::{Asked, check_room};
 use super::registry::{Family, Serves};
 use super::tube::{Least, Tube};
@@ -49,57 +50,11 @@ const LEAST_SIDE_MM: f64 = 30.0;
 const BETWEEN_POINTS_MM: f64 = 2.0;
 /// Least overlap of the two base flaps, mm (common practice, no source).
 const LEAST_OVERLAP_MM: f64 = 8.0;
-/// Least height of the strips, and the usual one, mm (common practice, no source).
-const STRIP_MM: [f64; 2] = [12.0, 15.0];
+/// Usual height of the strips, mm (common practice, no source).
+const STRIP_MM: f64 = 15.0;
 /// Length of the roof as a share of the side's width: least, usual (at 45°), most (common
 /// practice, no source).
 const ROOF_SHARE: [f64; 3] = [0.6, 0.71, 1.0];
-/// Radius of the hole for the ribbon, mm (common practice, no source).
-const HOLE_MM: f64 = 3.0;
-/// A slot for a hand instead of that hole.
-const SLOT: Opening = Opening {
-    field: SettingField::new("slot", "hand slot", SetOn::Template),
-    label: "Hand slot in the roof",
-    hint: "Through both strips, so long; empty for holes for a ribbon. 60 to 80 mm is usual",
-    closing: Some(
-        "the hand that carries it by its slot, and tape between the strips if it has to stay shut",
-    ),
-};
-/// Radius of the ends of a hand slot, mm: it is 20 mm high (common practice, no source).
-const SLOT_END_MM: f64 = 10.0;
-/// Shortest hand slot, mm (common practice, no source).
-const LEAST_SLOT_MM: f64 = 40.0;
-/// Paper that stays round a hand slot, mm (common practice, no source).
-const PAPER_ROUND_MM: f64 = 10.0;
-
-/// What is cut out of the middle of each strip: a round, or a slot with round ends.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Hole {
-    /// Of its ends, mm.
-    pub(super) radius: f64,
-    /// Half of what is straight between them, mm.
-    pub(super) straight: f64,
-    /// Straight pieces for half a round.
-    pub(super) pieces: usize,
-}
-
-impl Hole {
-    fn of(slot: Option<Length>) -> Self {
-        match slot {
-            None => Self {
-                radius: HOLE_MM,
-                straight: 0.0,
-                pieces: 6,
-            },
-            Some(slot) => Self {
-                radius: SLOT_END_MM,
-                straight: slot.mm() / 2.0 - SLOT_END_MM,
-                pieces: 12,
-            },
-        }
-    }
-}
-
 /// A gable-top carton that can be made.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GableCarton {
@@ -208,6 +163,11 @@ impl GableCarton {
         length * width * (self.height + rise / 2.0) - width * width * rise / 6.0
     }
 
+    /// How long the slot for a hand is, if it has one.
+    pub(super) fn slot(&self) -> Option<Length> {
+        self.settings.opening()
+    }
+
     fn blank(&self) -> (Length, Length) {
         let [width, length] = self.settings.first();
         (width, length)
@@ -251,25 +211,6 @@ fn least_tube(tube: &Tube, slot: Option<Length>) -> Least {
         side,
         front: (tube.side() + BETWEEN_POINTS_MM, front),
     }
-}
-
-/// The least height of the strips, and why.
-fn least_strip(slot: Option<Length>) -> (f64, &'static str) {
-    match slot {
-        None => (STRIP_MM[0], "so low a strip has no room for a hole"),
-        Some(_) => (
-            2.0 * (SLOT_END_MM + PAPER_ROUND_MM),
-            "so low a strip has no room for a slot 20 mm high and 10 mm of paper round it",
-        ),
-    }
-}
-
-/// Whether a hand slot lies within the strips.
-fn check_slot(tube: &Tube, slot: Length, score: &Ruler) -> Result<(), StructureError> {
-    let asked = Asked::new(SLOT.field.key, slot, score);
-    asked.at_least(LEAST_SLOT_MM, "a hand does not go into so short a slot")?;
-    let why = "10 mm of paper has to stay at both ends of it";
-    asked.at_most(tube.front() - 2.0 * PAPER_ROUND_MM, why)
 }
 
 /// Bottom flaps, strips and roof.
@@ -358,7 +299,7 @@ impl Family for GableCartonFamily {
                 name: "carton",
                 blank: made.blank(),
                 pattern: made.pattern(self.name()),
-                work: made.work([base, strip, roof], settings.opening().is_some()),
+                work: made.work([base, strip, roof]),
                 place: Pose::FLAT,
             },
             others: Vec::new(),
@@ -412,7 +353,7 @@ fn least(wanted: &Wanted<'_>, score: &Ruler, tube: Tube) -> Option<Settings> {
     let front_score = score.up(side.mm() + front)?;
     let tube = Tube::narrowest(trimmer, (side, front_score), wanted.caliper)?;
     let base = score.up((side.mm() + LEAST_OVERLAP_MM) / 2.0)?;
-    let strip = score.up(STRIP_MM[1].max(least_strip(slot).0))?;
+    let strip = score.up(STRIP_MM.max(least_strip(slot).0))?;
     let at = |share: f64| strip.mm() + share * side.mm();
     let usual = score.up(at(ROOF_SHARE[1]))?;
     let usual = Some(usual).filter(|roof| roof.mm() <= at(ROOF_SHARE[2]) + 1e-9);

@@ -121,7 +121,13 @@ pub(super) fn with_window(
     if let Some((across, side)) = film {
         let folded = work.iter().position(|it| matches!(it, Work::Fold(_)));
         work.insert(folded.unwrap_or(work.len()), Work::Film { across, side });
-        work.insert(0, Work::CutWindow { across });
+        let cut = Work::CutOut {
+            name: "window in the lid",
+            across,
+            way: "wide",
+            by_punch: false,
+        };
+        work.insert(0, cut);
     }
     work
 }

@@ -26,6 +26,7 @@ mod four_faced_pattern;
 #[cfg(test)]
 mod four_faced_tests;
 mod gable_carton;
+mod gable_carton_hole;
 mod gable_carton_pattern;
 mod gable_carton_roof;
 mod gable_carton_solid;

@@ -47,7 +47,7 @@ fn a_lid_with_a_window_folds_and_is_shut_but_for_it() {
     nests true 0.00: What goes into each other has 0.00 mm to spare beyond its play.
     ");
     insta::assert_snapshot!(told([lid(&made)], &tools().trimmer), @"
-    Cut the round window, 20 mm wide, along the template.
+    Cut out the window in the lid, 20 mm wide, along the template.
     Score 15 mm from each of the four edges.
     Cut the slits at the four corners, from the edge to the first score.
     Fold each score and press it sharp, then open it.

@@ -65,10 +65,16 @@ pub enum Work {
         /// What is cut away: "the corners beside the glue flap".
         what: &'static str,
     },
-    /// Cut a round window along the template, so wide.
-    CutWindow {
-        /// Across.
+    /// Cut or punch an opening along the template.
+    CutOut {
+        /// What: "window in the lid".
+        name: &'static str,
+        /// How large it is.
         across: Length,
+        /// Which way that is: "wide", "long".
+        way: &'static str,
+        /// Whether a hole punch makes it; else a knife.
+        by_punch: bool,
     },
     /// Glue a square of clear film over a window so wide, on the side that ends up inside.
     Film {
@@ -133,10 +139,16 @@ impl Work {
             ),
             Self::ByTemplate { what, cut: true } => format!("Cut {what} along the template."),
             Self::ByTemplate { what, cut: false } => format!("Score {what} along the template."),
-            Self::CutWindow { across } => format!(
-                "Cut the round window, {} wide, along the template.",
-                ruler.text(*across)
-            ),
+            Self::CutOut {
+                name,
+                across,
+                way,
+                by_punch,
+            } => {
+                let doing = if *by_punch { "Punch" } else { "Cut out" };
+                let across = ruler.text(*across);
+                format!("{doing} the {name}, {across} {way}, along the template.")
+            }
             Self::Film { side, .. } => format!(
                 "Glue a square of clear film of {} over the window.",
                 ruler.text(*side)

@@ -13,6 +13,9 @@ const SMALL_NOW: LabelStyle = LabelStyle {
     now: true,
 };
 
+/// An opening this wide, `u`, has room for a word.
+const ROOMY: f64 = 12.0;
+
 impl Flat<'_> {
     pub(super) fn write(&self, canvas: &mut Canvas) {
         match self.facts.now {
@@ -21,13 +24,22 @@ impl Flat<'_> {
                 self.write_panels(canvas, &self.moving(), SMALL_NOW);
             }
             FlatNow::Glue(_) | FlatNow::GlueBefore(_) => self.write_glue(canvas),
-            FlatNow::TakeOff(WasteReason::Window) => self.write_in_windows(canvas, "window"),
-            FlatNow::Film(_) => self.write_in_windows(canvas, "film"),
+            FlatNow::Film(_) => {
+                for (window, _) in self.pattern.windows() {
+                    let at = [(self.turn * middle(&window.outline), Anchor::Middle)];
+                    canvas.label("film", LabelStyle::NOW, &at, None);
+                }
+            }
             FlatNow::TakeOff(_) => {
                 let off: Vec<_> = self.attached().filter(|(_, now)| *now).collect();
                 for (waste, _) in off {
                     let at = self.turn * middle(&waste.outline);
-                    canvas.label_if_room("off", LabelStyle::NOW, &canvas.around(at)[1..]);
+                    let mut places = canvas.around(at);
+                    let wide = self.sheet(&waste.outline).bounding_box().width();
+                    if waste.why != WasteReason::Window || wide < ROOMY * canvas.u() {
+                        places.remove(0);
+                    }
+                    canvas.label_if_room("off", LabelStyle::NOW, &places);
                 }
             }
             FlatNow::Cuts => {
@@ -45,13 +57,6 @@ impl Flat<'_> {
             FlatNow::Burnish | FlatNow::ScoreAlong => {}
         }
         self.write_side(canvas);
-    }
-
-    fn write_in_windows(&self, canvas: &mut Canvas, words: &str) {
-        for (window, _) in self.pattern.windows() {
-            let at = self.turn * middle(&window.outline);
-            canvas.label(words, LabelStyle::NOW, &[(at, Anchor::Middle)], None);
-        }
     }
 
     fn write_glue(&self, canvas: &mut Canvas) {
@@ -124,7 +129,7 @@ impl Flat<'_> {
             let window = self.sheet(&window.outline).bounding_box();
             let wide = format!("{} wide", text(window.width()));
             let places = [(window.center(), Anchor::Middle)];
-            canvas.label(&wide, LabelStyle::SMALL, &places, None);
+            canvas.label_if_inside(&wide, LabelStyle::SMALL, &places, window);
         }
         self.write_names(canvas);
     }

@@ -24,7 +24,7 @@ impl Flat<'_> {
             FlatNow::TakeOff(WasteReason::Trim) => "Trim the points off".to_owned(),
             FlatNow::TakeOff(WasteReason::Rounded) => "Round the corners".to_owned(),
             FlatNow::TakeOff(WasteReason::Shape) => "Cut out the shape".to_owned(),
-            FlatNow::TakeOff(WasteReason::Window) => "Cut the window out".to_owned(),
+            FlatNow::TakeOff(WasteReason::Window) => "Cut out the opening".to_owned(),
             FlatNow::Film(_) => "Glue film over the window".to_owned(),
             FlatNow::Burnish => "Fold every score sharply".to_owned(),
             FlatNow::Fold(_) | FlatNow::Folds(..) => {
@@ -100,7 +100,7 @@ impl Flat<'_> {
             WasteReason::Trim => ("point is", "points are", "cut off along the thick line"),
             WasteReason::Rounded => ("corner is", "corners are", "rounded along the thick line"),
             WasteReason::Shape => ("bit is", "bits are", "cut off along the thick line"),
-            WasteReason::Window => ("window is", "windows are", "cut out along the thick line"),
+            WasteReason::Window => ("opening is", "openings are", "cut out along the thick line"),
         };
         match count {
             0 => "Nothing comes off.".to_owned(),
@@ -150,13 +150,18 @@ impl Flat<'_> {
         folds.collect::<Vec<_>>().join(" ")
     }
 
-    /// Outside sizes, and how wide a window is.
+    /// Outside sizes, and how wide its openings are.
     fn sizes_in_words(&self) -> String {
         let wide = self.pattern.windows().map(|(window, _)| {
             let wide = self.sheet(&window.outline).bounding_box().width();
-            format!(" Its window is {} wide.", self.facts.ruler.text_mm(wide))
+            format!(
+                " An opening in it is {} wide.",
+                self.facts.ruler.text_mm(wide)
+            )
         });
-        wide.fold(self.closed_in_words(), |said, window| said + &window)
+        let mut said: Vec<String> = wide.collect();
+        said.dedup();
+        self.closed_in_words() + &said.concat()
     }
 
     fn closed_in_words(&self) -> String {
