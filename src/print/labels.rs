@@ -154,12 +154,10 @@ mod tests {
     /// A frame 15 mm wide round an opening: its name goes beside the opening, which has its own.
     #[test]
     fn a_name_does_not_stand_in_an_opening_of_its_panel() {
-        let square = |low: f64, high: f64| Area::new(low, low, high, high).corners().to_vec();
-        let shapes = vec![
-            ("cut out".to_owned(), square(15.0, 55.0)),
-            ("top".to_owned(), square(0.0, 70.0)),
-        ];
-        let drawing = Drawing::of_shapes(shapes, 0.0);
+        let square = |at: f64, side: f64| Area::new(at, at, side, side).corners().to_vec();
+        let mut drawing = Drawing::of_shapes(vec![("top".to_owned(), square(0.0, 70.0))], 0.0);
+        let opening = ("cut out".to_owned(), square(15.0, 40.0));
+        drawing.panels.insert(0, opening);
         let found = labels(&drawing, &Area::new(-10.0, -10.0, 80.0, 80.0), Vec::new());
         let names: Vec<String> = found.iter().map(|label| label.lines.concat()).collect();
         assert_eq!(names, ["cut out", "top"]);

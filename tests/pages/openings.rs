@@ -62,7 +62,7 @@ async fn a_stored_window_is_a_part_of_the_kit_and_comes_back_into_the_form() {
     page.shows("Window tray: window film")
         .shows("Cut the window in the lid")
         .shows("Tape film behind the lid&#39;s window");
-    let page = visitor.get(&urls::piece(1, 3)).await.expect(200);
+    let page = visitor.get(&urls::piece(1, 2)).await.expect(200);
     page.shows("name=\"window\"").shows("value=\"1 in\"");
 }
 

@@ -55,6 +55,7 @@ const STRIP_MM: f64 = 15.0;
 /// Length of the roof as a share of the side's width: least, usual (at 45°), most (common
 /// practice, no source).
 const ROOF_SHARE: [f64; 3] = [0.6, 0.71, 1.0];
+
 /// A gable-top carton that can be made.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GableCarton {

@@ -276,16 +276,6 @@ impl Family for HexagonFamily {
         })
     }
 
-    /// A window has nothing to do with how a lid fits.
-    fn make_off(
-        &self,
-        settings: &Settings,
-        tools: &Tools,
-        caliper: Length,
-    ) -> Result<Structure, StructureError> {
-        self.make(&settings.with_opening(None), tools, caliper)
-    }
-
     fn room_for(&self, structure: &Structure, contents: &ContentsBox, round: bool) -> Inside {
         match Hexagon::of(structure) {
             Some(made) if round => made.room_for_round(),

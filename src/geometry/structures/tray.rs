@@ -202,16 +202,6 @@ impl Family for TrayFamily {
         })
     }
 
-    /// A window has nothing to do with how a lid fits.
-    fn make_off(
-        &self,
-        settings: &Settings,
-        tools: &Tools,
-        caliper: Length,
-    ) -> Result<Structure, StructureError> {
-        self.make(&settings.with_opening(None), tools, caliper)
-    }
-
     /// One offer: every measure is the least mark that does, and none makes another one larger
     /// by being smaller.
     fn offers(&self, wanted: &Wanted<'_>) -> Offers {

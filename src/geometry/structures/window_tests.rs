@@ -168,6 +168,17 @@ fn settings_without_a_window_are_written_as_they_were() {
     assert_eq!(drawer.with_opening(Some(tenths(200))), drawer);
 }
 
+/// Hands that are off fit a lid as well with a window as without, even the largest one there can
+/// be.
+#[test]
+fn a_window_changes_nothing_in_how_a_lid_fits() {
+    for (kind, at, most) in [(Tray::KIND, TRAY, 220), (Hexagon::KIND, HEXAGON, 358)] {
+        let settings = Settings::of(kind, &at.map(tenths)).with_opening(Some(tenths(most)));
+        let off = |settings| Structure::off(settings, &tools(), tenths(3)).unwrap();
+        assert_eq!(off(settings), off(settings.with_opening(None)));
+    }
+}
+
 fn asked(structure: Option<StructureKind>, window: i64) -> SizingRequest {
     let sides = [600, 400, 250].map(tenths);
     let mut request = in_eighths(Tray::KIND, sides, 160, 4);
