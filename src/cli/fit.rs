@@ -1,4 +1,5 @@
-//! What `size` and `pattern` read of how bodies go into each other: play and the depth of a lid.
+//! What `size` and `pattern` read of how bodies go into each other: play, the depth of
+//! a lid, a window, a slot for a hand.
 
 use tablefold_geometry::{Fit, FitLimits, Length, LidDepth, Quoted, StructureKind};
 
@@ -30,7 +31,36 @@ pub(super) fn read_fit(
             return Err(wrong("lid", sentence));
         }
     }
+    fit.window = read_opening(request, "window", structure)?;
+    fit.slot = read_opening(request, "slot", structure)?;
     Ok(fit)
+}
+
+/// An opening; what never has one is refused.
+fn read_opening(
+    request: &Object<'_>,
+    key: &'static str,
+    structure: Option<StructureKind>,
+) -> Result<Option<Length>, CommandError> {
+    let Some(value) = request.get(key) else {
+        return Ok(None);
+    };
+    let size = request.length(key)?;
+    if size <= Length::ZERO {
+        let sentence = format!(
+            "{} is no {key}. Give a length above 0, or null for none.",
+            quote(value)
+        );
+        return Err(wrong(key, sentence));
+    }
+    let is_own = |kind: &StructureKind| kind.opening().is_some_and(|it| it.field.key == key);
+    match structure.filter(|kind| !is_own(kind)) {
+        Some(kind) => {
+            let sentence = format!("the {} has no {key}. Leave it out.", kind.name());
+            Err(wrong(key, sentence))
+        }
+        None => Ok(Some(size)),
+    }
 }
 
 fn read_lid(request: &Object<'_>) -> Result<LidDepth, CommandError> {

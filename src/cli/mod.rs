@@ -36,6 +36,8 @@ enum Command {
     ///
     /// Where bodies go into each other, "play" is from wall to wall (null for the least) and "lid"
     /// is "shallow", "half" or "full". Of all structures, each keeps play within its own limits.
+    /// "window" is how wide a round window in the lid is and "slot" how long a slot for
+    /// the hand in a roof (null for none); structures that never have one are then refused.
     Size,
     /// The flat pattern of a piece: JSON on standard input, FOLD, SVG or PDF on standard output
     ///

@@ -154,20 +154,20 @@ fn make(settings: Settings, tools: &Tools, caliper: Length) -> Result<Structure,
 
 /// Settings as `size` writes them: a list of names and lengths.
 fn read_settings(request: &Object<'_>, kind: StructureKind) -> Result<Settings, CommandError> {
+    let opening = kind.opening().map(|opening| opening.field.name);
     let names: Vec<&str> = kind.fields().iter().map(|field| field.name).collect();
-    let mut found: Vec<Option<Length>> = vec![None; names.len()];
+    let all: Vec<&str> = names.iter().copied().chain(opening).collect();
+    let mut found: Vec<Option<Length>> = vec![None; all.len()];
     for setting in request.objects("settings", &["name", "at"])? {
         let given = setting.text("name", "sheet")?;
-        let place = names
-            .iter()
-            .position(|name| *name == given.replace('_', " "));
+        let place = all.iter().position(|name| *name == given.replace('_', " "));
         let slot = place.and_then(|place| found.get_mut(place));
         let Some(slot) = slot else {
             let sentence = format!(
                 "{} is no setting of the {}. Its settings are {}.",
                 Quoted::new(given),
                 kind.name(),
-                names.join(", ")
+                all.join(", ")
             );
             return Err(wrong(&setting.at("name"), sentence));
         };
@@ -177,6 +177,7 @@ fn read_settings(request: &Object<'_>, kind: StructureKind) -> Result<Settings, 
             return Err(wrong(&setting.at("name"), sentence));
         }
     }
+    let opening = found.get(names.len()).copied().flatten();
     let lengths = names.iter().zip(found).map(|(name, found)| {
         found.ok_or_else(|| {
             let sentence = format!("the {name} is missing. Give {}.", names.join(", "));
@@ -185,7 +186,8 @@ fn read_settings(request: &Object<'_>, kind: StructureKind) -> Result<Settings, 
     });
     let lengths: Vec<Length> = lengths.collect::<Result<_, CommandError>>()?;
     let sentence = format!("Give {}.", names.join(", "));
-    Settings::new(kind, &lengths).ok_or_else(|| wrong("settings", sentence))
+    let settings = Settings::new(kind, &lengths).ok_or_else(|| wrong("settings", sentence))?;
+    Ok(settings.with_opening(opening))
 }
 
 /// A length, or one as `size` writes it.

@@ -11,12 +11,14 @@ use super::fit::read_fit;
 use super::json::{Object, quote, wrong};
 
 /// The fields of a request.
-pub(super) const FIELDS: [&str; 11] = [
+pub(super) const FIELDS: [&str; 13] = [
     "contents",
     "structure",
     "clearance",
     "play",
     "lid",
+    "window",
+    "slot",
     "caliper",
     "board",
     "score",

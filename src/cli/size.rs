@@ -48,6 +48,7 @@ fn in_the_way(refusal: &Refusal) -> &'static str {
             tool: SetOn::PunchBoard,
         } => "board",
         RefusalReason::NoTool { .. } => "score",
+        RefusalReason::NoOpening { what } => what,
         RefusalReason::Sheet { .. } | RefusalReason::Blank { .. } => "sheets",
         RefusalReason::Board { .. } => "board.longest",
         RefusalReason::Trimmer { .. } => "trimmer",

@@ -147,6 +147,8 @@ pub enum WasteReason {
     Rounded,
     /// Outside the outline of a template.
     Shape,
+    /// Cut out of the middle of a face, to look through.
+    Window,
 }
 
 /// A bit of paper that is cut away.
@@ -338,6 +340,17 @@ impl Pattern {
     #[must_use]
     pub fn panel(&self, id: PanelId) -> Option<&Panel> {
         self.panels.get(id.0)
+    }
+
+    /// Its windows, each with a panel beside it: the window lies in the face of that panel.
+    pub fn windows(&self) -> impl Iterator<Item = (&Waste, PanelId)> {
+        let windows = self.waste.iter().filter(|it| it.why == WasteReason::Window);
+        windows.filter_map(|window| {
+            let is_beside =
+                |panel: &Panel| panel.outline.iter().any(|p| window.outline.contains(p));
+            let beside = self.panels.iter().position(is_beside)?;
+            Some((window, PanelId(beside)))
+        })
     }
 
     /// The first panel of that name.

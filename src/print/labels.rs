@@ -36,7 +36,14 @@ pub(super) fn labels(drawing: &Drawing, window: &Area, mut taken: Vec<Quad>) -> 
     };
     let mut labels = Vec::new();
     let lines = drawing.lines();
-    for (name, outline) in &drawing.panels {
+    for (index, (name, outline)) in drawing.panels.iter().enumerate() {
+        // A window in a panel has a name of its own.
+        let others = drawing.panels.iter().enumerate();
+        let windows: Vec<&Vec<Point>> = others
+            .filter(|(other, _)| *other != index)
+            .map(|(_, (_, other))| other)
+            .filter(|other| other.first().is_some_and(|&p| inside(p, outline)))
+            .collect();
         let seen = visible.clip(outline);
         // What lies about the panel: slots and windows in it, and its own edges.
         let about = Area::round(outline);
@@ -52,6 +59,7 @@ pub(super) fn labels(drawing: &Drawing, window: &Area, mut taken: Vec<Quad>) -> 
         let clear = |quad: &Quad| {
             quad.lies_in(outline)
                 && !lines.iter().any(|&line| quad.meets(line))
+                && !windows.iter().any(|window| inside(quad.0[0], window))
                 && quad.0.iter().all(|&corner| in_area(corner, &visible))
                 && !taken.iter().any(|other| other.overlaps(quad))
         };
@@ -142,6 +150,21 @@ fn places(polygon: &[Point]) -> Vec<Point> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A frame 15 mm wide round an opening: its name goes beside the opening, which has its own.
+    #[test]
+    fn a_name_does_not_stand_in_an_opening_of_its_panel() {
+        let square = |at: f64, side: f64| Area::new(at, at, side, side).corners().to_vec();
+        let mut drawing = Drawing::of_shapes(vec![("top".to_owned(), square(0.0, 70.0))], 0.0);
+        let opening = ("cut out".to_owned(), square(15.0, 40.0));
+        drawing.panels.insert(0, opening);
+        let found = labels(&drawing, &Area::new(-10.0, -10.0, 80.0, 80.0), Vec::new());
+        let names: Vec<String> = found.iter().map(|label| label.lines.concat()).collect();
+        assert_eq!(names, ["cut out", "top"]);
+        let hole = &drawing.panels[0].1;
+        assert!(inside(found[0].middle, hole));
+        assert!(!inside(found[1].middle, hole), "{:?}", found[1].middle);
+    }
 
     fn panel(width: f64, height: f64) -> Drawing {
         let outline = Area::new(0.0, 0.0, width, height).corners().to_vec();

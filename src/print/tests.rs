@@ -88,7 +88,9 @@ fn labelled(template: &Template, paper: PrintPaper) -> Vec<(Area, Vec<Label>)> {
 #[test]
 fn every_panel_of_every_structure_is_named_on_every_paper() {
     for template in templates() {
+        // A punched hole has no room for words.
         let panels = template.drawing.panels.iter();
+        let panels = panels.filter(|(name, _)| name != "cut out");
         let panels: BTreeSet<String> = panels.map(|(name, _)| name.clone()).collect();
         for paper in PrintPaper::ALL {
             let tiles = labelled(&template, paper);

@@ -61,7 +61,7 @@ impl Caution {
     pub fn of_tool(tool: ToolKind) -> Option<Self> {
         match tool {
             ToolKind::Trimmer => Some(Self::Trimmer),
-            ToolKind::Scissors => Some(Self::Blade),
+            ToolKind::Scissors | ToolKind::CraftKnife => Some(Self::Blade),
             ToolKind::PunchBoard
             | ToolKind::CornerRounder
             | ToolKind::ShapePunch

@@ -107,6 +107,7 @@ impl Drawing<'_> {
             marks: &marks,
             lines: &[],
             done: &[],
+            windows: &[],
             turned: false,
         }))
     }

@@ -19,6 +19,8 @@ pub enum ToolKind {
     ScoreBoard,
     /// Scissors.
     Scissors,
+    /// Craft knife, on a mat.
+    CraftKnife,
     /// Bone folder.
     BoneFolder,
     /// Corner rounder.
@@ -35,11 +37,12 @@ pub enum ToolKind {
 
 impl ToolKind {
     /// Every kind, in the order in which a bench lists them.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Trimmer,
         Self::PunchBoard,
         Self::ScoreBoard,
         Self::Scissors,
+        Self::CraftKnife,
         Self::BoneFolder,
         Self::CornerRounder,
         Self::ShapePunch,
@@ -56,6 +59,7 @@ impl ToolKind {
             Self::PunchBoard => "punch board",
             Self::ScoreBoard => "score board",
             Self::Scissors => "scissors",
+            Self::CraftKnife => "craft knife",
             Self::BoneFolder => "bone folder",
             Self::CornerRounder => "corner rounder",
             Self::ShapePunch => "shape punch",
@@ -73,6 +77,7 @@ impl ToolKind {
             Self::PunchBoard => "punch_board",
             Self::ScoreBoard => "score_board",
             Self::Scissors => "scissors",
+            Self::CraftKnife => "craft_knife",
             Self::BoneFolder => "bone_folder",
             Self::CornerRounder => "corner_rounder",
             Self::ShapePunch => "shape_punch",
@@ -211,7 +216,7 @@ pub struct PieceSpec {
     pub structure: StructureKind,
     /// Total play in each axis.
     pub clearance: Length,
-    /// How a lid, a drawer or a card goes into what holds it.
+    /// How a lid, a drawer or a card goes into what holds it; a window in a lid.
     #[serde(default)]
     pub fit: Fit,
     /// What the sheet's paper is called in colourways.

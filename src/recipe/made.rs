@@ -3,8 +3,8 @@
 use tablefold_geometry::{
     AxisMap, Band, BandError, BandRequest, BoxOutside, BreakPoint, Check, Contents, FingerNotch,
     Length, Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Serves, Settings, Sizing,
-    SizingError, SizingRequest, Solid, Structure, StructureKind, Tools, Vec3, blanks_per_sheet,
-    size, yields,
+    SizingError, SizingRequest, Solid, Structure, StructureError, StructureKind, Tools, Vec3,
+    blanks_per_sheet, size, yields,
 };
 
 use super::caution::Caution;
@@ -47,7 +47,7 @@ pub struct RecipeProblem {
     /// The piece's name.
     pub piece: String,
     /// The field to mark: "contents" or one of its measures, "structure", "clearance", "paper", "settings",
-    /// "band", "band_reveal", "band_notch", "tag" or "ribbon".
+    /// "window", "band", "band_reveal", "band_notch", "tag" or "ribbon".
     pub field: &'static str,
     /// What is wrong and what would do.
     pub message: String,
@@ -200,6 +200,8 @@ fn refusal(request: &SizingRequest, refused: &[Refusal]) -> Wrong {
         return ("contents", why);
     };
     match &first.reason {
+        RefusalReason::NoOpening { what } => (what, why),
+        RefusalReason::Cannot(error) if is_opening(request, error) => (error.field(), why),
         RefusalReason::TooThick {
             thinnest, thickest, ..
         } => too_thick(&request.contents, (*thinnest, *thickest), why),
@@ -207,6 +209,12 @@ fn refusal(request: &SizingRequest, refused: &[Refusal]) -> Wrong {
         _ if first.less_clearance => ("clearance", why),
         _ => ("contents", why),
     }
+}
+
+/// Whether an opening, such as a window, is what is wrong: it has a field of its own.
+fn is_opening(request: &SizingRequest, error: &StructureError) -> bool {
+    let opening = request.structure.and_then(StructureKind::opening);
+    opening.is_some_and(|opening| opening.field.key == error.field())
 }
 
 /// Which field makes the contents too thick; of a stack, how many would fit.
@@ -228,8 +236,12 @@ fn too_thick(contents: &Contents, (thinnest, thickest): (Length, Length), why: S
 /// Settings chosen by hand: on the rulers, folding, with room for the contents.
 fn by_hand(request: &SizingRequest, settings: Settings) -> Result<Sized, Wrong> {
     let wrong = |message: String| ("settings", message);
-    let structure = Structure::new(settings, &request.tools, request.caliper)
-        .map_err(|error| wrong(error.to_string()))?;
+    let settings = settings.with_opening(request.fit.opening(settings.kind()));
+    let made = Structure::new(settings, &request.tools, request.caliper);
+    let structure = made.map_err(|error| match is_opening(request, &error) {
+        true => (error.field(), error.to_string()),
+        false => wrong(error.to_string()),
+    })?;
     on_the_trimmer(request, &structure).map_err(wrong)?;
     let axes = room(request, &structure).map_err(wrong)?;
     let pattern = structure.pattern().clone();

@@ -21,6 +21,7 @@ mod step_picture;
 mod tag;
 mod tight;
 mod trimmings;
+mod window_steps;
 mod wording;
 mod work_picture;
 mod work_steps;
@@ -55,3 +56,5 @@ mod number_tests;
 mod structure_tests;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod window_tests;

@@ -90,6 +90,11 @@ pub enum BodyNow {
         /// Cut, else scored.
         cut: bool,
     },
+    /// Film is glued over the window.
+    Film {
+        /// Its side.
+        side: Length,
+    },
     /// Turned over.
     TurnOver,
     /// All creases are folded and pressed.

@@ -1,6 +1,6 @@
 //! What goes with a piece: band, ribbon and bought things.
 
-use tablefold_geometry::{Adhesive, Band, Length, Ribbon, Ruler, Unit};
+use tablefold_geometry::{Adhesive, Band, Length, Ribbon, Ruler, Unit, Work};
 
 use super::caution::Caution;
 use super::draft::Draft;
@@ -8,7 +8,7 @@ use super::facts::{BandSpec, PieceFacts, RibbonSpec, RibbonStyle, ToolKind};
 use super::made::MadePiece;
 use super::operation::{MeasureValue, Operation, Verb};
 use super::part::PartKind;
-use super::step_picture::StepPicture;
+use super::step_picture::{BodyNow, StepPicture};
 
 use MeasureValue::{Derived, Exact};
 
@@ -198,7 +198,44 @@ pub(super) fn ribbon(
         .taking(15)
         .drawn(StepPicture::RibbonCut { length }),
     );
-    let text = match spec.style {
+    let (text, picture) = match tied_through(made) {
+        Some((body, through)) => {
+            let now = BodyNow::Together;
+            let text = format!("Lead the ribbon through {through} and tie a bow.");
+            (text, StepPicture::Body { body, now })
+        }
+        None => (tied(spec.style, has_tag).to_owned(), StepPicture::Tie),
+    };
+    let after: &[&str] = if made.band.is_some() {
+        &["ribbon-cut", "close", "band-wrap"]
+    } else {
+        &["ribbon-cut", "close"]
+    };
+    let step = Operation::new(Verb::Tie, "tie".into(), "Tie the bow", &text);
+    draft.step(
+        "ribbon",
+        after,
+        step.measuring("length", Exact(length))
+            .taking(90)
+            .warned(Some(Caution::Cord))
+            .drawn(picture),
+    );
+}
+
+/// The body that is shut with a ribbon through holes of its own, and which those are.
+fn tied_through(made: &MadePiece) -> Option<(usize, &'static str)> {
+    let mut bodies = made.structure.bodies().enumerate();
+    bodies.find_map(|(at, body)| {
+        body.work.iter().find_map(|work| match work {
+            Work::Tie { through } => Some((at, *through)),
+            _ => None,
+        })
+    })
+}
+
+/// How a ribbon goes round a piece, or on it.
+fn tied(style: RibbonStyle, has_tag: bool) -> &'static str {
+    match style {
         RibbonStyle::Bow if has_tag => {
             "Tie the ribbon into a small bow and stick it on the front, just above the tag."
         }
@@ -207,21 +244,7 @@ pub(super) fn ribbon(
         RibbonStyle::Cross => {
             "Lead the ribbon round one way, cross it underneath, lead it round the other way and tie a bow on top."
         }
-    };
-    let after: &[&str] = if made.band.is_some() {
-        &["ribbon-cut", "close", "band-wrap"]
-    } else {
-        &["ribbon-cut", "close"]
-    };
-    let step = Operation::new(Verb::Tie, "tie".into(), "Tie the bow", text);
-    draft.step(
-        "ribbon",
-        after,
-        step.measuring("length", Exact(length))
-            .taking(90)
-            .warned(Some(Caution::Cord))
-            .drawn(StepPicture::Tie),
-    );
+    }
 }
 
 /// Ribbons are cut to whole quarter inches or half centimetres: nobody measures a ribbon finer.

@@ -1,7 +1,7 @@
 //! Pictures of work on one body of a structure.
 
 use tablefold_geometry::{
-    Body, Edge, Face, FlatNow, FlatPicture, FoldPicture, GluePicture, Line, Pattern, Scene,
+    Body, Edge, Face, FlatNow, FlatPicture, FoldPicture, GluePicture, Line, Pattern, Point, Scene,
     ScorePicture, Solid, SpaceBody, SpaceContents, SpacePicture, SpaceShape, SpaceView, Structure,
     Vec3, WasteReason, Work, flat_picture, fold_picture, glue_picture, score_picture,
     space_picture,
@@ -49,6 +49,7 @@ pub(super) fn work_picture(
         BodyNow::Slits => flat(FlatNow::Cuts, false),
         BodyNow::TakeOff(why) => flat(FlatNow::TakeOff(*why), true),
         BodyNow::Template { cut } => flat(along_template(pattern, *cut), false),
+        BodyNow::Film { side } => flat(FlatNow::Film(side.mm()), true),
         BodyNow::TurnOver => flat(FlatNow::TurnOver, true),
         BodyNow::Burnish => flat(FlatNow::Burnish, true),
         BodyNow::Fold(fold) => fold_picture(FoldPicture {
@@ -94,13 +95,14 @@ fn score(project: &ProjectFacts, body: &Body, index: usize) -> Option<Scene> {
         Edge::Left | Edge::Right => (width, height),
         Edge::Top | Edge::Bottom => (height, width),
     };
-    let lies = |line: Line| {
-        let [a, b] = [line.p0, line.p1].map(|p| edge.at_the_fence(body.blank, p));
-        Line::new(a, b)
-    };
+    let at_fence = |p: Point| edge.at_the_fence(body.blank, p);
+    let lies = |line: Line| Line::new(at_fence(line.p0), at_fence(line.p1));
     let of = |work: &Work| body.score_lines(work).into_iter().map(lies);
     let done: Vec<Line> = body.work.iter().take(index).flat_map(of).collect();
     let lines: Vec<Line> = of(work).collect();
+    let windows = body.windows().into_iter();
+    let windows = windows.map(|window| window.into_iter().map(at_fence).collect());
+    let windows: Vec<Vec<Point>> = windows.collect();
     Some(score_picture(ScorePicture {
         ruler: &project.score_ruler,
         part: &format!("{} sheet", body.name),
@@ -108,6 +110,7 @@ fn score(project: &ProjectFacts, body: &Body, index: usize) -> Option<Scene> {
         marks: &[*at],
         lines: &lines,
         done: &done,
+        windows: &windows,
         turned: false,
     }))
 }
@@ -119,6 +122,7 @@ fn together((made, facts): (&MadePiece, &PieceFacts), at: usize, mirrored: bool)
     let mut work = own.work.iter().enumerate().rev();
     let (place, title) = work.find_map(|(place, work)| match work {
         Work::PutTogether { what } => Some((place, format!("Put {what}"))),
+        Work::Tie { through } => Some((place, format!("Tie it shut through {through}"))),
         _ => None,
     })?;
     let mut nests = structure.nests().iter();

@@ -1,14 +1,16 @@
 //! Parts and steps of a structure whose bodies say what the hands do: one step for each score,
 //! cut and fold; glue goes on in the step of the fold that presses it.
 
-use tablefold_geometry::{Body, Edge, Length, Structure, Work};
+use tablefold_geometry::{Body, Edge, Length, Structure, WasteReason, Work};
 
 use super::box_steps::put_in_so;
+use super::caution::Caution;
 use super::draft::Draft;
 use super::facts::{PieceSpec, ToolKind};
 use super::operation::{MeasureValue, Operation, Verb};
 use super::part::PartKind;
 use super::step_picture::{BodyNow, StepPicture};
+use super::window_steps;
 use super::work_words::{self, filling_verb, score_text, tape_mm, tool_of_glue, where_glue_goes};
 
 use MeasureValue::Exact;
@@ -54,6 +56,10 @@ pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, structure: &Structure) 
     draft.name_last("close");
 }
 
+fn is_window(work: &Work) -> bool {
+    matches!(work, Work::CutOut { .. } | Work::Film { .. })
+}
+
 /// Writes the steps of one body.
 struct Writer<'a> {
     draft: &'a mut Draft,
@@ -96,6 +102,11 @@ impl Writer<'_> {
                 Work::Fold(fold) => self.fold(*fold),
                 Work::Fill => self.fill(),
                 Work::PutTogether { what } => self.put_together(what),
+                // With a ribbon in the kit, its own step ties it.
+                Work::Tie { .. } if self.spec.ribbon.is_some() => {}
+                Work::Tie { through } => self.shut(through),
+                Work::CutOut { .. } => self.cut_out(work),
+                Work::Film { across, side } => self.film(*across, *side),
                 other => self.on_the_sheet(other, index),
             }
         }
@@ -144,7 +155,10 @@ impl Writer<'_> {
             _ => work_words::flat_step(work, self.body, |now| self.drawn(now)),
         };
         let Some(mut step) = step else { return };
-        step.key = format!("{}-{}", step.key, index + 1);
+        // As if there were no window: keys stay the same, and with them what was edited.
+        let before = self.body.work.iter().take(index);
+        let number = before.filter(|work| !is_window(work)).count() + 1;
+        step.key = format!("{}-{number}", step.key);
         self.step(step, &[]);
     }
 
@@ -233,6 +247,25 @@ impl Writer<'_> {
         self.step(step, &[]);
     }
 
+    fn cut_out(&mut self, work: &Work) {
+        if let Some(step) = window_steps::cut_out(work) {
+            let why = WasteReason::Window;
+            self.step(step.drawn(self.drawn(BodyNow::TakeOff(why))), &[]);
+        }
+    }
+
+    /// The film is a part of its own, cut beforehand.
+    fn film(&mut self, across: Length, side: Length) {
+        let part = format!("{}film", self.prefix);
+        let cut = window_steps::cut_film(&part, side);
+        let cut_key = cut.key.clone();
+        let kind = window_steps::film_part(side);
+        self.draft.part(&part, window_steps::FILM, kind, 1);
+        self.draft.step(&part, &[], cut);
+        let step = window_steps::tape(self.body.name, across, side);
+        self.step(step.drawn(self.drawn(BodyNow::Film { side })), &[cut_key]);
+    }
+
     fn fill(&mut self) {
         let after = self.last.clone().unwrap_or_default();
         let pattern = &self.body.pattern;
@@ -241,6 +274,17 @@ impl Writer<'_> {
         let text = format!("{turn}{verb} the {name} in.");
         put_in_so(self.draft, self.spec, &after, &text);
         self.last = Some("put-in".to_owned());
+    }
+
+    /// No ribbon is packed: what shuts it is the maker's own.
+    fn shut(&mut self, through: &str) {
+        let text = format!(
+            "Lead a ribbon or a string of your own through {through} and tie it. None is in this \
+             kit."
+        );
+        let step = Operation::new(Verb::Tie, "together".into(), "Tie it shut", &text);
+        let step = step.warned(Some(Caution::Cord)).taking(60);
+        self.step(step.drawn(self.drawn(BodyNow::Together)), &[]);
     }
 
     /// Waits for every other body.

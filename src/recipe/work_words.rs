@@ -3,13 +3,13 @@
 use tablefold_geometry::{Body, Edge, GlueZone, Pattern, Serves, Side, Solid, WasteReason, Work};
 
 use super::facts::ToolKind;
-use super::operation::{Operation, Verb};
+use super::operation::{MeasureValue, Operation, Verb};
 use super::step_picture::{BodyNow, StepPicture};
 use super::trimmings::{LINE, TAPE};
 use super::wording::capital;
 
 /// Where a template comes from, and how it is laid.
-const TEMPLATE: &str = "Print the template at true size from the piece's page. It is as large as \
+pub(super) const TEMPLATE: &str = "Print the template at true size from the piece's page. It is as large as \
                         the sheet: lay edge on edge.";
 
 /// "Lay the left edge against the fence and score at {at}."
@@ -76,6 +76,7 @@ pub(super) fn flat_step(
                 WasteReason::Notch => format!("Cut the notch of the {name}"),
                 WasteReason::Shape => format!("Cut the {name} to shape"),
                 WasteReason::Trim | WasteReason::Rounded => format!("Trim the {name}"),
+                WasteReason::Window => format!("Cut out the opening of the {name}"),
             };
             let step = step(Verb::Trim, "trim", title, format!("Cut away {what}."))
                 .with(ToolKind::Scissors)
@@ -86,6 +87,16 @@ pub(super) fn flat_step(
             } else {
                 step
             }
+        }
+        Work::TrimTo { what, stays_mm } => {
+            let text = format!("Cut off {what} square, {{stays}} from the score they hang on.");
+            step(Verb::Trim, "trim", format!("Trim the {name}"), text)
+                .with(ToolKind::Scissors)
+                .measuring("stays", MeasureValue::Derived(*stays_mm))
+                .headed("stays")
+                .taking(60)
+                .tip("Untrimmed, they meet behind the wall that they are stuck to.")
+                .drawn(drawn(BodyNow::TakeOff(WasteReason::Trim)))
         }
         Work::ByTemplate { what, cut } => by_template(name, what, *cut, drawn),
         Work::TurnOver => {

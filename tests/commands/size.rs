@@ -149,7 +149,7 @@ fn a_tool_that_cannot_be_is_named() {
 fn an_unknown_field_is_refused_with_the_known_ones() {
     let mut request = tin();
     request["clearence"] = json!(1);
-    assert_snapshot!(refused(&request), @r#"standard input: "clearence" is no field here. The fields are contents, structure, clearance, play, lid, caliper, board, score, trimmer, sheets, makes."#);
+    assert_snapshot!(refused(&request), @r#"standard input: "clearence" is no field here. The fields are contents, structure, clearance, play, lid, window, slot, caliper, board, score, trimmer, sheets, makes."#);
     let mut request = tin();
     request["sheets"][0]["colour"] = json!("green");
     assert_snapshot!(refused(&request), @r##"sheets[0]: "colour" is no field here. The fields are name, width, height, price."##);
@@ -168,7 +168,7 @@ fn contents_that_do_not_fit_say_what_would_do() {
 fn what_is_no_request_is_refused() {
     assert_snapshot!(complaint(&["size"], ""), @r##"standard input is no JSON: EOF while parsing a value at line 1 column 0. Give one object, such as {"contents": ..}."##);
     assert_snapshot!(complaint(&["size"], "{\"contents\":"), @r##"standard input is no JSON: EOF while parsing a value at line 1 column 12. Give one object, such as {"contents": ..}."##);
-    assert_snapshot!(complaint(&["size"], "[]"), @r#"standard input: "[]" is no object. Give one with contents, structure, clearance, play, lid, caliper, board, score, trimmer, sheets, makes."#);
+    assert_snapshot!(complaint(&["size"], "[]"), @r#"standard input: "[]" is no object. Give one with contents, structure, clearance, play, lid, window, slot, caliper, board, score, trimmer, sheets, makes."#);
     assert_snapshot!(complaint(&["size"], b"\xff\xfe"), @"standard input cannot be read (stream did not contain valid UTF-8). Give JSON in UTF-8.");
     assert_snapshot!(complaint(&["size"], vec![b'9'; 2 << 20]), @"standard input is over 1 MB. Give one request.");
     assert_snapshot!(complaint(&["size"], "[".repeat(100_000)), @r##"standard input is no JSON: recursion limit exceeded at line 1 column 128. Give one object, such as {"contents": ..}."##);
@@ -210,6 +210,42 @@ fn play_and_the_depth_of_a_lid_are_what_is_asked_for() {
     request["lid"] = Value::Null;
     request["play"] = Value::Null;
     assert_eq!(size(&request), least);
+}
+
+#[test]
+fn a_window_is_a_setting_of_those_that_have_a_lid() {
+    let mut request = tray();
+    request["window"] = "1 in".into();
+    let found = size(&request);
+    let settings = found["answers"][0]["settings"]
+        .as_array()
+        .expect("settings");
+    let window = settings.last().expect("the last one");
+    assert_eq!(window["name"], "window");
+    assert!((mm(&window["at"]) - 25.4).abs() < 1e-9, "{window}");
+    request["window"] = Value::Null;
+    assert_eq!(size(&request), size(&tray()));
+    let mut all = tray();
+    all["structure"] = Value::Null;
+    all["window"] = 20.into();
+    let answers = size(&all);
+    let kinds = answers["answers"].as_array().expect("answers").iter();
+    let mut kinds: Vec<&str> = kinds.filter_map(|it| it["structure"].as_str()).collect();
+    kinds.sort_unstable();
+    assert_eq!(kinds, ["hexagon", "tray"]);
+}
+
+#[test]
+fn an_opening_that_cannot_be_is_refused() {
+    let asking = |mut request: Value, name: &str, value: Value| {
+        request[name] = value;
+        refused(&request)
+    };
+    assert_snapshot!(asking(tray(), "window", 0.into()), @r#"window: "0" is no window. Give a length above 0, or null for none."#);
+    assert_snapshot!(asking(tray(), "window", "wide".into()), @r#"window: "wide" has no number at character 1. Type a number first, such as 5 1/4 in or 133 mm."#);
+    assert_snapshot!(asking(tray(), "window", "1 m".into()), @r#"window: "1 m" has "m", which is no unit, at character 3. Type in, ft, mm or cm after the number."#);
+    assert_snapshot!(asking(tray(), "slot", 60.into()), @"slot: the tray with lid has no slot. Leave it out.");
+    assert_snapshot!(asking(boxed(), "window", 20.into()), @"window: the punch-board box has no window. Leave it out.");
 }
 
 #[test]

@@ -18,6 +18,7 @@ mod labels;
 mod links;
 mod look;
 mod once;
+mod openings;
 mod pdf;
 mod prep;
 mod projects;

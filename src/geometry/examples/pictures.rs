@@ -329,6 +329,7 @@ fn scores() -> Vec<Scene> {
             marks,
             lines: &[],
             done: &done,
+            windows: &[],
             turned,
         })
     };

@@ -41,7 +41,7 @@ pub struct PatternLines {
     pub outlines: Vec<Vec<Point>>,
     /// Creases that someone folds; where a panel only bends there are none.
     pub creases: Vec<CreaseLine>,
-    /// Panels by name; a bent one is whole.
+    /// Panels by name; a bent one is whole. Windows in them come first.
     pub panels: Vec<(&'static str, Vec<Point>)>,
 }
 
@@ -91,7 +91,10 @@ fn panels(pattern: &Pattern) -> Vec<(&'static str, Vec<Point>)> {
             .max_by(|one, other| area(one).total_cmp(&area(other)));
         Some((panel.name, largest?))
     };
-    ids.filter_map(whole).collect()
+    let windows = pattern
+        .windows()
+        .map(|(it, _)| ("cut out", it.outline.clone()));
+    windows.chain(ids.filter_map(whole)).collect()
 }
 
 /// The paper's edges: outlines round it and round its windows.

@@ -1,4 +1,5 @@
-//! Point 3, closed: the panels in each face cover it, and none sticks out past its edges.
+//! Point 3, closed: the panels in each face cover it but for its windows, and none sticks out past
+//! its edges.
 
 use kurbo::Point;
 
@@ -6,13 +7,15 @@ use super::moments::Moments;
 use super::stack::{FacePlane, faces};
 use super::{Check, Worst};
 use crate::polygon::{depth_inside, signed_area};
-use crate::region::Region;
+use crate::region::{Region, shared_area};
 use crate::{Folded, Pattern};
 
 /// Share of a face that has to be covered, in percent.
 const LEAST_PERCENT: f64 = 99.9;
 /// Nothing sticks out past the edge of a face by more, mm.
 const STICKS_OUT_MM: f64 = 1e-6;
+/// No more of a window is shut, mm².
+const SHUT_MM2: f64 = 1e-6;
 
 pub(super) fn check(pattern: &Pattern, moments: &Moments) -> Check {
     let mut worst = Worst::new(100.0 - LEAST_PERCENT);
@@ -40,11 +43,23 @@ pub(super) fn check(pattern: &Pattern, moments: &Moments) -> Check {
                 lying.push(seen);
             }
         }
+        let windows = windows_in(pattern, &moments.closed, &plane);
         if !plane.open {
-            let percent = coverage(&plane, &lying);
+            let percent = coverage(&plane, &lying, &windows);
             worst.note(percent - LEAST_PERCENT, || {
                 format!("{:.3} % of the {} is open.", 100.0 - percent, plane.name)
             });
+        }
+        for window in &windows {
+            let shut: f64 = lying.iter().map(|it| shared_area(it, window)).sum();
+            if shut > SHUT_MM2 {
+                worst.note(-shut, || {
+                    format!(
+                        "{shut:.3} mm² of the window in the {} are shut.",
+                        plane.name
+                    )
+                });
+            }
         }
     }
     worst.check("closed", "%", |margin| {
@@ -71,15 +86,34 @@ pub(crate) fn covered_faces(
             .filter(|(panel, corners)| panel.plane == Some(plane.face) && plane.holds(corners))
             .map(|(_, corners)| corners.iter().map(|&p| plane.seen(p)).collect())
             .collect();
-        (face * coverage(&plane, &lying) / 100.0, plane.offset)
+        let windows = windows_in(pattern, closed, &plane);
+        (
+            face * coverage(&plane, &lying, &windows) / 100.0,
+            plane.offset,
+        )
     })
 }
 
-fn coverage(plane: &FacePlane, lying: &[Vec<Point>]) -> f64 {
-    let outlines: Vec<&[Point]> = lying.iter().map(Vec::as_slice).collect();
-    let face = Region::union(&[&plane.outline]);
-    let bare = face.minus(&Region::union(&outlines)).area();
+/// The share of the face, but for its windows, that is covered, in percent.
+fn coverage(plane: &FacePlane, lying: &[Vec<Point>], windows: &[Vec<Point>]) -> f64 {
+    let region = |outlines: &[Vec<Point>]| {
+        let outlines: Vec<&[Point]> = outlines.iter().map(Vec::as_slice).collect();
+        Region::union(&outlines)
+    };
+    let face = Region::union(&[&plane.outline]).minus(&region(windows));
+    let bare = face.minus(&region(lying)).area();
     100.0 * (1.0 - bare / face.area())
+}
+
+/// The windows that lie in a face, seen in its plane.
+fn windows_in(pattern: &Pattern, closed: &Folded, plane: &FacePlane) -> Vec<Vec<Point>> {
+    let windows = pattern.windows().filter_map(|(window, beside)| {
+        let panel = pattern.panel(beside)?;
+        let pose = closed.pose(beside)?;
+        let seen = |&p: &Point| plane.seen(pose.place(p));
+        (panel.plane == Some(plane.face)).then(|| window.outline.iter().map(seen).collect())
+    });
+    windows.collect()
 }
 
 /// How far the farthest corner is outside the face, mm.

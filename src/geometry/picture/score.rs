@@ -11,7 +11,7 @@
 
 use kurbo::{Line, Point, Rect, Vec2};
 
-use super::canvas::{Canvas, LabelStyle, drawable};
+use super::canvas::{Canvas, LabelStyle, drawable, polygon};
 use super::lens::{AtTheMark, Lens};
 use super::ruler_marks::RulerStrip;
 use super::scene::{Anchor, LineRole, Scene, TextSize};
@@ -33,6 +33,8 @@ pub struct ScorePicture<'a> {
     pub lines: &'a [Line],
     /// Lines that are there already.
     pub done: &'a [Line],
+    /// Outlines of what is cut out of it, as they lie.
+    pub windows: &'a [Vec<Point>],
     /// Whether the strip is turned end for end before this.
     pub turned: bool,
 }
@@ -98,6 +100,12 @@ fn draw_strip(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect) {
         let [a, b] = [line.p0, line.p1].map(|p| Point::new(p.x, p.y * scale));
         (a, b)
     };
+    for window in facts.windows {
+        let corners = window.iter().map(|p| Point::new(p.x, p.y * scale));
+        let window = polygon(&corners.collect::<Vec<_>>());
+        canvas.area(LineRole::Tool, false, &window);
+        canvas.draw(LineRole::Outline, false, &window);
+    }
     for (a, b) in facts.done.iter().map(drawn) {
         canvas.line(LineRole::Crease, false, a, b);
     }

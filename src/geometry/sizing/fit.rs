@@ -1,14 +1,15 @@
-//! How one body of a piece goes over another: the play between them, and how deep a lid is.
+//! How one body of a piece goes over another: the play between them, how deep a lid is, and
+//! whether it has a window.
 
 use serde::{Deserialize, Serialize};
 
-use crate::Length;
+use crate::{Length, StructureKind};
 
 /// More play than this is not asked for, mm: up to the next mark it would be loose (1/4 in,
 /// common practice, no source).
 pub(crate) const MOST_ASKED_MM: f64 = 6.35;
 
-/// What is asked of the bodies that go into each other.
+/// What is asked of the bodies beside their contents.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Fit {
@@ -17,6 +18,45 @@ pub struct Fit {
     pub play: Option<Length>,
     /// How deep the lid is, where there is one.
     pub lid: LidDepth,
+    /// How wide a window is; `None` for none. Structures that never have one are refused.
+    pub window: Option<Length>,
+    /// How long a slot for a hand is, in the same way.
+    pub slot: Option<Length>,
+}
+
+impl Fit {
+    /// How large the opening of such a structure is, if one is asked for.
+    #[must_use]
+    pub fn opening(&self, kind: StructureKind) -> Option<Length> {
+        let offered = kind.opening()?.field.key;
+        let mut asked = self.openings().into_iter();
+        asked.find(|(key, _)| *key == offered)?.1
+    }
+
+    /// The same with an opening of such a structure.
+    #[must_use]
+    pub fn with_opening(mut self, kind: StructureKind, opening: Option<Length>) -> Self {
+        match kind.opening().map(|offered| offered.field.key) {
+            Some("window") => self.window = opening,
+            Some("slot") => self.slot = opening,
+            _ => {}
+        }
+        self
+    }
+
+    /// An opening that is asked for and that such a structure never has, by its word.
+    #[must_use]
+    pub fn lacking(&self, kind: StructureKind) -> Option<&'static str> {
+        let offered = kind.opening().map(|opening| opening.field.key);
+        let asked = self.openings().into_iter().filter(|it| it.1.is_some());
+        let mut words = asked.map(|(key, _)| key);
+        words.find(|key| Some(*key) != offered)
+    }
+
+    /// Every opening by the key of its setting.
+    fn openings(&self) -> [(&'static str, Option<Length>); 2] {
+        [("window", self.window), ("slot", self.slot)]
+    }
 }
 
 /// How deep a lid is beside its base.

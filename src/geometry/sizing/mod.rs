@@ -178,6 +178,9 @@ pub fn yields(sheets: &[Stock], blanks: &[(Length, Length)], makes: u32) -> Opti
 
 /// The best settings for one structure that also fold.
 fn answer(request: &SizingRequest, kind: StructureKind) -> Result<(Answer, Cutting), Refusal> {
+    if let Some(refusal) = refusal::no_opening(request, kind) {
+        return Err(refusal);
+    }
     let mut failed = Vec::new();
     loop {
         let found = kind

@@ -28,6 +28,11 @@ pub enum RefusalReason {
         /// Which tool.
         tool: SetOn,
     },
+    /// An opening is asked for that it never has.
+    NoOpening {
+        /// Which: "window".
+        what: &'static str,
+    },
     /// Too thick for something flat.
     TooThick {
         /// The least extent of the contents.
@@ -104,6 +109,9 @@ impl fmt::Display for Refusal {
                 "The {name} needs a {}, and the bench has none.",
                 tool.tool(),
             ),
+            RefusalReason::NoOpening { what } => {
+                write!(f, "The {name} has no {what}. Leave the {what} out.")
+            }
             RefusalReason::Blank {
                 needs,
                 largest: (sheet, (width, height)),
@@ -212,6 +220,18 @@ pub(super) fn explain(request: &SizingRequest, kind: StructureKind) -> Refusal {
         None => kind.family().explain(kind, request),
     };
     refuse(request, kind, reason)
+}
+
+/// The refusal of a structure that never has the opening that is asked for.
+pub(super) fn no_opening(request: &SizingRequest, kind: StructureKind) -> Option<Refusal> {
+    let what = request.fit.lacking(kind)?;
+    let ruler = *request.tools.main_ruler();
+    Some(Refusal {
+        structure: kind,
+        reason: RefusalReason::NoOpening { what },
+        less_clearance: false,
+        ruler,
+    })
 }
 
 /// What stands in the way of a structure that offers settings, by lifting one limit after the

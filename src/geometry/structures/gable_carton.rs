@@ -32,12 +32,14 @@
 //! right side (L − 2 t, W − t), two layers more on the base, and the slope's share at the eave.
 
 use super::carton_size::Opening;
+use super::gable_carton_hole::{Hole, PAPER_ROUND_MM, SLOT, check_slot, least_strip};
 use super::limits::{Asked, check_room};
 use super::registry::{Family, Serves};
 use super::tube::{Least, Tube};
 use super::tube_sizing::least_side;
 use super::{
-    Body, Inside, SetOn, SettingField, Settings, Structure, StructureError, StructureKind, Tools,
+    Body, Inside, Opening, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
+    Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
 use crate::{Length, Pose, Ruler, Vec3};
@@ -49,13 +51,11 @@ const LEAST_SIDE_MM: f64 = 30.0;
 const BETWEEN_POINTS_MM: f64 = 2.0;
 /// Least overlap of the two base flaps, mm (common practice, no source).
 const LEAST_OVERLAP_MM: f64 = 8.0;
-/// Least height of the strips, and the usual one, mm (common practice, no source).
-const STRIP_MM: [f64; 2] = [12.0, 15.0];
+/// Usual height of the strips, mm (common practice, no source).
+const STRIP_MM: f64 = 15.0;
 /// Length of the roof as a share of the side's width: least, usual (at 45°), most (common
 /// practice, no source).
 const ROOF_SHARE: [f64; 3] = [0.6, 0.71, 1.0];
-/// Radius of the hole for the ribbon, mm (common practice, no source).
-pub(super) const HOLE_MM: f64 = 3.0;
 
 /// A gable-top carton that can be made.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -66,6 +66,8 @@ pub struct GableCarton {
     pub(super) base: f64,
     /// Height of the strips at the ridge, mm.
     pub(super) strip: f64,
+    /// In the middle of each strip.
+    pub(super) hole: Hole,
     /// From eave to ridge along the paper, mm.
     pub(super) roof: f64,
     /// From the base to the eave, mm.
@@ -91,7 +93,7 @@ impl GableCarton {
     /// not wider than a side; a glue flap under 8 mm or over half a side; base flaps that
     /// overlap by less than 8 mm or are wider than a side; strips under 12 mm or higher than a
     /// side is wide; a roof under 0.6 or over 1 of the side; a carton too low for its glue flap;
-    /// paper that fills it.
+    /// paper that fills it; a hand slot under 40 mm, or that leaves less than 10 mm of paper round it.
     pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
         let score = tools.score_for(Self::KIND)?;
         settings.check_marks(tools, caliper)?;
@@ -102,13 +104,18 @@ impl GableCarton {
             front_score: front,
             caliper,
         };
-        tube.check(tools, &least_tube(&tube))?;
-        check_ends(&tube, [base, strip, roof], &score)?;
+        let slot = settings.opening();
+        tube.check(tools, &least_tube(&tube, slot))?;
+        if let Some(slot) = slot {
+            check_slot(&tube, slot, &score)?;
+        }
+        check_ends(&tube, [base, strip, roof], (slot, &score))?;
         let made = Self {
             settings,
             tube,
             base: base.mm(),
             strip: strip.mm(),
+            hole: Hole::of(slot),
             roof: (roof - strip).mm(),
             height: (length - base - roof).mm(),
         };
@@ -158,6 +165,11 @@ impl GableCarton {
         length * width * (self.height + rise / 2.0) - width * width * rise / 6.0
     }
 
+    /// How long the slot for a hand is, if it has one.
+    pub(super) fn slot(&self) -> Option<Length> {
+        self.settings.opening()
+    }
+
     fn blank(&self) -> (Length, Length) {
         let [width, length] = self.settings.first();
         (width, length)
@@ -185,13 +197,20 @@ fn end_paper(tube: &Tube, roof: f64) -> f64 {
     2.5 * t + 0.5 * t * (1.0 - sin) / cos
 }
 
-fn least_tube(tube: &Tube) -> Least {
-    let side = "so narrow a side does not fold in";
+fn least_tube(tube: &Tube, slot: Option<Length>) -> Least {
     let front = "the points of the two sides, folded in, meet";
     // The part of the glue flap under the roof keeps an edge of 2 mm.
     let flap = 8.0 + 8.0 * tube.ease();
+    let narrow = LEAST_SIDE_MM.max(flap);
+    let side = match slot {
+        Some(_) if least_strip(slot).0 > narrow => (
+            least_strip(slot).0,
+            "the strips with the slot are higher than so narrow a side",
+        ),
+        _ => (narrow, "so narrow a side does not fold in"),
+    };
     Least {
-        side: (LEAST_SIDE_MM.max(flap), side),
+        side,
         front: (tube.side() + BETWEEN_POINTS_MM, front),
     }
 }
@@ -200,7 +219,7 @@ fn least_tube(tube: &Tube) -> Least {
 fn check_ends(
     tube: &Tube,
     [base, strip, roof]: [Length; 3],
-    score: &Ruler,
+    (slot, score): (Option<Length>, &Ruler),
 ) -> Result<(), StructureError> {
     let side = tube.side();
     let base = Asked::new("base_score", base, score);
@@ -209,7 +228,8 @@ fn check_ends(
     base.at_most(side, "the base flaps are wider than the base")?;
     let [least, _, most] = ROOF_SHARE.map(|share| strip.mm() + share * side);
     let strip = Asked::new("strip_score", strip, score);
-    strip.at_least(STRIP_MM[0], "so low a strip has no room for a hole")?;
+    let (low, why) = least_strip(slot);
+    strip.at_least(low, why)?;
     strip.at_most(side, "the strips are higher than the sides are wide")?;
     let roof = Asked::new("roof_score", roof, score);
     let why = "so short a roof does not reach the ridge with its sides folded in";
@@ -229,7 +249,7 @@ impl Family for GableCartonFamily {
     fn about(&self) -> &'static str {
         "A carton from one sheet with a roof: front and back slope to a ridge, the sides fold in \
          under them. No face stays open; contents go in at the top, and a ribbon through the \
-         strips at the ridge shuts it."
+         strips at the ridge shuts it. With a hand slot in the strips it is carried by them."
     }
 
     fn serves(&self) -> Serves {
@@ -255,6 +275,10 @@ impl Family for GableCartonFamily {
 
     fn closing(&self) -> Option<&'static str> {
         Some("a ribbon through the hole in the strips at the ridge")
+    }
+
+    fn opening(&self) -> Option<&'static Opening> {
+        Some(&SLOT)
     }
 
     fn make(
@@ -309,9 +333,10 @@ impl Family for GableCartonFamily {
     fn offers(&self, wanted: &Wanted<'_>) -> Offers {
         let bare = Tube::of_caliper(wanted.caliper);
         let needs = wanted.block_mm[2] + wanted.caliper.mm();
+        let slot = wanted.fit.opening(GableCarton::KIND);
         least_side(
             wanted,
-            needs.max(least_tube(&bare).side.0),
+            needs.max(least_tube(&bare, slot).side.0),
             |score, tube| {
                 let settings = least(wanted, score, tube)?;
                 let made = GableCarton::new(settings, wanted.tools, wanted.caliper);
@@ -327,11 +352,14 @@ fn least(wanted: &Wanted<'_>, score: &Ruler, tube: Tube) -> Option<Settings> {
     let (t, trimmer) = (wanted.caliper.mm(), &wanted.tools.trimmer);
     let [length, height, _] = wanted.block_mm;
     let side = tube.side_score;
-    let front = (length + 2.0 * t).max(least_tube(&tube).front.0);
+    let slot = wanted.fit.opening(GableCarton::KIND);
+    let round_slot = slot.map_or(0.0, |slot| slot.mm() + 2.0 * PAPER_ROUND_MM);
+    let front = (length + 2.0 * t).max(least_tube(&tube, slot).front.0);
+    let front = front.max(round_slot);
     let front_score = score.up(side.mm() + front)?;
     let tube = Tube::narrowest(trimmer, (side, front_score), wanted.caliper)?;
     let base = score.up((side.mm() + LEAST_OVERLAP_MM) / 2.0)?;
-    let strip = score.up(STRIP_MM[1])?;
+    let strip = score.up(STRIP_MM.max(least_strip(slot).0))?;
     let at = |share: f64| strip.mm() + share * side.mm();
     let usual = score.up(at(ROOF_SHARE[1]))?;
     let usual = Some(usual).filter(|roof| roof.mm() <= at(ROOF_SHARE[2]) + 1e-9);
@@ -351,5 +379,5 @@ fn least(wanted: &Wanted<'_>, score: &Ruler, tube: Tube) -> Option<Settings> {
         strip,
         roof,
     ];
-    Some(Settings::of(GableCarton::KIND, &at))
+    Some(Settings::of(GableCarton::KIND, &at).with_opening(slot))
 }

@@ -3,12 +3,11 @@
 //! It lies on its front with the roof towards you, where the sides are seen to fold in; here it is
 //! drawn the other way up and mirrored at the end.
 
-use std::f64::consts::PI;
-
 use kurbo::Point;
 
 use super::build::{Builder, ccw, mirror_y, rectangle, trim};
-use super::gable_carton::{GableCarton, HOLE_MM};
+use super::gable_carton::GableCarton;
+use super::gable_carton_hole::Hole;
 use super::gable_carton_roof::Top;
 use super::gable_carton_solid::{
     BACK, BACK_ROOF, BASE, FRONT, FRONT_ROOF, LEFT, LEFT_IN, RIGHT, RIGHT_IN, STRIPS, UNDER,
@@ -20,9 +19,6 @@ use super::work::{Edge, Work};
 use crate::{
     CreaseId, Face, GlueZone, Length, PanelId, PanelRole, Pattern, Side, Solid, WasteReason,
 };
-
-/// Straight pieces for half the round of the hole.
-const HOLE_PIECES: usize = 6;
 
 /// What folds in over a side.
 struct SideTop {
@@ -158,12 +154,12 @@ impl GableCarton {
         is_front: bool,
     ) -> PanelId {
         let closed = &self.moment_at(1.0);
-        let (name, strip_name, face, strip_faces) = if is_front {
+        let (name, strip_name, face, strip_face) = if is_front {
             let name = "front half of the roof";
-            (name, "front strip", FRONT_ROOF, [STRIPS[0], STRIPS[1]])
+            (name, "front strip", FRONT_ROOF, STRIPS[0])
         } else {
             let name = "back half of the roof";
-            (name, "back strip", BACK_ROOF, [STRIPS[2], STRIPS[3]])
+            (name, "back strip", BACK_ROOF, STRIPS[1])
         };
         let (h, e) = (self.eave(), self.eave() + self.roof);
         let middle = f64::midpoint(x0, x1);
@@ -173,21 +169,22 @@ impl GableCarton {
             .push(b.crease(name, eave, (wall, roof), closed.eave));
         let on_sheet = |(x, y): (f64, f64)| Point::new(middle + x, e + y);
         let mut halves = Vec::new();
-        for ((side, x), face) in [(-1.0, x0), (1.0, x1)].into_iter().zip(strip_faces) {
-            let half = strip_half(self.tube.front() / 2.0, self.strip, side);
+        let size = (self.tube.front() / 2.0, self.strip);
+        for (side, x) in [(-1.0, x0), (1.0, x1)] {
+            let half = self.hole.strip_half(size, side);
             let outline = ccw(half.into_iter().map(on_sheet).collect());
-            let strip = b.panel(strip_name, outline, (face, 1), PanelRole::Flap);
+            let strip = b.panel(strip_name, outline, (strip_face, 1), PanelRole::Flap);
             let ridge = (Point::new(x, e), Point::new(middle, e));
             top.strips
                 .push(b.crease(strip_name, ridge, (roof, strip), -closed.eave));
             halves.push(strip);
-            let hole = half_hole(self.strip, side).into_iter().map(on_sheet);
-            b.waste(hole.collect(), WasteReason::Shape);
         }
+        let hole = self.hole.outline(self.strip).into_iter().map(on_sheet);
+        b.waste(hole.collect(), WasteReason::Window);
         let at = e + self.strip / 2.0;
-        let end = e + self.strip;
+        let (end, radius) = (e + self.strip, self.hole.radius);
         // One paper above and below the hole.
-        for (from, to) in [(e, at - HOLE_MM), (at + HOLE_MM, end)] {
+        for (from, to) in [(e, at - radius), (at + radius, end)] {
             let line = (Point::new(middle, from), Point::new(middle, to));
             b.bend(strip_name, line, (halves[0], halves[1]), 0.0);
         }
@@ -310,7 +307,9 @@ impl GableCarton {
 
     /// What the hands do, from the cut sheet to the closed carton.
     pub(super) fn work(&self, [base, strip, roof]: [Length; 3]) -> Vec<Work> {
-        let mut work = self.tube.scores();
+        let slot = self.slot();
+        let mut work = vec![Hole::work(slot)];
+        work.extend(self.tube.scores());
         let score = |edge, at| Work::Score {
             from: vec![edge],
             at,
@@ -327,8 +326,7 @@ impl GableCarton {
             },
             Work::CutAway {
                 why: WasteReason::Shape,
-                what: "what is over the sides, the ends of the flaps and the hole in each strip, \
-                       along the template",
+                what: "what is over the sides and the ends of the flaps, along the template",
             },
             Work::Burnish,
             Work::Fold(0),
@@ -345,9 +343,10 @@ impl GableCarton {
             Work::Fill,
         ]);
         work.extend((6..9).map(Work::Fold));
-        work.push(Work::PutTogether {
-            what: "a ribbon bow through both holes",
-        });
+        if slot.is_none() {
+            let through = "both holes";
+            work.push(Work::Tie { through });
+        }
         work
     }
 }
@@ -373,24 +372,4 @@ fn roof_towards_you(mut pattern: Pattern) -> Pattern {
         }
     }
     pattern
-}
-
-/// Half of a strip `wide` to each side of its middle, from the ridge up, with half of the hole:
-/// on the right (1) or on the left (-1).
-pub(super) fn strip_half(wide: f64, high: f64, side: f64) -> Vec<(f64, f64)> {
-    let mut outline = vec![(side * wide, high), (side * wide, 0.0), (0.0, 0.0)];
-    outline.extend(half_hole(high, side));
-    outline.push((0.0, high));
-    outline
-}
-
-fn half_hole(high: f64, side: f64) -> Vec<(f64, f64)> {
-    let angle = |i: usize| PI * i as f64 / HOLE_PIECES as f64;
-    let round = (0..=HOLE_PIECES).map(angle);
-    round
-        .map(|angle| {
-            let (sin, cos) = (angle.sin(), angle.cos());
-            (side * HOLE_MM * sin, high / 2.0 - HOLE_MM * cos)
-        })
-        .collect()
 }

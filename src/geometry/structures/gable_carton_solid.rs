@@ -1,7 +1,6 @@
 //! The solid that a gable-top carton closes, and its faces.
 
 use super::gable_carton::GableCarton;
-use super::gable_carton_pattern::strip_half;
 use crate::{Face, Solid, SolidFace, Vec3};
 
 /// Faces of the solid.
@@ -21,13 +20,8 @@ pub(super) const UNDER: [Face; 4] = [
     Face::Numbered(11),
     Face::Numbered(12),
 ];
-/// The outsides of the strips: front left, front right, back left, back right of the hole.
-pub(super) const STRIPS: [Face; 4] = [
-    Face::Numbered(13),
-    Face::Numbered(14),
-    Face::Numbered(15),
-    Face::Numbered(16),
-];
+/// The outsides of the strips: front, back.
+pub(super) const STRIPS: [Face; 2] = [Face::Numbered(13), Face::Numbered(14)];
 
 impl GableCarton {
     /// Walls, base, roof, the sides folded in; the under sides of the roof's four ends and the
@@ -90,18 +84,14 @@ impl GableCarton {
     fn strip_faces(&self) -> Vec<SolidFace> {
         let (a, middle) = (self.tube.front() / 2.0, self.tube.side() / 2.0);
         let ridge = self.eave() + self.rise_mm();
-        // The back is seen from the other side: what is left on the sheet is on the right.
-        let strip = |name, side: f64, seen: f64| {
-            let half = strip_half(a, self.strip, side).into_iter();
-            let corners = half.map(|(x, y)| Vec3::new(x * seen, ridge + y, middle));
-            face(name, corners.collect())
+        let at = |x: f64, y: f64| Vec3::new(x, ridge + y, middle);
+        let high = self.strip;
+        let strip = |name| {
+            let corners = [at(-a, 0.0), at(a, 0.0), at(a, high), at(-a, high)];
+            face(name, corners.to_vec())
         };
-        vec![
-            turned(strip("front strip", -1.0, 1.0)),
-            strip("front strip", 1.0, 1.0),
-            turned(strip("back strip", -1.0, -1.0)),
-            strip("back strip", 1.0, -1.0),
-        ]
+        // What stands out has a face on each side.
+        vec![turned(strip("front strip")), strip("back strip")]
     }
 }
 

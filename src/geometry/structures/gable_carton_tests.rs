@@ -95,6 +95,7 @@ fn the_work_tells_every_score_cut_fold_and_glue_once() {
     let made = made(USUAL, 3).unwrap();
     let body = made.main();
     insta::assert_snapshot!(told([body], &tools().trimmer), @"
+    Punch the hole in each strip, 6 mm wide, along the template.
     Score 60 mm from the right edge.
     Score 140 mm from the right edge.
     Score 200 mm from the right edge.
@@ -103,7 +104,7 @@ fn the_work_tells_every_score_cut_fold_and_glue_once() {
     Score 15 mm from the bottom edge.
     Score 65 mm from the bottom edge.
     Score the two slanted lines over each side along the template.
-    Cut away what is over the sides, the ends of the flaps and the hole in each strip, along the template.
+    Cut away what is over the sides and the ends of the flaps, along the template.
     Fold each score and press it sharp, then open it.
     Fold: the back flat over the side.
     Glue: flap inside the right side.
@@ -120,7 +121,7 @@ fn the_work_tells_every_score_cut_fold_and_glue_once() {
     Fold: both strips outwards, along the ridge score.
     Fold: the tops of both sides in, while the roof leans after them.
     Fold: both roof halves together, until strip lies on strip.
-    Put a ribbon bow through both holes.
+    Tie a ribbon through both holes.
     ");
     let of =
         |pick: fn(&Work) -> Option<usize>| body.work.iter().filter_map(pick).collect::<Vec<_>>();

@@ -15,17 +15,19 @@
 
 use super::hexagon_pattern::{HexTray, SQRT_3, WALLS, least_width};
 use super::lid::{
-    BASE_KEYS, CLOSING, FIELDS, LEAST_PLAY_MM, LID, LID_KEYS, put_together, score_for,
+    BASE_KEYS, CLOSING, FIELDS, LEAST_PLAY_MM, LID, LID_KEYS, WINDOW, put_together, score_for,
+    with_window,
 };
 use super::limits::{Asked, check_room};
 use super::offers::keep;
 use super::open_tray_limits::Limits;
 use super::registry::{Family, Serves};
 use super::{
-    Body, Inside, Nest, SettingField, Settings, Structure, StructureError, StructureKind, Tools,
+    Body, Inside, Nest, Opening, SettingField, Settings, Structure, StructureError, StructureKind,
+    Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
-use crate::{ContentsBox, FitLimits, Length, Pose};
+use crate::{ContentsBox, FitLimits, Length, Pose, Ruler};
 
 /// A tab this high takes a spot of glue that holds, mm: an equilateral triangle of 30 mm².
 const LEAST_DEPTH_MM: f64 = 8.5;
@@ -58,7 +60,8 @@ impl Hexagon {
     /// A length that is not above 0 and at most 10 m; a score that is no mark of the score
     /// board's ruler, under 8.5 mm, or that leaves sides under 16 mm; a sheet too narrow for
     /// its hexagon; paper that fills the box; a lid with less than 0.5 mm or more than 8 mm of
-    /// play across flats (more only where the trimmer is that coarse), or deeper than the base.
+    /// play across flats (more only where the trimmer is that coarse), or deeper than the base; a
+    /// window under 10 mm, or that leaves less than 10 mm of paper round it or no room for its film.
     pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
         let limits = Limits::of(Self::KIND, tools, caliper)?;
         settings.check_marks(tools, caliper)?;
@@ -70,6 +73,9 @@ impl Hexagon {
         };
         limits.play(LID_KEYS[1], lid_l, made.play_mm())?;
         limits.lid_depth(lid_score, base_score)?;
+        if let Some(window) = settings.opening() {
+            limits.window(window, made.lid.flats(), largest_square(&made.lid))?;
+        }
         Ok(made)
     }
 
@@ -106,7 +112,7 @@ impl Hexagon {
     /// Room for the largest block on a square; others have other room ([`Self::room_for`]).
     #[must_use]
     pub fn inside(&self) -> Inside {
-        let square = 2.0 * self.base.clear() / (SQRT_3 + 1.0);
+        let square = largest_square(&self.base);
         self.with_depth(square, square)
     }
 
@@ -138,25 +144,31 @@ impl Hexagon {
         [(base_w, base_l), (lid_w, lid_l)]
     }
 
-    fn bodies(&self) -> (Body, Body) {
+    fn bodies(&self, trimmer: &Ruler) -> (Body, Body) {
+        let window = self.settings.opening();
         let [.., base_score, _, _, lid_score] = self.settings.first::<6>();
         let [base_blank, lid_blank] = self.blanks();
         let base = Body {
             name: "base",
             blank: base_blank,
-            pattern: self.base.pattern("base", "bottom"),
+            pattern: self.base.pattern("base", "bottom", None),
             work: HexTray::work(base_score),
             place: Pose::FLAT,
         };
         let lid = Body {
             name: "lid",
             blank: lid_blank,
-            pattern: self.lid.pattern("lid", "top"),
-            work: HexTray::work(lid_score),
+            pattern: self.lid.pattern("lid", "top", window.map(Length::mm)),
+            work: with_window(HexTray::work(lid_score), window, trimmer),
             place: Pose::FLAT,
         };
         put_together(base, lid, self.base.depth + self.base.t / 2.0)
     }
+}
+
+/// The side of the largest square between the walls, mm: its corners touch the slanting ones.
+fn largest_square(tray: &HexTray) -> f64 {
+    2.0 * tray.clear() / (SQRT_3 + 1.0)
 }
 
 /// How much larger both width and length of a block may get, mm, `clear` across flats: until its
@@ -229,6 +241,10 @@ impl Family for HexagonFamily {
         Some(LID)
     }
 
+    fn opening(&self) -> Option<&'static Opening> {
+        Some(&WINDOW)
+    }
+
     fn make(
         &self,
         settings: &Settings,
@@ -236,7 +252,7 @@ impl Family for HexagonFamily {
         caliper: Length,
     ) -> Result<Structure, StructureError> {
         let made = Hexagon::new(*settings, tools, caliper)?;
-        let (main, lid) = made.bodies();
+        let (main, lid) = made.bodies(&tools.trimmer);
         let across = made.lid.outside();
         Ok(Structure {
             settings: *settings,
@@ -334,5 +350,6 @@ fn with_depth(wanted: &Wanted<'_>, base_score: Length) -> Option<Settings> {
     let over = flats + 4.0 * t + LID.play_mm(&wanted.fit);
     let (lid_w, lid_l, _) = sheet(over, lid_score.mm())?;
     let at = [base_w, base_l, base_score, lid_w, lid_l, lid_score];
-    Some(Settings::of(Hexagon::KIND, &at))
+    let opening = wanted.fit.opening(Hexagon::KIND);
+    Some(Settings::of(Hexagon::KIND, &at).with_opening(opening))
 }

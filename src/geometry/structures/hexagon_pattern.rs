@@ -19,6 +19,7 @@
 use kurbo::{Point, Vec2};
 
 use super::build::{Builder, rectangle, solid_face};
+use super::floor::Floor;
 use super::notched_square::{GLUE_AREA_MM2, GLUE_WIDTH_MM};
 use super::work::{Edge, Work};
 use crate::{
@@ -55,6 +56,9 @@ const TAB_NAMES: [&str; 6] = [
     "fifth tab",
     "sixth tab",
 ];
+
+/// A wall with the creases that it hangs on.
+type Wall = (PanelId, Vec<CreaseId>);
 
 /// A six-sided tray without a lid, crease to crease, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -113,22 +117,28 @@ impl HexTray {
         tip.min(self.side() / 2.0 - self.t).min(MOST_TAB_MM)
     }
 
-    /// The flat pattern; the floor is the root.
-    pub(super) fn pattern(&self, name: &'static str, floor_name: &'static str) -> Pattern {
+    /// The flat pattern; the floor is the root, with a round window so many mm across if there is
+    /// one.
+    pub(super) fn pattern(
+        &self,
+        name: &'static str,
+        floor_name: &'static str,
+        window_mm: Option<f64>,
+    ) -> Pattern {
         let mut b = Builder::default();
         let corners = (0..6).map(|k| self.corner(k)).collect();
-        let floor = b.panel(floor_name, corners, (Face::Numbered(0), 0), PanelRole::Wall);
-        let walls: Vec<(PanelId, CreaseId)> = (0..6).map(|k| self.wall(&mut b, floor, k)).collect();
+        let floor = Floor::add(&mut b, floor_name, corners, Face::Numbered(0), window_mm);
+        let walls: Vec<Wall> = (0..6).map(|k| self.wall(&mut b, &floor, k)).collect();
         let tabs: Vec<(PanelId, CreaseId)> =
             (0..6).map(|k| self.tab_at(&mut b, &walls, k)).collect();
         self.waste(&mut b);
-        let creases = |of: &[(PanelId, CreaseId)]| of.iter().map(|it| it.1).collect::<Vec<_>>();
         let every_other = |first: usize| {
-            let every: Vec<_> = walls.iter().copied().skip(first).step_by(2).collect();
-            creases(&every)
+            let every = walls.iter().skip(first).step_by(2);
+            every.flat_map(|wall| wall.1.clone()).collect::<Vec<_>>()
         };
         b.fold("the walls with tabs up", &every_other(0));
-        b.fold("all six tabs in", &creases(&tabs));
+        let creases: Vec<CreaseId> = tabs.iter().map(|tab| tab.1).collect();
+        b.fold("all six tabs in", &creases);
         let with_fold = b.fold("the other three walls up", &every_other(1));
         for (k, tab) in tabs.iter().enumerate() {
             let area = b.outline(tab.0).to_vec();
@@ -168,23 +178,18 @@ impl HexTray {
         self.corner(corner) + outward(wall) * self.depth
     }
 
-    fn wall(&self, b: &mut Builder, floor: PanelId, k: usize) -> (PanelId, CreaseId) {
+    fn wall(&self, b: &mut Builder, floor: &Floor, k: usize) -> Wall {
         let (from, to) = (k + 5, k);
         let line = (self.corner(from), self.corner(to));
         let outline = vec![line.0, self.out(from, k), self.out(to, k), line.1];
         let name = WALL_NAMES[k];
         let wall = b.panel(name, outline, (WALLS[k], 0), PanelRole::Wall);
-        (wall, b.crease(name, line, (floor, wall), 90.0))
+        (wall, floor.hinge(b, name, line, wall))
     }
 
     /// The tab at corner k: it hangs on the even wall there and fills the gap of 60° as far as it
     /// reaches.
-    fn tab_at(
-        &self,
-        b: &mut Builder,
-        walls: &[(PanelId, CreaseId)],
-        k: usize,
-    ) -> (PanelId, CreaseId) {
+    fn tab_at(&self, b: &mut Builder, walls: &[Wall], k: usize) -> (PanelId, CreaseId) {
         let (on, to) = (with_tabs(k), without_tabs(k));
         let (corner, hinge, slit) = (self.corner(k), self.out(k, on), self.out(k, to));
         // Along the slit and along the rim the gap narrows as an equilateral triangle does.

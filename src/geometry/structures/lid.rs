@@ -1,10 +1,11 @@
-//! A lid that goes over its base: what is set, the play it needs, how it lies on the rim.
+//! A lid that goes over its base: what is set, the play it needs, how it lies on the rim, its
+//! window.
 
 use super::limits::Asked;
 use super::open_tray::LEAST_TAB_MM;
 use super::open_tray_limits::Limits;
 use super::work::Work;
-use super::{Body, SetOn, SettingField, StructureError};
+use super::{Body, Opening, SetOn, SettingField, StructureError};
 use crate::sizing::MOST_ASKED_MM;
 use crate::{FitLimits, Length, LidDepth, Point, Pose, Ruler, Vec3};
 
@@ -21,6 +22,22 @@ pub(super) const LID: FitLimits = FitLimits {
 };
 /// How the piece is kept shut.
 pub(super) const CLOSING: &str = "the lid, held by its fit over the base";
+
+/// A window in the lid.
+pub(super) const WINDOW: Opening = Opening {
+    field: SettingField::new("window", "window", SetOn::Template),
+    label: "Window in the lid",
+    hint: "A round one, so wide; empty for none. Its film is a part of its own: each colourway \
+           names a paper for it",
+    closing: None,
+};
+/// Smaller than this shows nothing, mm (common practice, no source).
+const LEAST_WINDOW_MM: f64 = 10.0;
+/// Paper that stays round a window, mm (common practice, no source).
+const PAPER_ROUND_MM: f64 = 10.0;
+/// How far the film reaches beyond a window: a strip of tape and a little, mm (common practice, no
+/// source).
+const FILM_BEYOND_MM: f64 = 8.0;
 
 /// What is set to make base and lid.
 pub(super) const FIELDS: [SettingField; 6] = [
@@ -52,6 +69,21 @@ impl Limits {
         asked.at_most(with(most), "the lid is loose on the base")
     }
 
+    /// Whether a window goes into a lid whose top is so wide where it is narrowest, and takes a
+    /// square of film at most so wide, mm.
+    pub(super) fn window(&self, window: Length, top: f64, film: f64) -> Result<(), StructureError> {
+        let asked = Asked::new(WINDOW.field.key, window, &self.score);
+        asked.at_least(LEAST_WINDOW_MM, "so small a window shows nothing")?;
+        let largest_film = self.trimmer.down(film).unwrap_or_default();
+        let by_paper = top - 2.0 * PAPER_ROUND_MM;
+        let by_film = largest_film.mm() - 2.0 * FILM_BEYOND_MM;
+        if by_paper <= by_film {
+            return asked.at_most(by_paper, "10 mm of paper has to stay all round it");
+        }
+        let why = "the film behind it, 8 mm wider all round, does not lie between the walls";
+        asked.at_most(by_film, why)
+    }
+
     /// Whether the lid leaves the base to stand on.
     pub(super) fn lid_depth(&self, lid: Length, base: Length) -> Result<(), StructureError> {
         if lid <= base + self.caliper {
@@ -71,6 +103,33 @@ pub(super) fn put_together(mut base: Body, mut lid: Body, rim: f64) -> (Body, Bo
     let what = LID.what;
     lid.work.push(Work::PutTogether { what });
     (base, lid)
+}
+
+/// The side of the film behind a window, up to a mark of the trimmer; `None` beyond its reach.
+fn film_for(window: Length, trimmer: &Ruler) -> Option<Length> {
+    trimmer.up(window.mm() + 2.0 * FILM_BEYOND_MM)
+}
+
+/// What the hands do to a lid that has a window: it is cut before the sheet is scored, and the
+/// film is glued while the lid still lies flat.
+pub(super) fn with_window(
+    mut work: Vec<Work>,
+    window: Option<Length>,
+    trimmer: &Ruler,
+) -> Vec<Work> {
+    let film = window.and_then(|across| Some((across, film_for(across, trimmer)?)));
+    if let Some((across, side)) = film {
+        let folded = work.iter().position(|it| matches!(it, Work::Fold(_)));
+        work.insert(folded.unwrap_or(work.len()), Work::Film { across, side });
+        let cut = Work::CutOut {
+            name: "window in the lid",
+            across,
+            way: "wide",
+            by_punch: false,
+        };
+        work.insert(0, cut);
+    }
+    work
 }
 
 /// The mark for a lid of that depth, at most as deep as its base and with room for its tabs.

@@ -15,6 +15,7 @@ mod drawer_tests;
 mod envelope_family;
 mod envelope_pattern;
 mod error;
+mod floor;
 mod folded_card;
 mod folded_card_family;
 mod folded_card_pattern;
@@ -26,11 +27,14 @@ mod four_faced_pattern;
 #[cfg(test)]
 mod four_faced_tests;
 mod gable_carton;
+mod gable_carton_hole;
 mod gable_carton_pattern;
 mod gable_carton_roof;
 mod gable_carton_solid;
 #[cfg(test)]
 mod gable_carton_tests;
+#[cfg(test)]
+mod gable_slot_tests;
 mod hexagon;
 mod hexagon_pattern;
 #[cfg(test)]
@@ -75,6 +79,8 @@ mod tuck_carton;
 mod tuck_carton_pattern;
 #[cfg(test)]
 mod tuck_carton_tests;
+#[cfg(test)]
+mod window_tests;
 mod work;
 
 pub use carton_size::CartonSize;
@@ -88,7 +94,7 @@ pub use pouch::Pouch;
 pub use punch_box::{PunchBox, PunchBoxSettings};
 pub use punch_envelope::{PunchEnvelope, PunchEnvelopeSettings};
 pub use registry::{Serves, StructureKind};
-pub use settings::{SetOn, SettingField, Settings};
+pub use settings::{Opening, SetOn, SettingField, Settings};
 pub use structure::{Body, Nest, Structure};
 pub use tools::Tools;
 pub use tray::Tray;

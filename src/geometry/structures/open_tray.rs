@@ -16,6 +16,7 @@
 use kurbo::Point;
 
 use super::build::{Builder, ccw, rectangle};
+use super::floor::Floor;
 use super::notched_square::{GLUE_AREA_MM2, GLUE_WIDTH_MM};
 use super::work::{Edge, Work};
 use crate::{
@@ -40,7 +41,7 @@ pub(super) struct OpenTray {
 
 /// The panels at one end.
 struct End {
-    wall: (PanelId, CreaseId),
+    wall: (PanelId, Vec<CreaseId>),
     tabs: [(PanelId, CreaseId); 2],
 }
 
@@ -81,27 +82,38 @@ impl OpenTray {
 
     /// The flat pattern; the floor is the root.
     pub(super) fn pattern(&self, name: &'static str, floor_name: &'static str) -> Pattern {
+        self.with_window(name, floor_name, None)
+    }
+
+    /// The same with a round window in the floor, so many mm across.
+    pub(super) fn with_window(
+        &self,
+        name: &'static str,
+        floor_name: &'static str,
+        window_mm: Option<f64>,
+    ) -> Pattern {
         let (x, y, d) = (self.width / 2.0, self.length / 2.0, self.depth);
         let mut b = Builder::default();
         let floor = rectangle(-x, -y, x, y);
-        let floor = b.panel(floor_name, floor, (Face::Front, 0), PanelRole::Wall);
+        let floor = Floor::add(&mut b, floor_name, floor, Face::Front, window_mm);
         let mut side = |name, sign: f64, face| {
             let outline = rectangle(x * sign, -y, (x + d) * sign, y);
             let wall = b.panel(name, outline, (face, 0), PanelRole::Wall);
             let line = (Point::new(x * sign, -y), Point::new(x * sign, y));
-            (wall, b.crease(name, line, (floor, wall), 90.0))
+            (wall, floor.hinge(&mut b, name, line, wall))
         };
         let left = side("left wall", -1.0, Face::Left);
         let right = side("right wall", 1.0, Face::Right);
         let walls = [left.0, right.0];
-        let bottom = self.end(&mut b, floor, walls, Face::Bottom);
-        let top = self.end(&mut b, floor, walls, Face::Top);
+        let bottom = self.end(&mut b, &floor, walls, Face::Bottom);
+        let top = self.end(&mut b, &floor, walls, Face::Top);
 
-        b.fold("both side walls up", &[left.1, right.1]);
+        b.fold("both side walls up", &[left.1, right.1].concat());
         let tabs = [bottom.tabs, top.tabs].concat();
         let creases: Vec<CreaseId> = tabs.iter().map(|tab| tab.1).collect();
         b.fold("all four tabs in", &creases);
-        let with_fold = b.fold("both end walls up", &[bottom.wall.1, top.wall.1]);
+        let end_walls = [&bottom, &top].map(|end| end.wall.1.as_slice());
+        let with_fold = b.fold("both end walls up", &end_walls.concat());
         for end in [&bottom, &top] {
             for tab in end.tabs {
                 let area = b.outline(tab.0).to_vec();
@@ -128,7 +140,7 @@ impl OpenTray {
     }
 
     /// The wall at one end with its tabs, which hang on the side walls.
-    fn end(&self, b: &mut Builder, floor: PanelId, walls: [PanelId; 2], face: Face) -> End {
+    fn end(&self, b: &mut Builder, floor: &Floor, walls: [PanelId; 2], face: Face) -> End {
         let (x, y, d) = (self.width / 2.0, self.length / 2.0, self.depth);
         let (up, name, tab_names) = if face == Face::Top {
             (1.0, "top end wall", ["top left tab", "top right tab"])
@@ -139,7 +151,7 @@ impl OpenTray {
         let outline = ccw(rectangle(-x, y * up, x, (y + d) * up));
         let wall = b.panel(name, outline, (face, 0), PanelRole::Wall);
         let line = (Point::new(-x, y * up), Point::new(x, y * up));
-        let wall = (wall, b.crease(name, line, (floor, wall), 90.0));
+        let wall = (wall, floor.hinge(b, name, line, wall));
         let reach = y + self.tab_reach();
         let mut tab = |index: usize, across: f64| {
             let (name, side) = (tab_names[index], walls[index]);
@@ -168,9 +180,9 @@ impl OpenTray {
             },
         ];
         if self.tabs_are_cut() {
-            work.push(Work::CutAway {
-                why: WasteReason::Trim,
+            work.push(Work::TrimTo {
                 what: "the ends of the four tabs",
+                stays_mm: self.tab_reach(),
             });
         }
         work.extend([Work::Burnish, Work::Fold(0), Work::Fold(1)]);

@@ -21,7 +21,7 @@ use super::hexagon::HexagonFamily;
 use super::pouch_family::PouchFamily;
 use super::tray::TrayFamily;
 use super::tuck_carton::TuckCartonFamily;
-use super::{Inside, SetOn, SettingField, Settings, Structure, StructureError, Tools};
+use super::{Inside, Opening, SetOn, SettingField, Settings, Structure, StructureError, Tools};
 use crate::sizing::{Candidate, Offers, RefusalReason, Search, Wanted, explain_in_general};
 use crate::{ContentsBox, FitLimits, Length, Pose, SizingRequest};
 
@@ -121,6 +121,11 @@ pub(crate) trait Family: Sync {
 
     /// What can be asked of how its bodies go into each other, where there are several.
     fn fit(&self) -> Option<FitLimits> {
+        None
+    }
+
+    /// An opening that it has if it is asked for: its size is [`Settings::opening`].
+    fn opening(&self) -> Option<&'static Opening> {
         None
     }
 
@@ -240,6 +245,12 @@ impl StructureKind {
     #[must_use]
     pub fn fit(self) -> Option<FitLimits> {
         self.0.fit()
+    }
+
+    /// The opening that it has if it is asked for: a window, a slot for a hand.
+    #[must_use]
+    pub fn opening(self) -> Option<&'static Opening> {
+        self.0.opening()
     }
 
     /// The first tool that it needs and the bench lacks.

@@ -5,7 +5,7 @@ use kurbo::{Line, Point};
 
 use super::structure::Body;
 use super::work::{Edge, Work};
-use crate::{CreaseId, Length};
+use crate::{CreaseId, Length, Waste};
 
 /// A crease this near to a line runs along it, mm.
 const ALONG_MM: f64 = 0.01;
@@ -93,6 +93,17 @@ impl Body {
             crease.is_some_and(|crease| !scored.iter().any(|score| runs_along(crease, *score)))
         })
         .collect()
+    }
+
+    /// The outlines of its windows.
+    #[must_use]
+    pub fn windows(&self) -> Vec<Vec<Point>> {
+        let windows = self.pattern.windows();
+        let on_sheet = |(window, _): (&Waste, _)| {
+            let corners = window.outline.iter();
+            corners.map(|p| self.on_sheet(*p)).collect()
+        };
+        windows.map(on_sheet).collect()
     }
 
     /// A crease on the sheet.

@@ -62,20 +62,37 @@ impl SettingField {
     }
 }
 
+/// An opening that a structure has if it is asked for: a window, a slot for a hand. Its size is a
+/// setting after all others, which may be left out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Opening {
+    /// The setting.
+    pub field: SettingField,
+    /// What it is called in a form: "Window in the lid".
+    pub label: &'static str,
+    /// What is measured, and what is there without it.
+    pub hint: &'static str,
+    /// How the piece is kept shut with it, where that is another way than without.
+    pub closing: Option<&'static str>,
+}
+
 /// What is set on the tools to make one structure.
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Settings {
     kind: StructureKind,
-    /// In the order of the structure's fields; zero beyond them.
+    /// In the order of the structure's fields, then its opening; zero beyond them.
     at: [Length; MOST_SETTINGS],
 }
 
 impl Settings {
-    /// Settings in the order of [`StructureKind::fields`]; `None` if they are more or fewer.
+    /// Settings in the order of [`StructureKind::fields`], and then the opening if it has one;
+    /// `None` if they are more or fewer.
     #[must_use]
     pub fn new(kind: StructureKind, lengths: &[Length]) -> Option<Self> {
         let mut at = [Length::ZERO; MOST_SETTINGS];
-        if lengths.len() != kind.fields().len() {
+        let opening = usize::from(kind.opening().is_some());
+        let further = lengths.len().checked_sub(kind.fields().len())?;
+        if further > opening {
             return None;
         }
         at.get_mut(..lengths.len())?.copy_from_slice(lengths);
@@ -98,9 +115,38 @@ impl Settings {
         self.kind
     }
 
-    /// Each setting with its field, in the order of the hands.
+    /// The same with an opening so large, or without; a structure that never has one stays as it
+    /// is.
+    #[must_use]
+    pub fn with_opening(mut self, opening: Option<Length>) -> Self {
+        let place = self.kind.fields().len();
+        let offered = self.kind.opening().is_some();
+        if let Some(slot) = self.at.get_mut(place).filter(|_| offered) {
+            *slot = opening.unwrap_or_default();
+        }
+        self
+    }
+
+    /// How large its opening is, if it has one.
+    #[must_use]
+    pub fn opening(&self) -> Option<Length> {
+        let at = self.at.get(self.kind.fields().len()).copied();
+        at.filter(|at| *at != Length::ZERO && self.kind.opening().is_some())
+    }
+
+    /// How the piece is kept shut, if by a feature of its own.
+    #[must_use]
+    pub fn closing(&self) -> Option<&'static str> {
+        let with_opening = self.opening().and(self.kind.opening());
+        let own = with_opening.and_then(|opening| opening.closing);
+        own.or(self.kind.closing())
+    }
+
+    /// Each setting with its field, in the order of the hands, and the opening if it has one.
     pub fn each(&self) -> impl Iterator<Item = (&'static SettingField, Length)> + '_ {
-        self.kind.fields().iter().zip(self.at)
+        let opening = self.kind.opening().map(|opening| &opening.field);
+        let fields = self.kind.fields().iter().zip(self.at);
+        fields.chain(opening.zip(self.opening()))
     }
 
     /// Each setting with its name, in the order of the hands.
@@ -168,7 +214,7 @@ impl fmt::Debug for Settings {
 
 impl Serialize for Settings {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut map = serializer.serialize_map(Some(self.kind.fields().len() + 1))?;
+        let mut map = serializer.serialize_map(Some(self.each().count() + 1))?;
         map.serialize_entry("structure", &self.kind)?;
         for (field, at) in self.each() {
             map.serialize_entry(field.key, &at)?;
@@ -180,11 +226,16 @@ impl Serialize for Settings {
 impl<'de> Deserialize<'de> for Settings {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let mut given = BTreeMap::<String, Value>::deserialize(deserializer)?;
+        let kind = given.remove("structure");
+        let kind = kind.ok_or(D::Error::missing_field("structure"))?;
+        let kind: StructureKind = serde_json::from_value(kind).map_err(D::Error::custom)?;
+        let opening = kind.opening().map(|opening| &opening.field);
+        let opening = opening.filter(|field| given.contains_key(field.key));
         let mut take = |key: &'static str| given.remove(key).ok_or(D::Error::missing_field(key));
-        let kind: StructureKind =
-            serde_json::from_value(take("structure")?).map_err(D::Error::custom)?;
-        let fields = kind.fields().iter();
-        let lengths: Result<Vec<Length>, D::Error> = fields
+        let lengths: Result<Vec<Length>, D::Error> = kind
+            .fields()
+            .iter()
+            .chain(opening)
             .map(|field| {
                 let wrong = |error| D::Error::custom(format_args!("{}: {error}", field.key));
                 serde_json::from_value(take(field.key)?).map_err(wrong)

@@ -69,6 +69,8 @@ impl Structure {
         tools: &Tools,
         caliper: Length,
     ) -> Result<Self, StructureError> {
+        // How well a piece fits has nothing to do with its window, which may be as large as can be.
+        let settings = settings.with_opening(None);
         settings.kind().family().make_off(&settings, tools, caliper)
     }
 

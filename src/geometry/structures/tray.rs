@@ -12,17 +12,19 @@
 
 use super::carton_size::Opening;
 use super::lid::{
-    BASE_KEYS, CLOSING, FIELDS, LEAST_PLAY_MM, LID, LID_KEYS, put_together, score_for,
+    BASE_KEYS, CLOSING, FIELDS, LEAST_PLAY_MM, LID, LID_KEYS, WINDOW, put_together, score_for,
+    with_window,
 };
 use super::offers::only;
 use super::open_tray::{LEAST_TAB_MM, OpenTray};
 use super::open_tray_limits::Limits;
 use super::registry::{Family, Serves};
 use super::{
-    Body, Inside, Nest, SettingField, Settings, Structure, StructureError, StructureKind, Tools,
+    Body, Inside, Nest, Opening, SettingField, Settings, Structure, StructureError, StructureKind,
+    Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
-use crate::{Face, FitLimits, Length, Pose};
+use crate::{Face, FitLimits, Length, Pose, Ruler};
 
 /// A tray and its lid that can be made.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,7 +50,8 @@ impl Tray {
     /// # Errors
     /// A length that is not above 0 and at most 10 m; a score that is no mark of the score
     /// board's ruler; scores that meet, or that leave tabs under 5.5 mm; paper that fills the
-    /// tray; a lid with less than 0.5 mm or more than 8 mm of play, or deeper than the base.
+    /// tray; a lid with less than 0.5 mm or more than 8 mm of play, or deeper than the base; a
+    /// window under 10 mm, or that leaves less than 10 mm of paper round it or no room for its film.
     pub fn new(settings: Settings, tools: &Tools, caliper: Length) -> Result<Self, StructureError> {
         let limits = Limits::of(Self::KIND, tools, caliper)?;
         settings.check_marks(tools, caliper)?;
@@ -62,6 +65,12 @@ impl Tray {
         limits.play(LID_KEYS[0], lid_w, play_w)?;
         limits.play(LID_KEYS[1], lid_l, play_l)?;
         limits.lid_depth(lid_score, base_score)?;
+        if let Some(window) = settings.opening() {
+            let lid = made.lid;
+            let narrowest = |(x, y): (f64, f64)| x.min(y);
+            let top = narrowest((lid.width, lid.length));
+            limits.window(window, top, narrowest(lid.clear()))?;
+        }
         Ok(made)
     }
 
@@ -107,7 +116,8 @@ impl Tray {
         [(base_w, base_l), (lid_w, lid_l)]
     }
 
-    fn bodies(&self) -> (Body, Body) {
+    fn bodies(&self, trimmer: &Ruler) -> (Body, Body) {
+        let window = self.settings.opening();
         let [.., base_score, _, _, lid_score] = self.settings.first::<6>();
         let [base_blank, lid_blank] = self.blanks();
         let base = Body {
@@ -120,8 +130,8 @@ impl Tray {
         let lid = Body {
             name: "lid",
             blank: lid_blank,
-            pattern: self.lid.pattern("lid", "top"),
-            work: self.lid.work(lid_score),
+            pattern: self.lid.with_window("lid", "top", window.map(Length::mm)),
+            work: with_window(self.lid.work(lid_score), window, trimmer),
             place: Pose::FLAT,
         };
         put_together(base, lid, self.base.depth + self.base.t / 2.0)
@@ -162,6 +172,10 @@ impl Family for TrayFamily {
         Some(LID)
     }
 
+    fn opening(&self) -> Option<&'static Opening> {
+        Some(&WINDOW)
+    }
+
     fn make(
         &self,
         settings: &Settings,
@@ -169,7 +183,7 @@ impl Family for TrayFamily {
         caliper: Length,
     ) -> Result<Structure, StructureError> {
         let made = Tray::new(*settings, tools, caliper)?;
-        let (main, lid) = made.bodies();
+        let (main, lid) = made.bodies(&tools.trimmer);
         let (width, length) = made.lid.outside();
         Ok(Structure {
             settings: *settings,
@@ -224,5 +238,6 @@ fn least(wanted: &Wanted<'_>) -> Option<Settings> {
     let lid_w = trimmer.up(outside.0 + play + t + walls)?;
     let lid_l = trimmer.up(outside.1 + play + 3.0 * t + walls)?;
     let at = [base_w, base_l, base_score, lid_w, lid_l, lid_score];
-    Some(Settings::of(Tray::KIND, &at))
+    let opening = wanted.fit.opening(Tray::KIND);
+    Some(Settings::of(Tray::KIND, &at).with_opening(opening))
 }

@@ -65,6 +65,31 @@ pub enum Work {
         /// What is cut away: "the corners beside the glue flap".
         what: &'static str,
     },
+    /// Cut or punch an opening along the template.
+    CutOut {
+        /// What: "window in the lid".
+        name: &'static str,
+        /// How large it is.
+        across: Length,
+        /// Which way that is: "wide", "long".
+        way: &'static str,
+        /// Whether a hole punch makes it; else a knife.
+        by_punch: bool,
+    },
+    /// Glue a square of clear film over a window so wide, on the side that ends up inside.
+    Film {
+        /// Width of the window.
+        across: Length,
+        /// Side of the film.
+        side: Length,
+    },
+    /// Cut off square what sticks out, so far from the score that it hangs on.
+    TrimTo {
+        /// What is cut off: "the ends of the four tabs".
+        what: &'static str,
+        /// What stays, mm.
+        stays_mm: f64,
+    },
     /// Draw round a template, or print the pattern, and cut or score along it.
     ByTemplate {
         /// What follows the template: "the curved ends".
@@ -82,7 +107,12 @@ pub enum Work {
     Fold(usize),
     /// Put the contents in.
     Fill,
-    /// Put this body on, over or into the others, or a ribbon through it.
+    /// Shut it with a ribbon through holes.
+    Tie {
+        /// Which: "both holes".
+        through: &'static str,
+    },
+    /// Put this body on, over or into the others.
     PutTogether {
         /// How: "the lid over the base".
         what: &'static str,
@@ -103,8 +133,26 @@ impl Work {
             }
             Self::CutSlits { what } => format!("Cut {what}."),
             Self::CutAway { what, .. } => format!("Cut away {what}."),
+            Self::TrimTo { what, stays_mm } => format!(
+                "Cut off {what}, {} from the score that they hang on.",
+                ruler.text_mm(*stays_mm)
+            ),
             Self::ByTemplate { what, cut: true } => format!("Cut {what} along the template."),
             Self::ByTemplate { what, cut: false } => format!("Score {what} along the template."),
+            Self::CutOut {
+                name,
+                across,
+                way,
+                by_punch,
+            } => {
+                let doing = if *by_punch { "Punch" } else { "Cut out" };
+                let across = ruler.text(*across);
+                format!("{doing} the {name}, {across} {way}, along the template.")
+            }
+            Self::Film { side, .. } => format!(
+                "Glue a square of clear film of {} over the window.",
+                ruler.text(*side)
+            ),
             Self::TurnOver => "Turn the sheet over.".to_owned(),
             Self::Burnish => "Fold each score and press it sharp, then open it.".to_owned(),
             Self::Glue(index) => {
@@ -113,6 +161,7 @@ impl Work {
             }
             Self::Fold(index) => format!("Fold: {}.", fold(*index)),
             Self::Fill => "Put the contents in.".to_owned(),
+            Self::Tie { through } => format!("Tie a ribbon through {through}."),
             Self::PutTogether { what } => format!("Put {what}."),
         }
     }

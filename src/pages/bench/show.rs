@@ -74,8 +74,11 @@ struct BenchPage {
 }
 
 impl BenchPage {
-    fn kinds(&self) -> [(&'static str, String); 10] {
-        ToolKind::ALL.map(|kind| (kind.slug(), capital(kind.name())))
+    fn kinds(&self) -> Vec<(&'static str, String)> {
+        let kinds = ToolKind::ALL.into_iter();
+        kinds
+            .map(|kind| (kind.slug(), capital(kind.name())))
+            .collect()
     }
 }
 

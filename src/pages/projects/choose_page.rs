@@ -161,7 +161,7 @@ fn choice_row(
         slug: kind.slug(),
         name: capital(kind.name()),
         about: kind.about(),
-        closing: kind.closing(),
+        closing: choice.made.structure.settings().closing(),
         picture: Picture::of(&finished(&choice.made), &format!("choice{at}")),
         blanks: blanks.collect(),
         sheets: choice.sheets.1,

@@ -1,7 +1,8 @@
-//! How bodies go into each other: the play of a lid, a drawer, a card, and how deep a lid is.
+//! How bodies go into each other: the play of a lid, a drawer, a card, how deep a lid is,
+//! and whether it has a window.
 
 use serde::{Deserialize, Serialize};
-use tablefold_geometry::{Fit, FitLimits, Length, LidDepth, Ruler, StructureKind, Unit};
+use tablefold_geometry::{Fit, FitLimits, Length, LidDepth, Opening, Ruler, StructureKind, Unit};
 
 use crate::forms::{FormErrors, length_text, quoted_part};
 
@@ -11,6 +12,16 @@ use crate::forms::{FormErrors, length_text, quoted_part};
 pub(super) struct FitFields {
     pub(super) play: String,
     pub(super) lid: String,
+    /// How wide a window is.
+    pub(super) window: String,
+    /// How long a slot for a hand is.
+    pub(super) slot: String,
+}
+
+/// The field of an opening, and what was typed into it.
+pub(super) struct OpeningField<'f> {
+    pub(super) it: &'static Opening,
+    pub(super) typed: &'f str,
 }
 
 /// How the fields of a structure are called, and between what.
@@ -60,12 +71,50 @@ pub(super) fn fine(ruler: &Ruler) -> Ruler {
 impl FitFields {
     /// The fields of a stored piece.
     pub(super) fn of(fit: Fit, ruler: &Ruler) -> Self {
+        let typed =
+            |length: Option<Length>| length.map_or_else(String::new, |it| length_text(ruler, it));
         Self {
-            play: fit
-                .play
-                .map_or_else(String::new, |it| length_text(ruler, it)),
+            play: typed(fit.play),
             lid: fit.lid.slug().to_owned(),
+            window: typed(fit.window),
+            slot: typed(fit.slot),
         }
+    }
+
+    /// The opening that a structure can have.
+    pub(super) fn opening(&self, kind: StructureKind) -> Option<OpeningField<'_>> {
+        let it = kind.opening()?;
+        let (_, typed) = self
+            .openings()
+            .into_iter()
+            .find(|of| of.0 == it.field.key)?;
+        Some(OpeningField { it, typed })
+    }
+
+    /// What is typed for openings that the structure never has: it is kept for one that has them.
+    pub(super) fn other_openings(&self, kind: Option<StructureKind>) -> Vec<(&'static str, &str)> {
+        let offered = kind.and_then(StructureKind::opening);
+        let offered = offered.map(|it| it.field.key);
+        let all = self.openings().into_iter();
+        all.filter(|(key, _)| Some(*key) != offered).collect()
+    }
+
+    fn openings(&self) -> [(&'static str, &str); 2] {
+        [("window", &self.window), ("slot", &self.slot)]
+    }
+
+    /// How large the opening is to be; what is typed for one that the structure never has is kept
+    /// and not read.
+    pub(super) fn read_opening(
+        &self,
+        kind: StructureKind,
+        ruler: &Ruler,
+        errors: &mut FormErrors,
+    ) -> Option<Option<Length>> {
+        let Some(OpeningField { it, typed }) = self.opening(kind) else {
+            return Some(None);
+        };
+        errors.optional_size(it.field.key, it.label, typed, ruler.unit())
     }
 
     /// The depths of a lid with their words.
@@ -80,8 +129,9 @@ impl FitFields {
         ruler: &Ruler,
         errors: &mut FormErrors,
     ) -> Option<Fit> {
+        let opening = self.read_opening(kind, ruler, errors);
         let Some(limits) = kind.fit() else {
-            return Some(Fit::default());
+            return Some(Fit::default().with_opening(kind, opening?));
         };
         let label = label(&limits);
         let play = errors.optional_size("play", &label, &self.play, ruler.unit());
@@ -107,10 +157,12 @@ impl FitFields {
             }
             _ => Some(LidDepth::default()),
         };
-        Some(Fit {
+        let fit = Fit {
             play: play?,
             lid: lid?,
-        })
+            ..Fit::default()
+        };
+        Some(fit.with_opening(kind, opening?))
     }
 
     /// Leaves out play that the structure does not allow; says whether there was some.

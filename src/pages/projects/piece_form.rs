@@ -179,7 +179,13 @@ impl PieceForm {
             ..self.named()
         };
         bare.hand.clear();
-        bare.read(bench, project, errors)
+        let mut piece = bare.read(bench, project, errors)?;
+        if let Some(kind) = self.kind() {
+            let ruler = project.board.ruler();
+            let opening = self.fit.read_opening(kind, ruler, errors)?;
+            piece.spec.fit = piece.spec.fit.with_opening(kind, opening);
+        }
+        Some(piece)
     }
 
     /// The form with names where they are still missing.
@@ -300,6 +306,8 @@ impl PieceForm {
                 return first.map_or_else(|| "structure".to_owned(), field_name);
             }
             "structure" => "structure",
+            "window" => "window",
+            "slot" => "slot",
             "band" => "band_overlap",
             "band_reveal" => "band_reveal",
             "band_notch" => "band_notch",

@@ -6,7 +6,7 @@ use axum::response::{IntoResponse, Response};
 use tablefold_geometry::{Serves, SetOn, StructureKind};
 
 use super::contents_fields::SHAPES;
-use super::fit_fields::{FitFields, FitWords};
+use super::fit_fields::{FitFields, FitWords, OpeningField};
 use super::piece_form::PieceForm;
 use super::piece_view::PieceView;
 use super::project_form::{ProjectFields, boards, choices};
@@ -94,6 +94,11 @@ impl PiecePage {
     /// How the play of a lid, a drawer or a card is called, where there is one.
     fn fit(&self) -> Option<FitWords> {
         FitWords::of(self.form.kind()?, &self.bench.ruler())
+    }
+
+    /// The window that the structure can have.
+    fn opening(&self) -> Option<OpeningField<'_>> {
+        self.form.fit.opening(self.form.kind()?)
     }
 
     fn lids(&self) -> [(&'static str, &'static str); 3] {

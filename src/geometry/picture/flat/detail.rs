@@ -2,7 +2,7 @@
 
 use kurbo::{Affine, Point, Rect, Shape, Vec2};
 
-use super::{Canvas, Flat, LineRole, edges, middle, polygon, segments};
+use super::{Canvas, Flat, FlatNow, LineRole, WasteReason, edges, middle, polygon, segments};
 
 /// Side of the detail, `u`.
 pub(super) const SIDE: f64 = 24.0;
@@ -12,6 +12,9 @@ const PLAIN_ENOUGH: f64 = 10.0;
 impl Flat<'_> {
     /// Draws the detail in the lower right corner of the view, which has to be free.
     pub(super) fn draw_detail(&self, canvas: &mut Canvas) {
+        if self.facts.now == FlatNow::TakeOff(WasteReason::Window) {
+            return;
+        }
         let (u, view) = (canvas.u(), canvas.view());
         let off: Vec<_> = self
             .attached()

@@ -1,12 +1,12 @@
 //! Paper, lines, glue and arrows of a flat picture.
 
-use kurbo::{BezPath, Point};
+use kurbo::{BezPath, Point, Vec2};
 
 use super::{Flat, FlatNow, edges, middle};
 use crate::picture::canvas::{Canvas, segments};
 use crate::picture::scene::LineRole;
 use crate::region::Region;
-use crate::{CreaseId, GlueZone, PanelId, Side};
+use crate::{CreaseId, GlueZone, PanelId, Side, WasteReason};
 
 impl Flat<'_> {
     pub(super) fn draw_paper(&self, canvas: &mut Canvas) {
@@ -39,7 +39,9 @@ impl Flat<'_> {
             false,
             &segments(edges.into_iter().map(place)),
         );
-        let creases = self.pattern.creases.iter().enumerate();
+        // A window is cut out of the bare sheet.
+        let is_bare = self.facts.now == FlatNow::TakeOff(WasteReason::Window);
+        let creases = self.pattern.creases.iter().filter(|_| !is_bare).enumerate();
         // What lies folded over takes its own creases along.
         let gone = |id: PanelId| self.folded.contains(&id);
         let creases = creases
@@ -52,7 +54,8 @@ impl Flat<'_> {
                 .map(|(_, crease)| place((crease.a, crease.b)));
             canvas.draw(LineRole::Crease, is_now, &segments(lines));
         }
-        let slits = self.pattern.cuts.iter().map(|cut| place((cut.a, cut.b)));
+        let slits = self.pattern.cuts.iter().filter(|_| !is_bare);
+        let slits = slits.map(|cut| place((cut.a, cut.b)));
         canvas.draw(
             LineRole::Cut,
             self.facts.now == FlatNow::Cuts,
@@ -98,6 +101,9 @@ impl Flat<'_> {
     }
 
     pub(super) fn draw_glue(&self, canvas: &mut Canvas) {
+        if let FlatNow::Film(side) = self.facts.now {
+            self.draw_film(canvas, side);
+        }
         for zone in &self.zones {
             canvas.draw(LineRole::Glue, true, &self.on(zone.on, &zone.area));
         }
@@ -110,6 +116,17 @@ impl Flat<'_> {
             {
                 canvas.draw(LineRole::Glue, false, &self.sheet(&zone.area));
             }
+        }
+    }
+
+    /// A square of film over each window, glued wherever it lies on paper.
+    fn draw_film(&self, canvas: &mut Canvas, side: f64) {
+        for (window, _) in self.pattern.windows() {
+            let film = square(middle(&window.outline), side);
+            let glued = Region::difference(&[&film], &[&window.outline]);
+            let rings: BezPath = glued.rings().iter().flat_map(|it| self.sheet(it)).collect();
+            canvas.draw(LineRole::Glue, true, &rings);
+            canvas.draw(LineRole::Outline, true, &self.sheet(&film));
         }
     }
 
@@ -150,4 +167,9 @@ impl Flat<'_> {
         let foot = a + along * (from - a).dot(along);
         (from, foot + (foot - from) * 0.8)
     }
+}
+
+fn square(middle: Point, side: f64) -> [Point; 4] {
+    let at = |x: f64, y: f64| middle + Vec2::new(x, y) * (side / 2.0);
+    [at(-1.0, -1.0), at(1.0, -1.0), at(1.0, 1.0), at(-1.0, 1.0)]
 }

@@ -3,7 +3,8 @@
 use kurbo::BezPath;
 
 use super::{
-    Anchor, Canvas, Flat, FlatNow, LabelStyle, PanelId, Point, Shape, Side, Solid, middle,
+    Anchor, Canvas, Flat, FlatNow, LabelStyle, PanelId, Point, Shape, Side, Solid, WasteReason,
+    middle,
 };
 use crate::picture::scene::TextSize;
 
@@ -11,6 +12,9 @@ const SMALL_NOW: LabelStyle = LabelStyle {
     size: TextSize::Small,
     now: true,
 };
+
+/// An opening this wide, `u`, has room for a word.
+const ROOMY: f64 = 12.0;
 
 impl Flat<'_> {
     pub(super) fn write(&self, canvas: &mut Canvas) {
@@ -20,11 +24,22 @@ impl Flat<'_> {
                 self.write_panels(canvas, &self.moving(), SMALL_NOW);
             }
             FlatNow::Glue(_) | FlatNow::GlueBefore(_) => self.write_glue(canvas),
+            FlatNow::Film(_) => {
+                for (window, _) in self.pattern.windows() {
+                    let at = [(self.turn * middle(&window.outline), Anchor::Middle)];
+                    canvas.label("film", LabelStyle::NOW, &at, None);
+                }
+            }
             FlatNow::TakeOff(_) => {
                 let off: Vec<_> = self.attached().filter(|(_, now)| *now).collect();
                 for (waste, _) in off {
                     let at = self.turn * middle(&waste.outline);
-                    canvas.label_if_room("off", LabelStyle::NOW, &canvas.around(at)[1..]);
+                    let mut places = canvas.around(at);
+                    let wide = self.sheet(&waste.outline).bounding_box().width();
+                    if waste.why != WasteReason::Window || wide < ROOMY * canvas.u() {
+                        places.remove(0);
+                    }
+                    canvas.label_if_room("off", LabelStyle::NOW, &places);
                 }
             }
             FlatNow::Cuts => {
@@ -109,6 +124,12 @@ impl Flat<'_> {
             let y = bounds.y0 + 0.35 * bounds.height();
             let (from, to) = (Point::new(bounds.x1, y), Point::new(bounds.x1 + z, y));
             canvas.dimension(from, to, 0.0, &text(z), LabelStyle::SMALL);
+        }
+        for (window, _) in self.pattern.windows() {
+            let window = self.sheet(&window.outline).bounding_box();
+            let wide = format!("{} wide", text(window.width()));
+            let places = [(window.center(), Anchor::Middle)];
+            canvas.label_if_inside(&wide, LabelStyle::SMALL, &places, window);
         }
         self.write_names(canvas);
     }

@@ -21,7 +21,7 @@ use crate::{
 };
 
 /// What is done to the paper.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum FlatNow {
     /// Nothing: the template, with its sizes.
     Template,
@@ -41,6 +41,8 @@ pub enum FlatNow {
     Glue(usize),
     /// Glue on every zone that the fold with this index presses together.
     GlueBefore(usize),
+    /// Glue film over every window; its side in mm.
+    Film(f64),
     /// Turn the paper over.
     TurnOver,
 }
@@ -156,7 +158,10 @@ impl<'a> Flat<'a> {
         // A sheet that stands on its corner leaves room for the detail; another does not.
         let reach = Vec2::new(bounds.width(), bounds.height()) * (detail::SIDE / 100.0);
         let is_free = blank.winding(Point::new(bounds.x1, bounds.y1) - reach) == 0;
-        let is_taken = matches!(self.facts.now, FlatNow::TakeOff(_)) && !is_free;
+        let is_taken = match self.facts.now {
+            FlatNow::TakeOff(why) => why != WasteReason::Window && !is_free,
+            _ => false,
+        };
         let [left, top, right, below] = margins;
         let below = if is_taken { detail::SIDE + 9.0 } else { below };
         Canvas::round(widened, [left, top, right, below])
@@ -195,7 +200,10 @@ impl<'a> Flat<'a> {
             let stays = match now {
                 // The hands take things off in this order: notches and what is round a template,
                 // slits, points, round tips.
+                // The window comes before all that.
                 FlatNow::Template => !is_cut,
+                FlatNow::TakeOff(WasteReason::Window) => true,
+                _ if waste.why == WasteReason::Window => false,
                 FlatNow::Cuts => !matches!(waste.why, WasteReason::Notch | WasteReason::Shape),
                 FlatNow::TakeOff(WasteReason::Trim) => waste.why == WasteReason::Rounded,
                 _ => !is_cut && waste.why != WasteReason::Notch,

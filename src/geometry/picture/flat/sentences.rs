@@ -1,6 +1,6 @@
 //! The title of a flat picture and its text alternative.
 
-use super::{Flat, FlatNow, Side, Solid, WasteReason};
+use super::{Flat, FlatNow, Shape, Side, Solid, WasteReason};
 use crate::GlueZone;
 use crate::picture::scene::for_other_hand;
 
@@ -24,6 +24,8 @@ impl Flat<'_> {
             FlatNow::TakeOff(WasteReason::Trim) => "Trim the points off".to_owned(),
             FlatNow::TakeOff(WasteReason::Rounded) => "Round the corners".to_owned(),
             FlatNow::TakeOff(WasteReason::Shape) => "Cut out the shape".to_owned(),
+            FlatNow::TakeOff(WasteReason::Window) => "Cut out the opening".to_owned(),
+            FlatNow::Film(_) => "Glue film over the window".to_owned(),
             FlatNow::Burnish => "Fold every score sharply".to_owned(),
             FlatNow::Fold(_) | FlatNow::Folds(..) => {
                 let names: Vec<&str> = self.folds.iter().map(|step| step.name).collect();
@@ -67,6 +69,11 @@ impl Flat<'_> {
                 says.dedup();
                 says.join(" ")
             }
+            FlatNow::Film(side) => format!(
+                "{lies} A square of film of {} lies over the window; it is glued to the paper all \
+                 round, on the hatched area.",
+                self.facts.ruler.text_mm(side)
+            ),
             FlatNow::TurnOver => {
                 format!("{lies} Turn it over like a page, so that the outside is up.")
             }
@@ -93,6 +100,7 @@ impl Flat<'_> {
             WasteReason::Trim => ("point is", "points are", "cut off along the thick line"),
             WasteReason::Rounded => ("corner is", "corners are", "rounded along the thick line"),
             WasteReason::Shape => ("bit is", "bits are", "cut off along the thick line"),
+            WasteReason::Window => ("opening is", "openings are", "cut out along the thick line"),
         };
         match count {
             0 => "Nothing comes off.".to_owned(),
@@ -142,7 +150,21 @@ impl Flat<'_> {
         folds.collect::<Vec<_>>().join(" ")
     }
 
+    /// Outside sizes, and how wide its openings are.
     fn sizes_in_words(&self) -> String {
+        let wide = self.pattern.windows().map(|(window, _)| {
+            let wide = self.sheet(&window.outline).bounding_box().width();
+            format!(
+                " An opening in it is {} wide.",
+                self.facts.ruler.text_mm(wide)
+            )
+        });
+        let mut said: Vec<String> = wide.collect();
+        said.dedup();
+        self.closed_in_words() + &said.concat()
+    }
+
+    fn closed_in_words(&self) -> String {
         let text = |mm: f64| self.facts.ruler.text_mm(mm);
         match &self.pattern.solid {
             faces @ Solid::Faces(_) => {

@@ -42,7 +42,7 @@ proptest! {
         let (strip, x) = ((along, across), along.mm() / 3.0);
         let done = [Line::new((x, 0.0), (x, across.mm()))];
         let facts =
-            ScorePicture { ruler: &ruler, part: "band", strip, marks: &marks, lines: &[], done: &done, turned };
+            ScorePicture { ruler: &ruler, part: "band", strip, marks: &marks, lines: &[], done: &done, windows: &[], turned };
         sound(&score_picture(facts))?;
     }
 

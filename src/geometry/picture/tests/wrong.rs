@@ -108,6 +108,7 @@ fn lengths_that_no_tool_has_are_drawn_without_a_crash() {
                 marks,
                 lines: &[done[0], done[0]],
                 done: &done,
+                windows: &[],
                 turned: true,
             }));
         }

@@ -36,6 +36,34 @@ fn the_exported_trays_are_closed_but_for_the_top() {
     }
 }
 
+/// The same lid with a window 20 mm wide: seen from the rim, a cone over the window is missing too.
+/// The window's area by 36 triangles from its middle.
+#[test]
+fn the_exported_lid_is_open_at_its_window_and_nowhere_else() {
+    let at = tenths([1107, 907, 252, 914, 720, 150, 200]);
+    let tray = made(Settings::new(Tray::KIND, &at));
+    let file = read(&fold_file(&tray.body("lid").unwrap().pattern));
+    let faces = file.fold();
+    let (_, high) = bounds(&faces);
+    let (w, l, d) = (61.4, 42.0, 15.0);
+    let window = 18.0 * 100.0 * 10.0_f64.to_radians().sin();
+    let names = [
+        "top",
+        "left wall",
+        "right wall",
+        "bottom end wall",
+        "top end wall",
+    ];
+    let (volume, open) = enclosed(&file, &faces, &names, [0.0, 0.0, high[2]]);
+    let want = (w * l - window / 3.0) * d;
+    assert!((volume / want - 1.0).abs() < 1e-6, "{volume} {want}");
+    assert!((open[2] + w * l - window).abs() < 1e-6, "{open:?}");
+    assert!(open[0].hypot(open[1]) < 1e-6, "{open:?}");
+    // Where the two halves of the top meet, the paper goes on.
+    let seam = file.assignment.iter().filter(|it| *it == "F").count();
+    assert_eq!(seam, 2);
+}
+
 /// The sleeve of a drawer, 61.9 x 27 x 40.6 crease to crease: seen from the middle of its top the
 /// open ends hide a third of its volume, and only half a circle of 19 mm is out of the top.
 #[test]
