@@ -44,6 +44,22 @@ pub fn piece_templates(
             Some(sheet),
         ));
     }
+    if !made.mats.is_empty() {
+        let shapes: Vec<(&str, Shape)> = made
+            .mats
+            .iter()
+            .map(|mat| {
+                (
+                    mat.name,
+                    Shape::Rectangle(mat.shape.size().0, mat.shape.size().1),
+                )
+            })
+            .collect();
+        let roles: Vec<&str> = made.mats.iter().map(|mat| mat.role.as_str()).collect();
+        let title = titled("mats on the front");
+        let notes = notes(&roles.join(", "));
+        templates.push(Template::of_shapes(&title, &notes, &shapes, sheet));
+    }
     if let Some(spec) = &piece.spec.tag {
         let mut shapes = vec![("tag", shape(spec.shape))];
         if let Some(mat) = &spec.mat {

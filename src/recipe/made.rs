@@ -2,13 +2,14 @@
 
 use tablefold_geometry::{
     AxisMap, Band, BandError, BandRequest, BoxOutside, BreakPoint, Check, Contents, FingerNotch,
-    Length, Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Serves, Settings, Sizing,
+    Fit, Length, Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Serves, Settings, Sizing,
     SizingError, SizingRequest, Solid, Structure, StructureKind, Tools, Vec3, blanks_per_sheet,
     size, yields,
 };
 
 use super::caution::Caution;
 use super::facts::{PieceFacts, ProjectFacts, RibbonSpec, RibbonStyle};
+use super::mats::{self, MadeMat};
 
 /// A piece with everything that follows from what was asked.
 #[derive(Clone, Debug)]
@@ -33,6 +34,8 @@ pub struct MadePiece {
     pub axes: AxisMap,
     /// The closed piece on the outside.
     pub outside: BoxOutside,
+    /// The mats on the front of a card, the first on the card itself.
+    pub mats: Vec<MadeMat>,
     /// The band, if it has one.
     pub band: Option<Band>,
     /// The ribbon, if it has one.
@@ -47,7 +50,7 @@ pub struct RecipeProblem {
     /// The piece's name.
     pub piece: String,
     /// The field to mark: "contents" or one of its measures, "structure", "clearance", "paper", "settings",
-    /// "band", "band_reveal", "band_notch", "tag" or "ribbon".
+    /// "mats", "band", "band_reveal", "band_notch", "tag" or "ribbon".
     pub field: &'static str,
     /// What is wrong and what would do.
     pub message: String,
@@ -75,6 +78,9 @@ pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, Rec
     } = sized;
     let outside = outside(&structure, piece);
     goes_round(&structure, piece).map_err(|(field, message)| problem(field, message))?;
+    let mats = piece.spec.mats.as_ref();
+    let mats = mats::made(&structure, mats, project.trimmer.ruler());
+    let mats = mats.map_err(|message| problem("mats", message))?;
     let band = band(project, piece, outside);
     let band = band.map_err(|(field, message)| problem(field, message))?;
     let ribbon = piece
@@ -105,6 +111,7 @@ pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, Rec
         best_sheet,
         break_points,
         outside,
+        mats,
         band,
         ribbon,
         cautions,
@@ -135,7 +142,10 @@ pub fn request(
         contents: piece.spec.contents,
         structure,
         clearance: piece.spec.clearance,
-        fit: piece.spec.fit,
+        fit: Fit {
+            stuck_on: mats::thickness(piece),
+            ..piece.spec.fit
+        },
         caliper: piece.paper.caliper,
         tools: Tools {
             punch_board: project.has_punch_board.then_some(project.board),
@@ -229,7 +239,8 @@ fn too_thick(contents: &Contents, (thinnest, thickest): (Length, Length), why: S
 fn by_hand(request: &SizingRequest, settings: Settings) -> Result<Sized, Wrong> {
     let wrong = |message: String| ("settings", message);
     let structure = Structure::new(settings, &request.tools, request.caliper)
-        .map_err(|error| wrong(error.to_string()))?;
+        .map_err(|error| wrong(error.to_string()))?
+        .with_stuck_on(request.fit.stuck_on);
     on_the_trimmer(request, &structure).map_err(wrong)?;
     let axes = room(request, &structure).map_err(wrong)?;
     let pattern = structure.pattern().clone();
@@ -332,7 +343,7 @@ fn outside(structure: &Structure, piece: &PieceFacts) -> BoxOutside {
     let outside = structure.outside();
     let thickness = match structure.kind().has_depth() {
         true => 0.0,
-        false => thickness_mm(piece),
+        false => thickness_mm(piece) + mats::thickness(piece).mm(),
     };
     BoxOutside {
         width_mm: outside.width,

@@ -108,6 +108,15 @@ pub fn choose_for_piece(project: i64, piece: i64) -> String {
 /// Pattern of [`choose_for_piece`].
 pub const CHOOSE_FOR_PIECE: &str = "/projects/{project}/pieces/{piece}/structures";
 
+/// POST: add the punch-board envelope for a card.
+#[must_use]
+pub fn piece_envelope(project: i64, piece: i64) -> String {
+    format!("/projects/{project}/pieces/{piece}/envelope")
+}
+
+/// Pattern of [`piece_envelope`].
+pub const PIECE_ENVELOPE: &str = "/projects/{project}/pieces/{piece}/envelope";
+
 /// POST: move a piece up or down.
 #[must_use]
 pub fn move_piece(project: i64, piece: i64) -> String {

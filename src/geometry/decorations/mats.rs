@@ -5,7 +5,10 @@ use kurbo::{BezPath, Circle, Rect, Shape};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use crate::Length;
+use crate::{Length, Ruler};
+
+/// The least side of a mat that hands still lay straight, mm (common practice, no source).
+const LEAST_SIDE_MM: f64 = 10.0;
 
 /// A mat's shape.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -68,6 +71,41 @@ pub enum MatsError {
         /// With this many layers the rim must be less than this.
         reveal_under: Length,
     },
+    /// The uppermost mat would be too small to cut and to lay straight.
+    #[error(
+        "{} leaves less than {} of {} for the last mat. {}",
+        shown(*layers, *reveal),
+        least.exact_text(),
+        side.exact_text(),
+        advice(*most)
+    )]
+    TooSmall {
+        /// Mats asked for.
+        layers: usize,
+        /// The rim asked for.
+        reveal: Length,
+        /// The shorter side of what they lie on.
+        side: Length,
+        /// The least side of a mat.
+        least: Length,
+        /// A rim that does; `None` where none does.
+        most: Option<Length>,
+    },
+}
+
+fn shown(layers: usize, reveal: Length) -> String {
+    let reveal = reveal.exact_text();
+    match layers {
+        1 => format!("A reveal of {reveal}"),
+        _ => format!("A reveal of {reveal} round each of {layers} mats"),
+    }
+}
+
+fn advice(most: Option<Length>) -> String {
+    match most {
+        Some(most) => format!("Make the reveal {} or less.", most.exact_text()),
+        None => "Use fewer mats, or none.".to_owned(),
+    }
 }
 
 impl MatShape {
@@ -91,6 +129,24 @@ impl MatShape {
                 diameter: diameter - rim * 2,
             },
         }
+    }
+
+    /// The largest of this shape that can be cut and leaves at least `rim` on every side.
+    fn cut_within(self, rim: Length, trimmer: &Ruler) -> Option<Self> {
+        let cut = |side: Length| {
+            let left = side.checked_sub(rim.checked_mul(2)?)?;
+            let mark = trimmer.down(left.mm())?;
+            (mark.mm() >= LEAST_SIDE_MM).then_some(mark)
+        };
+        Some(match self {
+            Self::Rectangle { width, height } => Self::Rectangle {
+                width: cut(width)?,
+                height: cut(height)?,
+            },
+            Self::Circle { diameter } => Self::Circle {
+                diameter: cut(diameter)?,
+            },
+        })
     }
 
     /// Area in mm².
@@ -166,6 +222,39 @@ impl Mats {
         })
     }
 
+    /// `layers` mats on top of each other in the middle of `base`, cut at marks of the trimmer:
+    /// the largest that leave at least the `reveal` on every side of what lies below.
+    ///
+    /// # Errors
+    /// [`MatsError`] unless 1 ≤ layers ≤ [`Self::MOST_LAYERS`], the reveal is above 0, and the
+    /// uppermost mat is at least 10 mm across.
+    pub fn on(
+        base: MatShape,
+        reveal: Length,
+        layers: usize,
+        trimmer: &Ruler,
+    ) -> Result<Self, MatsError> {
+        if !(1..=Self::MOST_LAYERS).contains(&layers) {
+            return Err(MatsError::Layers { layers });
+        }
+        if reveal <= Length::ZERO {
+            return Err(MatsError::NoReveal { reveal });
+        }
+        let mut cut = Vec::with_capacity(layers);
+        let mut below = base;
+        for _ in 0..layers {
+            let Some(mat) = below.cut_within(reveal, trimmer) else {
+                return Err(too_small(base, reveal, layers, trimmer));
+            };
+            cut.push(mat);
+            below = mat;
+        }
+        Ok(Self {
+            layers: cut,
+            reveal,
+        })
+    }
+
     /// The mats, lowest first.
     #[must_use]
     pub fn shapes(&self) -> &[MatShape] {
@@ -176,6 +265,24 @@ impl Mats {
     #[must_use]
     pub const fn reveal(&self) -> Length {
         self.reveal
+    }
+}
+
+/// The refusal with a reveal that does: each mat loses less than a step to its mark.
+fn too_small(base: MatShape, reveal: Length, layers: usize, trimmer: &Ruler) -> MatsError {
+    let (width, height) = base.size();
+    let side = width.min(height);
+    let least = trimmer.up(LEAST_SIDE_MM).unwrap_or(Length::MAX);
+    let times = layers as i64;
+    let spare = side - least - trimmer.step() * times;
+    let most = spare / (2 * times);
+    let steps = most.nm() / trimmer.step().nm().max(1);
+    MatsError::TooSmall {
+        layers,
+        reveal,
+        side,
+        least,
+        most: (steps > 0).then(|| trimmer.step() * steps),
     }
 }
 
@@ -240,6 +347,31 @@ mod tests {
         insta::assert_snapshot!(say(circle(8), Length::from_nm(i64::MAX), 2), @"2 layers with a reveal of 9223372036854.775807 mm leave nothing of a side of 25.4 mm. Make at most 1, or use a reveal under 12.7 mm.");
     }
 
+    /// By hand: of 105.5 x 148 mm a reveal of 4 mm leaves 97.5, which is cut at 97, and 140 mm;
+    /// of those 89 and 132.
+    #[test]
+    fn mats_are_cut_at_marks_of_the_trimmer_and_show_no_less_than_the_reveal() {
+        let base = MatShape::Rectangle {
+            width: Length::from_nm(105_500_000),
+            height: Length::from_mm(148),
+        };
+        let trimmer = Ruler::millimetre();
+        let mats = Mats::on(base, Length::from_mm(4), 2, &trimmer).unwrap();
+        let sizes: Vec<_> = mats.shapes().iter().map(|mat| mat.size()).collect();
+        let mm = Length::from_mm;
+        assert_eq!(sizes, [(mm(97), mm(140)), (mm(89), mm(132))]);
+        assert_eq!(reveal_round_mm(base, mats.shapes()[0]), (4.25, 4.0));
+        let say = |reveal, layers| Mats::on(base, reveal, layers, &trimmer).unwrap_err();
+        insta::assert_snapshot!(say(mm(60), 1), @"A reveal of 60 mm leaves less than 10 mm of 105.5 mm for the last mat. Make the reveal 47 mm or less.");
+        insta::assert_snapshot!(say(mm(24), 2), @"A reveal of 24 mm round each of 2 mats leaves less than 10 mm of 105.5 mm for the last mat. Make the reveal 23 mm or less.");
+        insta::assert_snapshot!(say(Length::ZERO, 1), @"A reveal of 0 mm does not show. Give more than 0.");
+        insta::assert_snapshot!(say(mm(1), 0), @"0 layers are no stack of mats. Give 1 to 20.");
+        insta::assert_snapshot!(say(Length::from_nm(i64::MAX), 1), @"A reveal of 9223372036854.775807 mm leaves less than 10 mm of 105.5 mm for the last mat. Make the reveal 47 mm or less.");
+        insta::assert_snapshot!(say(mm(3), 20), @"");
+        let coarse = Ruler::new(crate::Unit::Millimetre, mm(100), Length::ZERO, mm(300)).unwrap();
+        insta::assert_snapshot!(Mats::on(base, mm(1), 2, &coarse).unwrap_err(), @"");
+    }
+
     #[test]
     fn a_single_mat_takes_any_reveal() {
         let huge = Length::from_nm(i64::MAX);
@@ -275,6 +407,38 @@ mod tests {
                     prop_assert!(Mats::layers(outer, reveal, most + 1).is_err());
                     let less = reveal_under - Length::from_nm(1);
                     prop_assert!(Mats::layers(outer, less, layers).is_ok());
+                }
+                Err(other) => prop_assert!(false, "{other}"),
+            }
+        }
+
+        #[test]
+        fn a_mat_is_one_mark_from_showing_less_than_the_reveal(
+            width in 30..400i64, height in 30..400i64, reveal in 1..200i64, layers in 1..=3usize,
+            sixteenths: bool,
+        ) {
+            let trimmer = if sixteenths { Ruler::inch(16) } else { Ruler::millimetre() };
+            let tenth = |n: i64| Length::from_nm(n * 100_000);
+            let base = MatShape::Rectangle { width: tenth(10 * width), height: tenth(7 * height) };
+            let reveal = tenth(reveal);
+            match Mats::on(base, reveal, layers, &trimmer) {
+                Ok(mats) => {
+                    let all: Vec<_> = std::iter::once(&base).chain(mats.shapes()).collect();
+                    for pair in all.windows(2) {
+                        let (sides, ends) = reveal_round_mm(*pair[0], *pair[1]);
+                        for rim in [sides, ends] {
+                            prop_assert!(rim >= reveal.mm() - 1e-6, "{rim}");
+                            let looser = rim - trimmer.step().mm() / 2.0;
+                            let past_the_ruler = *pair[0] == base && width.max(height) > 290;
+                            prop_assert!(looser < reveal.mm() || past_the_ruler, "{rim}");
+                        }
+                        let (w, h) = pair[1].size();
+                        prop_assert!(trimmer.has(w) && trimmer.has(h));
+                    }
+                }
+                Err(MatsError::TooSmall { most, .. }) => {
+                    let does = |reveal| Mats::on(base, reveal, layers, &trimmer).is_ok();
+                    prop_assert!(most.is_none_or(|most| most < reveal && does(most)));
                 }
                 Err(other) => prop_assert!(false, "{other}"),
             }

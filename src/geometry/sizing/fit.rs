@@ -17,6 +17,10 @@ pub struct Fit {
     pub play: Option<Length>,
     /// How deep the lid is, where there is one.
     pub lid: LidDepth,
+    /// Thickness of what is stuck on the body that goes in, such as mats: it takes as much of the
+    /// play. It follows from the piece, so it is not stored.
+    #[serde(skip)]
+    pub stuck_on: Length,
 }
 
 /// How deep a lid is beside its base.

@@ -191,6 +191,7 @@ fn answer(request: &SizingRequest, kind: StructureKind) -> Result<(Answer, Cutti
         let (Some(cutting), Ok(structure)) = (cutting, made) else {
             return Err(refusal::explain(request, kind));
         };
+        let structure = structure.with_stuck_on(request.fit.stuck_on);
         let checks = structure.checks(Some(&best.has_to_fit(request)));
         match checks.iter().find(|check| !check.holds) {
             None => return Ok((request.answer(best, &cutting, structure, checks), cutting)),

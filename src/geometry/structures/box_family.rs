@@ -104,6 +104,7 @@ impl Family for PunchBoxFamily {
                 depth: made.depth + 3.0 * t,
             },
             volume_mm3: made.width * made.length * made.depth,
+            stuck_on: Length::ZERO,
             main: Body {
                 name: "box",
                 blank: (side, side),

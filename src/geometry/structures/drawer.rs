@@ -242,6 +242,7 @@ impl Family for DrawerFamily {
                 depth: made.sleeve.depth + t,
             },
             volume_mm3: width * length * depth,
+            stuck_on: Length::ZERO,
         })
     }
 

@@ -102,6 +102,7 @@ impl Family for PunchEnvelopeFamily {
                 depth: 4.0 * t,
             },
             volume_mm3: 0.0,
+            stuck_on: Length::ZERO,
             main: Body {
                 name: "envelope",
                 blank: (side, side),

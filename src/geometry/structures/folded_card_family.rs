@@ -188,6 +188,7 @@ fn structure(made: &FoldedCard, tools: &Tools) -> Structure {
             depth: 6.0 * made.t,
         },
         volume_mm3: 0.0,
+        stuck_on: Length::ZERO,
     }
 }
 
@@ -205,8 +206,8 @@ fn least(wanted: &Wanted<'_>) -> Option<Settings> {
     let card_score = marks.find(|mark| trimmer.has(*mark * 2))?;
     let card_length = trimmer.up((length + depth + t).max(LEAST_CARD_MM))?;
 
-    // Paper goes round the card and what is in it.
-    let more = IN_ENVELOPE.play_mm(&wanted.fit) + 3.0 * t + depth;
+    // Paper goes round the card, what is in it and what is stuck on it.
+    let more = IN_ENVELOPE.play_mm(&wanted.fit) + 3.0 * t + depth + wanted.fit.stuck_on.mm();
     let side = score.up(USUAL_SIDE_MM)?;
     let (long, short) = (card_score.max(card_length), card_score.min(card_length));
     let front = (long.mm() + more).max(2.0 * side.mm());

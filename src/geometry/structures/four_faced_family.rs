@@ -71,6 +71,7 @@ impl Family for FourFacedFamily {
                 depth: high.z - low.z + made.t,
             },
             volume_mm3: made.volume_mm3(),
+            stuck_on: Length::ZERO,
             main: Body {
                 name: "pouch",
                 blank: made.blank(),

@@ -272,6 +272,7 @@ impl Family for GableCartonFamily {
                 depth: made.tube.side() + t,
             },
             volume_mm3: made.volume_mm3(),
+            stuck_on: Length::ZERO,
             main: Body {
                 name: "carton",
                 blank: made.blank(),

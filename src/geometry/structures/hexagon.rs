@@ -257,6 +257,7 @@ impl Family for HexagonFamily {
                 depth: made.base.depth + 1.5 * made.base.t,
             },
             volume_mm3: made.volume_mm3(),
+            stuck_on: Length::ZERO,
         })
     }
 

@@ -70,6 +70,7 @@ impl Family for PouchFamily {
                 depth: thick + made.t,
             },
             volume_mm3: made.volume_mm3(),
+            stuck_on: Length::ZERO,
             main: Body {
                 name: "pouch",
                 blank: made.blank(),

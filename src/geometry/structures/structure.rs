@@ -48,6 +48,7 @@ pub struct Structure {
     pub(super) inside: Inside,
     pub(super) outside: Inside,
     pub(super) volume_mm3: f64,
+    pub(super) stuck_on: Length,
 }
 
 impl Structure {
@@ -70,6 +71,13 @@ impl Structure {
         caliper: Length,
     ) -> Result<Self, StructureError> {
         settings.kind().family().make_off(&settings, tools, caliper)
+    }
+
+    /// The same with something this thick stuck on the body that goes into another: it takes as
+    /// much of the play.
+    #[must_use]
+    pub fn with_stuck_on(self, stuck_on: Length) -> Self {
+        Self { stuck_on, ..self }
     }
 
     /// What it was made as, by the constructor of its kind; `None` if it is of another.
@@ -124,6 +132,12 @@ impl Structure {
     pub fn body(&self, name: &str) -> Option<&Body> {
         self.bodies()
             .find(|body| body.name.eq_ignore_ascii_case(name.trim()))
+    }
+
+    /// Thickness of what is stuck on the body that goes into another.
+    #[must_use]
+    pub fn stuck_on(&self) -> Length {
+        self.stuck_on
     }
 
     /// Which body goes into which.

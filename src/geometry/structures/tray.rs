@@ -185,6 +185,7 @@ impl Family for TrayFamily {
                 depth: made.base.depth + 1.5 * made.base.t,
             },
             volume_mm3: made.base.width * made.base.length * made.base.depth,
+            stuck_on: Length::ZERO,
         })
     }
 

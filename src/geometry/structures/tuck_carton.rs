@@ -292,6 +292,7 @@ impl Family for TuckCartonFamily {
                 depth: width + t,
             },
             volume_mm3: length * width * made.depth,
+            stuck_on: Length::ZERO,
         })
     }
 

@@ -1,5 +1,6 @@
 //! A piece as another structure: what does not go with it is left out, and named.
 
+use super::mats_fields::MatsFields;
 use super::piece_form::PieceForm;
 use crate::forms::FormErrors;
 use crate::recipe::{ProjectFacts, Recipe};
@@ -20,6 +21,13 @@ pub(super) fn adapted(
         && form.fit.leave_out_play(kind, project.board.ruler())
     {
         left_out.push("play");
+    }
+    if let Some(kind) = form.kind()
+        && !MatsFields::suit(kind)
+        && !form.mats.mats.is_empty()
+    {
+        form.mats.mats.clear();
+        left_out.push("mats");
     }
     for _ in PARTS {
         let Some(part) = in_the_way(bench, project, &form) else {

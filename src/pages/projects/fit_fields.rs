@@ -110,6 +110,7 @@ impl FitFields {
         Some(Fit {
             play: play?,
             lid: lid?,
+            ..Fit::default()
         })
     }
 

@@ -7,6 +7,7 @@ use super::adapt::adapted;
 use super::contents_fields::ContentsFields;
 use super::fit_fields::FitFields;
 use super::hand_fields::{HandFields, field_name};
+use super::mats_fields::MatsFields;
 use super::supply_fields::{SupplyFields, read_supply};
 use super::tolerance_view::taken;
 use super::trimming_fields::{BandFields, ROLE_CHARS, TagFields};
@@ -25,7 +26,7 @@ pub(super) struct PieceForm {
     /// "save", or anything else to look first.
     #[serde(rename = "do")]
     pub(super) action: String,
-    /// A clearance, and play, that a button takes.
+    /// A clearance, play or a size that a button takes.
     pub(super) take: String,
     pub(super) name: String,
     pub(super) contents_name: String,
@@ -43,6 +44,8 @@ pub(super) struct PieceForm {
     pub(super) contents: ContentsFields,
     #[serde(flatten)]
     pub(super) fit: FitFields,
+    #[serde(flatten)]
+    pub(super) mats: MatsFields,
     #[serde(flatten)]
     pub(super) band: BandFields,
     #[serde(flatten)]
@@ -71,6 +74,7 @@ impl PieceForm {
                 shape: "block".to_owned(),
                 ..ContentsFields::default()
             },
+            mats: MatsFields::usual(unit),
             band: BandFields::usual(unit),
             supplies: SupplyFields::usual(unit),
             ..Self::default()
@@ -103,6 +107,7 @@ impl PieceForm {
             contents: ContentsFields::of(&spec.contents, ruler),
             fit: FitFields::of(spec.fit, ruler),
             hand: HandFields::of(spec.by_hand, ruler),
+            mats: MatsFields::of(spec.mats.as_ref(), ruler),
             band: BandFields::of(spec.band.as_ref(), ruler),
             tag: TagFields::of(spec.tag.as_ref(), ruler),
             supplies: SupplyFields::of(spec.ribbon.as_ref(), &spec.extras, ruler),
@@ -134,6 +139,7 @@ impl PieceForm {
         let ruler = project.board.ruler();
         let fit = structure.and_then(|kind| self.fit.read(kind, ruler, errors));
         let by_hand = structure.and_then(|kind| self.hand.read(kind, project, errors));
+        let mats = structure.and_then(|kind| self.mats.read(kind, unit, errors));
         let band = self.band.read(unit, errors);
         let tag = self.tag.read(unit, errors);
         let ribbon = self.supplies.read_ribbon(bench, unit, errors);
@@ -149,6 +155,7 @@ impl PieceForm {
             role: role?,
             second_role: Some(second?).filter(|role| !role.is_empty()),
             by_hand: by_hand?,
+            mats: mats?,
             band: band?,
             tag: tag?,
             ribbon: ribbon?,
@@ -232,7 +239,7 @@ impl PieceForm {
     /// The form with what its button takes.
     pub(super) fn taking(mut self) -> Self {
         let take = std::mem::take(&mut self.take);
-        if !take.is_empty() {
+        if !take.is_empty() && !self.take_break_point(&take) {
             let (clearance, play) = taken(&take);
             self.clearance = clearance.to_owned();
             if let Some(play) = play {
@@ -300,6 +307,7 @@ impl PieceForm {
                 return first.map_or_else(|| "structure".to_owned(), field_name);
             }
             "structure" => "structure",
+            "mats" => "mats_reveal",
             "band" => "band_overlap",
             "band_reveal" => "band_reveal",
             "band_notch" => "band_notch",
@@ -327,6 +335,10 @@ impl PieceForm {
                 !self.hand.is_empty(kind) || names.any(|name| errors.of(&name).is_some())
             }),
             "role" => !self.second_role.is_empty() || wrong(&["role", "second_role"]),
+            "mats" => {
+                let fields = ["mats", "mats_reveal", "mats_role_1", "mats_role_2"];
+                !self.mats.mats.is_empty() || wrong(&fields)
+            }
             "band" => {
                 let fields = ["band_overlap", "band_reveal", "band_notch", "band_role"];
                 self.band.band.is_some() || wrong(&fields)

@@ -11,7 +11,7 @@ use super::piece_page::{PiecePage, look};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
-use crate::pages::extract::{Path, ProtectedForm, SignedIn};
+use crate::pages::extract::{Path, ProtectedForm, Query, SignedIn};
 use crate::pages::removal::{self, RemovalPage};
 use crate::pages::stale::stale;
 use crate::pages::{Nav, Page, once, see_other};
@@ -124,18 +124,40 @@ pub(super) async fn find(app: &App, project: i64, id: i64) -> PageResult<Saved<P
     found.ok_or(PageError::NotFound)
 }
 
+/// What a break point of the project's page takes.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(super) struct TakeForm {
+    take: String,
+}
+
 pub(super) async fn edit_piece(
     State(app): State<App>,
     _: SignedIn,
     Path((project, id)): Path<(i64, i64)>,
+    Query(TakeForm { take }): Query<TakeForm>,
 ) -> PageResult<Response> {
     let (loaded, piece) = (load(&app, project).await?, find(&app, project, id).await?);
-    let ruler = loaded.facts.board.ruler();
-    let form = PieceForm::of(&piece.it, piece.version, ruler);
+    let form = PieceForm::of(&piece.it, piece.version, loaded.facts.board.ruler());
     let mut errors = FormErrors::default();
-    let at = ((project, id), &piece.it);
-    let view = look(&loaded.bench, &loaded.facts, at, &form, &mut errors);
-    Ok(loaded.page(Some(&piece), form, errors, view).answer())
+    let is_stored = take.is_empty();
+    let form = PieceForm { take, ..form }.taking();
+    let shown = match is_stored {
+        true => Some(piece.it.clone()),
+        false => form.read(&loaded.bench, &loaded.facts, &mut errors),
+    };
+    let mut view = shown.and_then(|shown| {
+        let at = ((project, id), &shown);
+        look(&loaded.bench, &loaded.facts, at, &form, &mut errors)
+    });
+    if is_stored {
+        view = view.map(|view| view.offering(project)).transpose()?;
+    }
+    let page = loaded.page(Some(&piece), form, errors, view);
+    Ok(match page.errors.is_empty() {
+        true => once::page(Page::ok(page)),
+        false => page.answer(),
+    })
 }
 
 pub(super) async fn update_piece(

@@ -13,7 +13,7 @@ use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::both::{Both, time_text};
 use crate::pages::extract::{Path, SignedIn};
-use crate::pages::{Nav, Page};
+use crate::pages::{Nav, Page, once};
 use crate::print::{PrintLines, PrintPaper};
 use crate::recipe::{Part, PartKind, Phase, ProjectFacts, Recipe};
 use crate::store::project_facts::project_facts;
@@ -60,9 +60,9 @@ pub(super) async fn page(app: &App, id: i64, errors: FormErrors) -> PageResult<R
     let facts = project_facts(&mut *app.store().read().begin().await?, id).await?;
     let facts = facts.ok_or(PageError::NotFound)?;
     let is_good = errors.is_empty();
-    let page = ProjectPage::new(id, &facts, errors);
+    let page = ProjectPage::new(id, &facts, errors).offering()?;
     Ok(if is_good {
-        Page::ok(page).into_response()
+        once::page(Page::ok(page))
     } else {
         Page::invalid(page).into_response()
     })
@@ -104,6 +104,14 @@ impl ProjectPage {
             }
         }
         page
+    }
+
+    /// With a button on each card that adds its envelope.
+    fn offering(mut self) -> PageResult<Self> {
+        let pieces = self.pieces.into_iter();
+        let offered = pieces.map(|piece| piece.offering(self.id));
+        self.pieces = offered.collect::<PageResult<_>>()?;
+        Ok(self)
     }
 
     fn fill(&mut self, facts: &ProjectFacts, recipe: &Recipe) {

@@ -71,7 +71,10 @@ fn a_deeper_lid_goes_over_the_same_base() {
         let at = |lid: LidDepth| {
             let mut request = request(tin());
             request.structure = Some(kind);
-            request.fit = Fit { play: None, lid };
+            request.fit = Fit {
+                lid,
+                ..Fit::default()
+            };
             size(&request).unwrap().answers.remove(0).settings
         };
         let [shallow, half, full] = LidDepth::ALL.map(at);
