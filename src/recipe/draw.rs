@@ -108,6 +108,7 @@ impl Drawing<'_> {
         Some(layers_picture(LayersPicture {
             ruler: self.project.board.ruler(),
             layers: &layers,
+            has_fold: true,
         }))
     }
 
@@ -188,6 +189,7 @@ impl Drawing<'_> {
             StepPicture::Layers => layers_picture(LayersPicture {
                 ruler,
                 layers: &self.tag(),
+                has_fold: false,
             }),
             StepPicture::AttachTag => finished_picture(FinishedPicture {
                 ruler,

@@ -367,9 +367,9 @@ mod tests {
         insta::assert_snapshot!(say(Length::ZERO, 1), @"A reveal of 0 mm does not show. Give more than 0.");
         insta::assert_snapshot!(say(mm(1), 0), @"0 layers are no stack of mats. Give 1 to 20.");
         insta::assert_snapshot!(say(Length::from_nm(i64::MAX), 1), @"A reveal of 9223372036854.775807 mm leaves less than 10 mm of 105.5 mm for the last mat. Make the reveal 47 mm or less.");
-        insta::assert_snapshot!(say(mm(3), 20), @"");
+        insta::assert_snapshot!(say(mm(3), 20), @"A reveal of 3 mm round each of 20 mats leaves less than 10 mm of 105.5 mm for the last mat. Make the reveal 1 mm or less.");
         let coarse = Ruler::new(crate::Unit::Millimetre, mm(100), Length::ZERO, mm(300)).unwrap();
-        insta::assert_snapshot!(Mats::on(base, mm(1), 2, &coarse).unwrap_err(), @"");
+        insta::assert_snapshot!(Mats::on(base, mm(1), 2, &coarse).unwrap_err(), @"A reveal of 1 mm round each of 2 mats leaves less than 100 mm of 105.5 mm for the last mat. Use fewer mats, or none.");
     }
 
     #[test]
