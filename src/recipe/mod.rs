@@ -54,6 +54,8 @@ mod fault_tests;
 #[cfg(test)]
 mod joined_tests;
 #[cfg(test)]
+mod mat_tests;
+#[cfg(test)]
 mod number_tests;
 #[cfg(test)]
 mod structure_tests;

@@ -24,6 +24,15 @@ pub fn project(project: i64) -> String {
     format!("/projects/{project}")
 }
 
+/// The same, which says that a piece was saved without some of its parts.
+#[must_use]
+pub fn project_without(id: i64, parts: &[&str]) -> String {
+    match parts {
+        [] => project(id),
+        parts => format!("{}?without={}", project(id), parts.join(",")),
+    }
+}
+
 /// GET: all measures of a project on one page, to print.
 #[must_use]
 pub fn project_sheet(id: i64) -> String {

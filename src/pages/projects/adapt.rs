@@ -9,6 +9,13 @@ use crate::store::project_facts::Bench;
 /// What may have to be left out, in the words of a sentence.
 const PARTS: [&str; 3] = ["band", "ribbon", "tag"];
 
+/// What an address says was left out, of what can be.
+pub(super) fn named_in(address: &str) -> Vec<&'static str> {
+    let all = ["play", "mats"].into_iter().chain(PARTS);
+    all.filter(|part| address.split(',').any(|named| named == *part))
+        .collect()
+}
+
 /// The form with what its structure cannot have left out, and the words for that.
 pub(super) fn adapted(
     bench: &Bench,

@@ -52,6 +52,9 @@ pub(super) struct PieceForm {
     pub(super) tag: TagFields,
     #[serde(flatten)]
     pub(super) supplies: SupplyFields,
+    /// What a chosen structure cannot have, once it was left out.
+    #[serde(skip)]
+    pub(super) left_out: Vec<&'static str>,
     /// Last: it is shown all fields that no other part of the form has taken.
     #[serde(flatten)]
     pub(super) hand: HandFields,
@@ -105,6 +108,7 @@ impl PieceForm {
             role: spec.role.clone(),
             second_role: spec.second_role.clone().unwrap_or_default(),
             contents: ContentsFields::of(&spec.contents, ruler),
+            left_out: Vec::new(),
             fit: FitFields::of(spec.fit, ruler),
             hand: HandFields::of(spec.by_hand, ruler),
             mats: MatsFields::of(spec.mats.as_ref(), ruler),
@@ -229,9 +233,10 @@ impl PieceForm {
         if self.action != "use" {
             return self;
         }
-        let (form, _) = adapted(bench, project, &self);
+        let (form, left_out) = adapted(bench, project, &self);
         Self {
             action: "save".to_owned(),
+            left_out,
             ..form
         }
     }

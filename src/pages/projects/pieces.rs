@@ -113,7 +113,8 @@ pub(super) async fn create_piece(
             }
             named.insert(&mut change, &mut piece.spec).await?;
             projects::insert_piece(&mut change, project, &piece).await?;
-            once::commit(&app, change, &form.once, &urls::project(project)).await
+            let saved = urls::project_without(project, &form.left_out);
+            once::commit(&app, change, &form.once, &saved).await
         }
         _ => Ok(loaded.page(None, form, errors, view).answer()),
     }
@@ -196,7 +197,7 @@ async fn save(
     match projects::update_piece(&mut change, (saved.id, version), &piece).await? {
         Update::Done => {
             change.commit().await?;
-            Ok(see_other(&urls::project(project)))
+            Ok(see_other(&urls::project_without(project, &form.left_out)))
         }
         Update::Stale => {
             let now = PieceForm::of(&saved.it, saved.version, loaded.facts.board.ruler());
