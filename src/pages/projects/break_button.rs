@@ -34,27 +34,26 @@ impl BreakButton {
         }
     }
 
-    /// What it sends as `take`.
-    pub(super) fn take(&self) -> String {
+    /// What it sends.
+    pub(super) fn change(&self) -> String {
         format!("{}: {}", self.field, self.value)
     }
 }
 
 impl PieceForm {
-    /// Puts in what such a button sends; whether it was one.
-    pub(super) fn take_break_point(&mut self, take: &str) -> bool {
-        let Some((field, value)) = take.split_once(": ") else {
-            return false;
-        };
+    /// With the change that such a button sends; what no button sends changes nothing.
+    pub(super) fn changed(mut self) -> Self {
+        let change = std::mem::take(&mut self.change);
+        let (field, value) = change.split_once(": ").unwrap_or_default();
         let field = match field {
             "clearance" => &mut self.clearance,
             "width" => &mut self.contents.width,
             "depth" => &mut self.contents.depth,
             "diameter" => &mut self.contents.diameter,
             "height" => &mut self.contents.height,
-            _ => return false,
+            _ => return self,
         };
         value.clone_into(field);
-        true
+        self
     }
 }

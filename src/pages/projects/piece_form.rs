@@ -26,8 +26,10 @@ pub(super) struct PieceForm {
     /// "save", or anything else to look first.
     #[serde(rename = "do")]
     pub(super) action: String,
-    /// A clearance, play or a size that a button takes.
+    /// A clearance, and play, that a button takes.
     pub(super) take: String,
+    /// A clearance or a size that a button takes: "height: 23 mm".
+    pub(super) change: String,
     pub(super) name: String,
     pub(super) contents_name: String,
     pub(super) contents_supply: String,
@@ -93,6 +95,7 @@ impl PieceForm {
             once: String::new(),
             action: String::new(),
             take: String::new(),
+            change: String::new(),
             name: piece.name.clone(),
             contents_name: spec.contents_name.clone(),
             contents_supply: spec
@@ -244,14 +247,14 @@ impl PieceForm {
     /// The form with what its button takes.
     pub(super) fn taking(mut self) -> Self {
         let take = std::mem::take(&mut self.take);
-        if !take.is_empty() && !self.take_break_point(&take) {
+        if !take.is_empty() {
             let (clearance, play) = taken(&take);
             self.clearance = clearance.to_owned();
             if let Some(play) = play {
                 self.fit.play = play.to_owned();
             }
         }
-        self
+        self.changed()
     }
 
     /// Whether it is to be saved: it was asked for, and nothing is wrong.

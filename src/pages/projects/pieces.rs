@@ -125,24 +125,24 @@ pub(super) async fn find(app: &App, project: i64, id: i64) -> PageResult<Saved<P
     found.ok_or(PageError::NotFound)
 }
 
-/// What a break point of the project's page takes.
+/// What a break point of the project's page changes.
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
-pub(super) struct TakeForm {
-    take: String,
+pub(super) struct Changed {
+    change: String,
 }
 
 pub(super) async fn edit_piece(
     State(app): State<App>,
     _: SignedIn,
     Path((project, id)): Path<(i64, i64)>,
-    Query(TakeForm { take }): Query<TakeForm>,
+    Query(Changed { change }): Query<Changed>,
 ) -> PageResult<Response> {
     let (loaded, piece) = (load(&app, project).await?, find(&app, project, id).await?);
     let form = PieceForm::of(&piece.it, piece.version, loaded.facts.board.ruler());
     let mut errors = FormErrors::default();
-    let is_stored = take.is_empty();
-    let form = PieceForm { take, ..form }.taking();
+    let is_stored = change.is_empty();
+    let form = PieceForm { change, ..form }.changed();
     let shown = match is_stored {
         true => Some(piece.it.clone()),
         false => form.read(&loaded.bench, &loaded.facts, &mut errors),
