@@ -1,4 +1,4 @@
-//! The templates of a piece: each body, then the band, then the tag with its mat.
+//! The templates of a piece: each body, then the mats, the band, and the tag with its mat.
 
 use tablefold_geometry::Length;
 

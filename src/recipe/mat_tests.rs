@@ -158,7 +158,7 @@ fn rims_that_differ_are_both_told() {
     let recipe = recipe(&project);
     let (width, _) = front(&recipe);
     assert!(!project.trimmer.ruler().has(width), "{width:?}");
-    insta::assert_snapshot!(text(&recipe, "p3.card-mat-1-stick"), @"");
+    insta::assert_snapshot!(text(&recipe, "p3.card-mat-1-stick"), @"Stick the mat on. ≈ 1/8 in. Lay the card shut, its fold on the left. Put tape along the 4 edges of the back of the mat. Set it in the middle of the front: ≈ 1/8 in shows left and right, 1/8 in above and below. Press.");
 }
 
 /// By hand: 2 mats of 0.25 mm make the shut envelope 0.5 mm thicker, and want as much more of it.
@@ -200,6 +200,27 @@ fn mats_that_cannot_be_say_why_at_their_field() {
     let mut many = with_mats(1);
     many.pieces[0].spec.mats.as_mut().expect("one").roles = vec!["main".to_owned(); 10_000];
     assert!(refused(&many).starts_with("mats: 10000 layers are no stack of mats"));
+}
+
+/// Every pack holds both mats, and the sheets yield as many as all packs need.
+#[test]
+fn a_packet_with_mats_balances() {
+    let mut class = crate::demo::class(5);
+    class.project.pieces = with_mats(2).pieces;
+    let packet = crate::workshop::packet(&class, &crate::workshop::plan_now).expect("balances");
+    for pack in &packet.packs {
+        let mats = pack.items.iter().filter(|item| item.name.ends_with(" mat"));
+        assert_eq!(mats.count(), 2, "{}", pack.label);
+    }
+    let round = |key| {
+        packet
+            .recipe
+            .step(key)
+            .map_or(0.0, |it| it.operation.adhesive_mm)
+    };
+    let one = round("p3.card-mat-1-stick") + round("p3.card-mat-2-stick");
+    let kits = packet.packs.len() as f64;
+    assert!((packet.tape_mm - one * kits).abs() < 1e-6);
 }
 
 #[test]
