@@ -2,11 +2,11 @@
 
 use tablefold_geometry::{
     AxisMap, Band, BandError, BandRequest, BoxOutside, BreakPoint, Check, Contents, FingerNotch,
-    Fit, Length, Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Serves, Settings, Sizing,
-    SizingError, SizingRequest, Solid, Structure, StructureKind, Tools, Vec3, blanks_per_sheet,
-    size, yields,
+    Fit, Length, Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Serves, Sizing, SizingError,
+    SizingRequest, Solid, Structure, StructureKind, Tools, Vec3, size,
 };
 
+use super::by_hand;
 use super::caution::Caution;
 use super::facts::{PieceFacts, ProjectFacts, RibbonSpec, RibbonStyle};
 use super::mats::{self, MadeMat};
@@ -119,17 +119,18 @@ pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, Rec
 }
 
 /// What sizing gives, or what settings chosen by hand give.
-struct Sized {
-    structure: Structure,
-    pattern: Pattern,
-    checks: Vec<Check>,
-    axes: AxisMap,
-    per_sheet: Vec<(String, u32)>,
-    best_sheet: Option<(String, u32)>,
-    break_points: Vec<BreakPoint>,
+pub(super) struct Sized {
+    pub(super) structure: Structure,
+    pub(super) pattern: Pattern,
+    pub(super) checks: Vec<Check>,
+    pub(super) axes: AxisMap,
+    pub(super) per_sheet: Vec<(String, u32)>,
+    pub(super) best_sheet: Option<(String, u32)>,
+    pub(super) break_points: Vec<BreakPoint>,
 }
 
-type Wrong = (&'static str, String);
+/// The field to mark, and what is wrong.
+pub(super) type Wrong = (&'static str, String);
 
 /// What is asked of sizing for a piece; no structure tries all.
 #[must_use]
@@ -177,7 +178,7 @@ fn field_of(error: &SizingError) -> &'static str {
 fn sized(project: &ProjectFacts, piece: &PieceFacts) -> Result<Sized, Wrong> {
     let request = request(project, piece, Some(piece.spec.structure));
     match piece.spec.by_hand {
-        Some(settings) => by_hand(&request, settings),
+        Some(settings) => by_hand::sized(&request, settings),
         None => computed(&request),
     }
 }
@@ -233,109 +234,6 @@ fn too_thick(contents: &Contents, (thinnest, thickest): (Length, Length), why: S
         }
         _ => (axis, why),
     }
-}
-
-/// Settings chosen by hand: on the rulers, folding, with room for the contents.
-fn by_hand(request: &SizingRequest, settings: Settings) -> Result<Sized, Wrong> {
-    let wrong = |message: String| ("settings", message);
-    let structure = Structure::new(settings, &request.tools, request.caliper)
-        .map_err(|error| wrong(error.to_string()))?
-        .with_stuck_on(request.fit.stuck_on);
-    on_the_trimmer(request, &structure).map_err(wrong)?;
-    let axes = room(request, &structure).map_err(wrong)?;
-    let pattern = structure.pattern().clone();
-    let checks = structure.checks(None);
-    if let Some(check) = checks.iter().find(|check| !check.holds) {
-        return Err(wrong(check.says.clone()));
-    }
-    let (per_sheet, best_sheet) = yields(&request.sheets, &structure.blanks(), request.makes)
-        .ok_or_else(|| wrong(no_sheet(request, &structure)))?;
-    Ok(Sized {
-        structure,
-        pattern,
-        checks,
-        axes,
-        per_sheet,
-        best_sheet: Some(best_sheet),
-        break_points: Vec::new(),
-    })
-}
-
-/// Whether each side of each sheet is a mark of the trimmer.
-fn on_the_trimmer(request: &SizingRequest, structure: &Structure) -> Result<(), String> {
-    let ruler = &request.tools.trimmer;
-    let blanks = structure.blanks();
-    let mut sides = blanks.iter().flat_map(|(width, height)| [*width, *height]);
-    let Some(side) = sides.find(|side| !ruler.has(*side)) else {
-        return Ok(());
-    };
-    let near = |mark: Option<Length>| mark.map(|mark| ruler.text(mark));
-    let marks: Vec<String> = [near(ruler.down(side.mm())), near(ruler.up(side.mm()))]
-        .into_iter()
-        .flatten()
-        .collect();
-    Err(format!(
-        "A sheet of {} is not on the trimmer's ruler. The nearest marks are {}.",
-        ruler.text_or_exact(side),
-        marks.join(" and ")
-    ))
-}
-
-fn no_sheet(request: &SizingRequest, structure: &Structure) -> String {
-    let ruler = &request.tools.trimmer;
-    let holds = |blank: &(Length, Length)| {
-        let mut sheets = request.sheets.iter();
-        sheets.any(|sheet| blanks_per_sheet(sheet, blank.0, blank.1) > 0)
-    };
-    let blanks = structure.blanks();
-    let blank = blanks.iter().find(|blank| !holds(blank)).or(blanks.first());
-    let (width, height) = blank.copied().unwrap_or_default();
-    let what = if width == height {
-        format!("a square of {}", ruler.text(width))
-    } else {
-        format!("a sheet of {} by {}", ruler.text(width), ruler.text(height))
-    };
-    format!("No sheet of this paper holds {what}. Choose a smaller one.")
-}
-
-/// How the contents with their play lie inside, longest along longest; or that they do not fit.
-fn room(request: &SizingRequest, structure: &Structure) -> Result<AxisMap, String> {
-    let Some(mut contents) = request.contents.axes() else {
-        return Err("The contents are too large to be a length.".to_owned());
-    };
-    contents.sort_by_key(|(_, extent)| *extent);
-    let mut need = contents.map(|(_, extent)| (extent + request.clearance).mm());
-    if !structure.kind().has_depth() {
-        // What is thick takes as much from width and height; the play in depth is free.
-        need[0] = contents[0].1.mm();
-    }
-    let inside = structure.inside_for(need[0]);
-    let mut have = [
-        ("width", inside.width),
-        ("length", inside.length),
-        ("depth", inside.depth),
-    ];
-    have.sort_by(|a, b| a.1.total_cmp(&b.1));
-    let short = need
-        .iter()
-        .zip(have)
-        .map(|(need, have)| need - have.1)
-        .fold(0.0, f64::max);
-    if short > 1e-9 {
-        return Err(format!(
-            "With these settings the contents lack {} of room. Choose larger settings, or less clearance.",
-            request.tools.main_ruler().text_mm(short)
-        ));
-    }
-    let along = |axis: &str| {
-        let place = have.iter().position(|(name, _)| *name == axis).unwrap_or(0);
-        contents[place].0
-    };
-    Ok(AxisMap {
-        width: along("width"),
-        length: along("length"),
-        depth: along("depth"),
-    })
 }
 
 /// Outside of the closed piece. An envelope lies flat and is as thick as its layers.

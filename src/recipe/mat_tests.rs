@@ -183,6 +183,48 @@ fn mats_take_of_the_play_and_of_the_post() {
     assert_eq!(nests(2), Length::from_nm(500_000));
 }
 
+/// The settings that just take the card with its slip and its mats do not take a thicker slip, nor
+/// more mats.
+#[test]
+fn settings_by_hand_leave_play_for_what_is_in_the_card_and_on_it() {
+    let mut project = with_mats(2);
+    // No clearance, and rulers so fine that nothing is left over.
+    project.pieces[0].spec.clearance = Length::ZERO;
+    let fine = Length::from_nm(100_000);
+    let fine = tablefold_geometry::Ruler::new(
+        tablefold_geometry::Unit::Millimetre,
+        fine,
+        Length::ZERO,
+        Length::from_mm(305),
+    );
+    let fine = fine.expect("a ruler");
+    (project.score_ruler, project.trimmer) = (fine, tablefold_geometry::Trimmer::new(fine));
+    let settings = recipe(&project).pieces[0].structure.settings();
+    let mut by_hand = project.clone();
+    by_hand.pieces[0].spec.by_hand = Some(settings);
+    assert!(Recipe::build(&by_hand).is_ok());
+    let refused = |project: &ProjectFacts| {
+        let problems = Recipe::build(project).expect_err("refused");
+        assert_eq!(problems[0].field, "settings");
+        assert!(
+            problems[0].message.contains("of play"),
+            "{}",
+            problems[0].message
+        );
+    };
+    let mats = by_hand.pieces[0].spec.mats.as_mut().expect("two");
+    mats.roles.push("main".to_owned());
+    mats.roles.push("main".to_owned());
+    refused(&by_hand);
+    by_hand.pieces[0].spec.mats = project.pieces[0].spec.mats.clone();
+    by_hand.pieces[0].spec.contents = Contents::Block {
+        width: Length::from_mm(99),
+        depth: Length::from_nm(1_900_000),
+        height: Length::from_mm(69),
+    };
+    refused(&by_hand);
+}
+
 #[test]
 fn mats_that_cannot_be_say_why_at_their_field() {
     let refused = |project: &ProjectFacts| {

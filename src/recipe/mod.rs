@@ -5,6 +5,7 @@ mod arrange;
 mod box_folds;
 mod box_steps;
 mod build;
+mod by_hand;
 mod caution;
 mod comparison;
 mod draft;
