@@ -1,7 +1,7 @@
 //! Settings that an instructor chose in place of the computed ones.
 
 use tablefold_geometry::{
-    AxisMap, Length, Settings, SizingRequest, Structure, blanks_per_sheet, yields,
+    AxisMap, Laden, Length, Settings, SizingRequest, Structure, blanks_per_sheet, yields,
 };
 
 use super::made::{Sized, Wrong};
@@ -11,7 +11,7 @@ pub(super) fn sized(request: &SizingRequest, settings: Settings) -> Result<Sized
     let wrong = |message: String| ("settings", message);
     let structure = Structure::new(settings, &request.tools, request.caliper)
         .map_err(|error| wrong(error.to_string()))?
-        .with_stuck_on(request.fit.stuck_on);
+        .laden(request.laden());
     on_the_trimmer(request, &structure).map_err(wrong)?;
     let axes = room(request, &structure).map_err(wrong)?;
     let pattern = structure.pattern().clone();
@@ -20,8 +20,12 @@ pub(super) fn sized(request: &SizingRequest, settings: Settings) -> Result<Sized
         true => Length::ZERO,
         false => thinnest(request),
     };
-    let taken = structure.stuck_on() + laid_in;
-    let checks = structure.clone().with_stuck_on(taken).checks(None);
+    let load = structure.load();
+    let taken = Laden {
+        stuck_on: load.stuck_on + laid_in,
+        ..load
+    };
+    let checks = structure.clone().laden(taken).checks(None);
     if let Some(check) = checks.iter().find(|check| !check.holds) {
         return Err(wrong(check.says.clone()));
     }

@@ -178,7 +178,7 @@ fn mats_take_of_the_play_and_of_the_post() {
     );
     let nests = |count: usize| {
         let made = &recipe(&with_mats(count)).pieces[0];
-        made.structure.stuck_on()
+        made.structure.load().stuck_on
     };
     assert_eq!(nests(2), Length::from_nm(500_000));
 }

@@ -115,7 +115,7 @@ fn a_wrong_field_is_named_and_quoted() {
     assert_snapshot!(wrong("/contents/diameter", json!(1e300)), @r##"contents.diameter: "100000000000000000000000000000000000000000000000000000000000…" is too long for a length. Type one such as 5 1/4 in or 133 mm."##);
     assert_snapshot!(wrong("/contents/diameter", json!([1])), @r##"contents.diameter: "[1]" is no length. Give a number of millimetres or a text such as "5 1/4 in"."##);
     assert_snapshot!(wrong("/contents/diameter", Value::Null), @r##"contents.diameter: nothing is given. Give a length, such as "5 1/4 in" or 133."##);
-    assert_snapshot!(wrong("/contents/shape", json!("cone")), @r##"contents.shape: "cone" is no shape. Give "block", "cylinder" or "stack"."##);
+    assert_snapshot!(wrong("/contents/shape", json!("cone")), @r##"contents.shape: "cone" is no shape. Give "block", "cylinder", "ball" or "stack"."##);
     assert_snapshot!(wrong("/contents/shape", json!("block")), @r##"contents: "diameter" is no field here. The fields are shape, width, depth, height."##);
     assert_snapshot!(wrong("/contents", json!("tin")), @r##"contents: "tin" is no object. Give one with shape, width, depth, height, diameter, each_thickness, count."##);
     let hat = wrong("/structure", json!("hat\nbox \u{1f4e6}"));

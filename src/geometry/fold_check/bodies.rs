@@ -40,7 +40,7 @@ pub(crate) fn nest_check(structure: &Structure) -> Option<Check> {
             worst.note(-1.0, || "A body is missing.".to_owned());
             continue;
         };
-        let needs = nest.play_mm + structure.stuck_on().mm();
+        let needs = nest.play_mm + structure.load().stuck_on.mm();
         for (_, face, play) in plays(nest, inner, outer) {
             // Made to the very play, it differs by the rounding of the last digit.
             let spare = play - needs;

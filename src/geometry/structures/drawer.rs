@@ -23,8 +23,8 @@ use super::sleeve::{Sleeve, WALLS};
 
 use super::work::Work;
 use super::{
-    Body, Inside, Nest, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
-    StructureProblem, Tools,
+    Body, Inside, Laden, Nest, SetOn, SettingField, Settings, Structure, StructureError,
+    StructureKind, StructureProblem, Tools,
 };
 use crate::sizing::{MOST_ASKED_MM, Offer, Offers, Wanted};
 use crate::{FingerNotch, FitLimits, Length, Point, Pose, Ruler, Vec3};
@@ -242,7 +242,7 @@ impl Family for DrawerFamily {
                 depth: made.sleeve.depth + t,
             },
             volume_mm3: width * length * depth,
-            stuck_on: Length::ZERO,
+            laden: Laden::default(),
         })
     }
 

@@ -3,8 +3,8 @@
 use super::folded_card::{LEAST_CARD_MM, LEAST_PLAY_MM, LEAST_TOP_MM, OVERLAP_MM};
 use super::registry::{Family, FurtherPlay, Serves};
 use super::{
-    FoldedCard, Inside, Nest, PunchBox, SetOn, SettingField, Settings, Structure, StructureError,
-    StructureKind, Tools,
+    FoldedCard, Inside, Laden, Nest, PunchBox, SetOn, SettingField, Settings, Structure,
+    StructureError, StructureKind, Tools,
 };
 use crate::sizing::{
     MOST_ASKED_MM, Offer, Offers, RefusalReason, SLACK_MM, Wanted, explain_in_general,
@@ -188,7 +188,7 @@ fn structure(made: &FoldedCard, tools: &Tools) -> Structure {
             depth: 6.0 * made.t,
         },
         volume_mm3: 0.0,
-        stuck_on: Length::ZERO,
+        laden: Laden::default(),
     }
 }
 

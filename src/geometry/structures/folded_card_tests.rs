@@ -39,6 +39,7 @@ fn inch_card(width: i64, length: i64) -> FoldedCard {
         caliper: t,
         tools: &tools,
         round: false,
+        ball: false,
     };
     let offers = FoldedCard::KIND.family().offers(&wanted);
     FoldedCard::new(offers.found[0].settings, &tools, t).unwrap()
@@ -177,7 +178,12 @@ fn mats_lie_on_the_front_with_the_same_rim_all_round() {
 /// of mats are the most that still go in.
 #[test]
 fn what_is_stuck_on_the_card_takes_of_its_play() {
-    let with = |tenths_mm| made(settings(A6)).with_stuck_on(tenths(tenths_mm));
+    let with = |tenths_mm| {
+        made(settings(A6)).laden(Laden {
+            stuck_on: tenths(tenths_mm),
+            ball: false,
+        })
+    };
     let nests = |structure: &Structure| faults(&structure.checks(None)).join("");
     assert_eq!(nests(&with(41)), "");
     insta::assert_snapshot!(nests(&with(42)), @"nests: The card has 6.70 mm of play at the bottom end of the envelope and needs 6.80 mm.");
@@ -214,6 +220,7 @@ fn the_envelope_offered_grows_with_what_is_stuck_on_the_card() {
             caliper: tenths(3),
             tools: &tools,
             round: false,
+            ball: false,
             fit,
         };
         let offered = FoldedCard::KIND.family().offers(&wanted).found[0].settings;
@@ -291,7 +298,7 @@ proptest! {
     ) {
         // Marks of 5 mm, so that brute force is quick.
         let tools = on_one_ruler(millimetres(Length::from_mm(5), 400));
-        let wanted = crate::sizing::Wanted { block_mm: [w, l, thick], caliper: tenths(3), tools: &tools, round: false, fit: crate::Fit::default() };
+        let wanted = crate::sizing::Wanted { block_mm: [w, l, thick], caliper: tenths(3), tools: &tools, round: false, ball: false, fit: crate::Fit::default() };
         let offered = FoldedCard::KIND.family().offers(&wanted).found;
         let have: Vec<(i64, i64)> = offered[0].blanks.iter()
             .map(|it| (it.0.nm() / 5_000_000, it.1.nm() / 5_000_000)).collect();

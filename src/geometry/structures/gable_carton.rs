@@ -36,7 +36,8 @@ use super::registry::{Family, Serves};
 use super::tube::{Least, Tube};
 use super::tube_sizing::least_side;
 use super::{
-    Body, Inside, SetOn, SettingField, Settings, Structure, StructureError, StructureKind, Tools,
+    Body, Inside, Laden, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
+    Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
 use crate::{Length, Pose, Ruler, Vec3};
@@ -272,7 +273,7 @@ impl Family for GableCartonFamily {
                 depth: made.tube.side() + t,
             },
             volume_mm3: made.volume_mm3(),
-            stuck_on: Length::ZERO,
+            laden: Laden::default(),
             main: Body {
                 name: "carton",
                 blank: made.blank(),

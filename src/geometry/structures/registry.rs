@@ -134,6 +134,12 @@ pub(crate) trait Family: Sync {
         self.inside_for(structure, contents.z)
     }
 
+    /// The block that has to fit where a ball of the sides of this one goes in: one that touches
+    /// the walls just when the ball does.
+    fn block_for_ball(&self, _structure: &Structure, around: ContentsBox) -> ContentsBox {
+        around
+    }
+
     /// The block that has to fit where a cylinder stands: one that touches the walls just when
     /// the cylinder does.
     fn block_for_round(&self, contents: &ContentsBox) -> ContentsBox {

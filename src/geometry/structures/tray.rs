@@ -18,7 +18,8 @@ use super::open_tray::{LEAST_TAB_MM, OpenTray};
 use super::open_tray_limits::Limits;
 use super::registry::{Family, Serves};
 use super::{
-    Body, Inside, Nest, SettingField, Settings, Structure, StructureError, StructureKind, Tools,
+    Body, Inside, Laden, Nest, SettingField, Settings, Structure, StructureError, StructureKind,
+    Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
 use crate::{Face, FitLimits, Length, Pose};
@@ -185,7 +186,7 @@ impl Family for TrayFamily {
                 depth: made.base.depth + 1.5 * made.base.t,
             },
             volume_mm3: made.base.width * made.base.length * made.base.depth,
-            stuck_on: Length::ZERO,
+            laden: Laden::default(),
         })
     }
 

@@ -25,7 +25,8 @@ use super::registry::{Family, Serves};
 use super::tube::{Least, TAPER, Tube};
 use super::tube_sizing::least_side;
 use super::{
-    Body, Inside, SetOn, SettingField, Settings, Structure, StructureError, StructureKind, Tools,
+    Body, Inside, Laden, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
+    Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
 use crate::{Length, Pose, Ruler};
@@ -292,7 +293,7 @@ impl Family for TuckCartonFamily {
                 depth: width + t,
             },
             volume_mm3: length * width * made.depth,
-            stuck_on: Length::ZERO,
+            laden: Laden::default(),
         })
     }
 

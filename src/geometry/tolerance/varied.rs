@@ -49,7 +49,7 @@ pub(super) fn varied(structure: &Structure, source: &Source, by: Length) -> Opti
     let settings = Settings::new(structure.kind(), &at)?;
     let tools = unmarked(structure.tools(), deeper)?;
     let made = Structure::off(settings, &tools, structure.caliper()).ok()?;
-    Some(made.with_stuck_on(structure.stuck_on()))
+    Some(made.laden(structure.load()))
 }
 
 /// The same tools with rulers that have every nanometre and reach everywhere.

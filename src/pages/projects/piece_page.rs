@@ -70,7 +70,7 @@ impl PiecePage {
         }
     }
 
-    fn shapes(&self) -> [(&'static str, &'static str); 3] {
+    fn shapes(&self) -> [(&'static str, &'static str); 4] {
         SHAPES
     }
 
