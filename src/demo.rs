@@ -134,6 +134,7 @@ fn spec(name: &str, contents: Contents, structure: StructureKind) -> PieceSpec {
         fit: Fit::default(),
         role: "main".to_owned(),
         by_hand: None,
+        mats: None,
         band: None,
         tag: None,
         ribbon: None,

@@ -74,6 +74,9 @@ fn read_contents(request: &Object<'_>) -> Result<Contents, CommandError> {
                 height: cylinder.length("height")?,
             }
         }
+        "ball" => Contents::Ball {
+            diameter: again(&["shape", "diameter"])?.length("diameter")?,
+        },
         "stack" => {
             let stack = again(&["shape", "width", "height", "each_thickness", "count"])?;
             Contents::Stack {
@@ -85,7 +88,7 @@ fn read_contents(request: &Object<'_>) -> Result<Contents, CommandError> {
         }
         other => {
             let sentence = format!(
-                "{} is no shape. Give \"block\", \"cylinder\" or \"stack\".",
+                "{} is no shape. Give \"block\", \"cylinder\", \"ball\" or \"stack\".",
                 Quoted::new(other)
             );
             return Err(wrong(&shape.at("shape"), sentence));

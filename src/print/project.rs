@@ -1,9 +1,9 @@
-//! The templates of a piece: each body, then the band, then the tag with its mat.
+//! The templates of a piece: each body, then the mats, the band, and the tag with its mat.
 
 use tablefold_geometry::Length;
 
 use super::template::{Shape, Template};
-use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, TagShape};
+use crate::recipe::{MadeMat, MadePiece, PieceFacts, ProjectFacts, TagShape};
 
 /// Every template of one piece, in the order in which it is made.
 #[must_use]
@@ -34,6 +34,9 @@ pub fn piece_templates(
         Template::of_pattern(&title, &notes(role), &body.pattern, Some(sheet))
     });
     let mut templates: Vec<Template> = bodies.collect();
+    if !made.mats.is_empty() {
+        templates.push(mats(&titled("mats on the front"), notes, &made.mats, sheet));
+    }
     if let (Some(spec), Some(band)) = (&piece.spec.band, &made.band) {
         let pattern = band.pattern();
         let title = titled("band");
@@ -57,6 +60,22 @@ pub fn piece_templates(
         templates.push(Template::of_shapes(&title, &project.title, &shapes, sheet));
     }
     templates
+}
+
+/// The mats on the front of a card, on one page.
+fn mats(
+    title: &str,
+    notes: impl Fn(&str) -> String,
+    mats: &[MadeMat],
+    sheet: (Length, Length),
+) -> Template {
+    let shape = |mat: &MadeMat| {
+        let (width, height) = mat.shape.size();
+        Shape::Rectangle(width, height)
+    };
+    let shapes: Vec<(&str, Shape)> = mats.iter().map(|mat| (mat.name, shape(mat))).collect();
+    let roles: Vec<&str> = mats.iter().map(|mat| mat.role.as_str()).collect();
+    Template::of_shapes(title, &notes(&roles.join(", ")), &shapes, sheet)
 }
 
 /// The sheet that serves best; the paper's own size if none is named.

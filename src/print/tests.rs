@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use proptest::prelude::*;
 use tablefold_geometry::{
     Contents, Length, Point, PunchBoard, Ruler, SizingRequest, Stock, Structure, StructureKind,
-    Tools, Trimmer, size,
+    Tools, Trimmer, signed_area, size,
 };
 
 use super::area::Area;
@@ -16,7 +16,7 @@ use super::paper::{PrintLines, PrintOptions, PrintPaper};
 use super::project::piece_templates;
 use super::template::{Shape, Template};
 use super::tiles::OVERLAP_MM;
-use crate::recipe::Recipe;
+use crate::recipe::{MatsSpec, Recipe};
 
 fn mm(mm: i64) -> Length {
     Length::from_mm(mm)
@@ -143,7 +143,12 @@ fn no_line_runs_through_a_name() {
 
 #[test]
 fn every_trimming_of_the_invented_class_has_its_template() {
-    let project = crate::demo::project();
+    let mut project = crate::demo::project();
+    project.pieces.extend(crate::demo::second_project().pieces);
+    project.pieces[2].spec.mats = Some(MatsSpec {
+        reveal: mm(3),
+        roles: vec!["accent".to_owned(), "label".to_owned()],
+    });
     let recipe = Recipe::build(&project).unwrap();
     let pieces = project.pieces.iter().zip(&recipe.pieces);
     let mut titles = Vec::new();
@@ -158,8 +163,22 @@ fn every_trimming_of_the_invented_class_has_its_template() {
         "Seed box: band",
         "Seed box: tag and its mat",
         "Seed envelope: punch-board envelope",
+        "Gift card: card",
+        "Gift card: envelope",
+        "Gift card: mats on the front",
     ]
     "#);
+    let (card, made) = (&project.pieces[2], &recipe.pieces[2]);
+    let mats = piece_templates(&project, card, made).pop().unwrap();
+    assert_eq!(mats.drawing.panels.len(), 2);
+    let want: f64 = made.mats.iter().map(|mat| mat.shape.area_mm2()).sum();
+    let drawn: f64 = mats
+        .drawing
+        .panels
+        .iter()
+        .map(|it| signed_area(&it.1).abs())
+        .sum();
+    assert!((drawn - want).abs() < 1e-6, "{drawn} {want}");
 }
 
 #[test]

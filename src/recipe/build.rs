@@ -218,7 +218,7 @@ fn written(
     } else if let Some(structure) = PunchEnvelope::of(&made.structure) {
         envelope_steps::write(&mut draft, &piece.spec, &structure, &made.pattern);
     } else if work_steps::has_work(&made.structure) {
-        work_steps::write(&mut draft, &piece.spec, &made.structure);
+        work_steps::write(&mut draft, &piece.spec, &made.structure, &made.mats);
     } else {
         return Err(RecipeProblem {
             piece: piece.name.clone(),

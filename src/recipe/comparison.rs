@@ -74,6 +74,7 @@ pub fn compare(project: &ProjectFacts, piece: &PieceFacts) -> Result<Comparison,
     let mut bare = piece.clone();
     let spec = &mut bare.spec;
     (spec.by_hand, spec.band, spec.tag, spec.ribbon) = (None, None, None, None);
+    spec.mats = None;
     spec.extras.clear();
     let asked = request(project, &bare, None);
     let sizing = size(&asked).map_err(|error| wrong_request(&bare, &error))?;

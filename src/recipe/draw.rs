@@ -75,6 +75,8 @@ impl Drawing<'_> {
             })),
             StepPicture::Punch { side, punch } => Some(self.punches(*side, *punch)),
             StepPicture::BandScore => self.band_score(),
+            // The fold of a card is on the left whatever the hand.
+            StepPicture::Mat { index } => self.mat(*index),
             _ => None,
         }
     }
@@ -89,6 +91,25 @@ impl Drawing<'_> {
             side,
             now: punch.map_or(PunchNow::AlongGuide, PunchNow::Punch),
         })
+    }
+
+    /// The card with its mats, up to the one that goes on now.
+    fn mat(&self, index: usize) -> Option<Scene> {
+        let mats = self.made.mats.get(..=index)?;
+        let card = ("card", mats.first()?.below);
+        let all = mats.iter().map(|mat| (mat.name, mat.shape));
+        let layers: Vec<PictureLayer<'_>> = std::iter::once(card)
+            .chain(all)
+            .map(|(name, shape)| PictureLayer {
+                name,
+                outline: shape.outline(),
+            })
+            .collect();
+        Some(layers_picture(LayersPicture {
+            ruler: self.project.board.ruler(),
+            layers: &layers,
+            has_fold: true,
+        }))
     }
 
     fn band_score(&self) -> Option<Scene> {
@@ -169,6 +190,7 @@ impl Drawing<'_> {
             StepPicture::Layers => layers_picture(LayersPicture {
                 ruler,
                 layers: &self.tag(),
+                has_fold: false,
             }),
             StepPicture::AttachTag => finished_picture(FinishedPicture {
                 ruler,

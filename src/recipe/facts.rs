@@ -226,6 +226,9 @@ pub struct PieceSpec {
     pub second_role: Option<String>,
     /// Settings chosen by hand in place of the computed ones.
     pub by_hand: Option<Settings>,
+    /// Mats on the front of a card.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mats: Option<MatsSpec>,
     /// A band round the finished piece.
     pub band: Option<BandSpec>,
     /// A tag of one or two layers.
@@ -251,6 +254,15 @@ impl PieceSpec {
         ids.extend(self.extras.iter().map(|extra| extra.supply));
         ids
     }
+}
+
+/// Mats on the front of a folded card, each in the middle of what lies below it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct MatsSpec {
+    /// How much of what lies below shows all round.
+    pub reveal: Length,
+    /// What the paper of each mat is called in colourways, the first on the card itself.
+    pub roles: Vec<String>,
 }
 
 /// A band round a box.

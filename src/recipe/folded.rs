@@ -87,6 +87,7 @@ pub(super) fn contents(made: &MadePiece, facts: &PieceFacts) -> Option<SpaceCont
     let shape = match *contents {
         Contents::Block { .. } => SpaceShape::Block,
         Contents::Cylinder { .. } => SpaceShape::Cylinder(along("height")),
+        Contents::Ball { .. } => SpaceShape::Ball,
         Contents::Stack { count, .. } => SpaceShape::Stack(along("thickness"), count),
     };
     // Half a sheet lies between the contents and the middle of the paper under them.

@@ -2,13 +2,14 @@
 
 use tablefold_geometry::{
     AxisMap, Band, BandError, BandRequest, BoxOutside, BreakPoint, Check, Contents, FingerNotch,
-    Length, Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Serves, Settings, Sizing,
-    SizingError, SizingRequest, Solid, Structure, StructureError, StructureKind, Tools, Vec3,
-    blanks_per_sheet, size, yields,
+    Fit, Length, Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Serves, Sizing, SizingError,
+    SizingRequest, Solid, Structure, StructureError, StructureKind, Tools, Vec3, size,
 };
 
+use super::by_hand;
 use super::caution::Caution;
 use super::facts::{PieceFacts, ProjectFacts, RibbonSpec, RibbonStyle};
+use super::mats::{self, MadeMat};
 
 /// A piece with everything that follows from what was asked.
 #[derive(Clone, Debug)]
@@ -33,6 +34,8 @@ pub struct MadePiece {
     pub axes: AxisMap,
     /// The closed piece on the outside.
     pub outside: BoxOutside,
+    /// The mats on the front of a card, the first on the card itself.
+    pub mats: Vec<MadeMat>,
     /// The band, if it has one.
     pub band: Option<Band>,
     /// The ribbon, if it has one.
@@ -47,7 +50,7 @@ pub struct RecipeProblem {
     /// The piece's name.
     pub piece: String,
     /// The field to mark: "contents" or one of its measures, "structure", "clearance", "paper", "settings",
-    /// "window", "band", "band_reveal", "band_notch", "tag" or "ribbon".
+    /// "window", "mats", "band", "band_reveal", "band_notch", "tag" or "ribbon".
     pub field: &'static str,
     /// What is wrong and what would do.
     pub message: String,
@@ -75,6 +78,9 @@ pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, Rec
     } = sized;
     let outside = outside(&structure, piece);
     goes_round(&structure, piece).map_err(|(field, message)| problem(field, message))?;
+    let mats = piece.spec.mats.as_ref();
+    let mats = mats::made(&structure, mats, project.trimmer.ruler());
+    let mats = mats.map_err(|message| problem("mats", message))?;
     let band = band(project, piece, outside);
     let band = band.map_err(|(field, message)| problem(field, message))?;
     let ribbon = piece
@@ -105,6 +111,7 @@ pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, Rec
         best_sheet,
         break_points,
         outside,
+        mats,
         band,
         ribbon,
         cautions,
@@ -112,17 +119,18 @@ pub fn make(project: &ProjectFacts, piece: &PieceFacts) -> Result<MadePiece, Rec
 }
 
 /// What sizing gives, or what settings chosen by hand give.
-struct Sized {
-    structure: Structure,
-    pattern: Pattern,
-    checks: Vec<Check>,
-    axes: AxisMap,
-    per_sheet: Vec<(String, u32)>,
-    best_sheet: Option<(String, u32)>,
-    break_points: Vec<BreakPoint>,
+pub(super) struct Sized {
+    pub(super) structure: Structure,
+    pub(super) pattern: Pattern,
+    pub(super) checks: Vec<Check>,
+    pub(super) axes: AxisMap,
+    pub(super) per_sheet: Vec<(String, u32)>,
+    pub(super) best_sheet: Option<(String, u32)>,
+    pub(super) break_points: Vec<BreakPoint>,
 }
 
-type Wrong = (&'static str, String);
+/// The field to mark, and what is wrong.
+pub(super) type Wrong = (&'static str, String);
 
 /// What is asked of sizing for a piece; no structure tries all.
 #[must_use]
@@ -135,7 +143,10 @@ pub fn request(
         contents: piece.spec.contents,
         structure,
         clearance: piece.spec.clearance,
-        fit: piece.spec.fit,
+        fit: Fit {
+            stuck_on: mats::thickness(piece),
+            ..piece.spec.fit
+        },
         caliper: piece.paper.caliper,
         tools: Tools {
             punch_board: project.has_punch_board.then_some(project.board),
@@ -167,7 +178,7 @@ fn field_of(error: &SizingError) -> &'static str {
 fn sized(project: &ProjectFacts, piece: &PieceFacts) -> Result<Sized, Wrong> {
     let request = request(project, piece, Some(piece.spec.structure));
     match piece.spec.by_hand {
-        Some(settings) => by_hand(&request, settings),
+        Some(settings) => by_hand::sized(&request, settings),
         None => computed(&request),
     }
 }
@@ -212,7 +223,7 @@ fn refusal(request: &SizingRequest, refused: &[Refusal]) -> Wrong {
 }
 
 /// Whether an opening, such as a window, is what is wrong: it has a field of its own.
-fn is_opening(request: &SizingRequest, error: &StructureError) -> bool {
+pub(super) fn is_opening(request: &SizingRequest, error: &StructureError) -> bool {
     let opening = request.structure.and_then(StructureKind::opening);
     opening.is_some_and(|opening| opening.field.key == error.field())
 }
@@ -233,118 +244,12 @@ fn too_thick(contents: &Contents, (thinnest, thickest): (Length, Length), why: S
     }
 }
 
-/// Settings chosen by hand: on the rulers, folding, with room for the contents.
-fn by_hand(request: &SizingRequest, settings: Settings) -> Result<Sized, Wrong> {
-    let wrong = |message: String| ("settings", message);
-    let settings = settings.with_opening(request.fit.opening(settings.kind()));
-    let made = Structure::new(settings, &request.tools, request.caliper);
-    let structure = made.map_err(|error| match is_opening(request, &error) {
-        true => (error.field(), error.to_string()),
-        false => wrong(error.to_string()),
-    })?;
-    on_the_trimmer(request, &structure).map_err(wrong)?;
-    let axes = room(request, &structure).map_err(wrong)?;
-    let pattern = structure.pattern().clone();
-    let checks = structure.checks(None);
-    if let Some(check) = checks.iter().find(|check| !check.holds) {
-        return Err(wrong(check.says.clone()));
-    }
-    let (per_sheet, best_sheet) = yields(&request.sheets, &structure.blanks(), request.makes)
-        .ok_or_else(|| wrong(no_sheet(request, &structure)))?;
-    Ok(Sized {
-        structure,
-        pattern,
-        checks,
-        axes,
-        per_sheet,
-        best_sheet: Some(best_sheet),
-        break_points: Vec::new(),
-    })
-}
-
-/// Whether each side of each sheet is a mark of the trimmer.
-fn on_the_trimmer(request: &SizingRequest, structure: &Structure) -> Result<(), String> {
-    let ruler = &request.tools.trimmer;
-    let blanks = structure.blanks();
-    let mut sides = blanks.iter().flat_map(|(width, height)| [*width, *height]);
-    let Some(side) = sides.find(|side| !ruler.has(*side)) else {
-        return Ok(());
-    };
-    let near = |mark: Option<Length>| mark.map(|mark| ruler.text(mark));
-    let marks: Vec<String> = [near(ruler.down(side.mm())), near(ruler.up(side.mm()))]
-        .into_iter()
-        .flatten()
-        .collect();
-    Err(format!(
-        "A sheet of {} is not on the trimmer's ruler. The nearest marks are {}.",
-        ruler.text_or_exact(side),
-        marks.join(" and ")
-    ))
-}
-
-fn no_sheet(request: &SizingRequest, structure: &Structure) -> String {
-    let ruler = &request.tools.trimmer;
-    let holds = |blank: &(Length, Length)| {
-        let mut sheets = request.sheets.iter();
-        sheets.any(|sheet| blanks_per_sheet(sheet, blank.0, blank.1) > 0)
-    };
-    let blanks = structure.blanks();
-    let blank = blanks.iter().find(|blank| !holds(blank)).or(blanks.first());
-    let (width, height) = blank.copied().unwrap_or_default();
-    let what = if width == height {
-        format!("a square of {}", ruler.text(width))
-    } else {
-        format!("a sheet of {} by {}", ruler.text(width), ruler.text(height))
-    };
-    format!("No sheet of this paper holds {what}. Choose a smaller one.")
-}
-
-/// How the contents with their play lie inside, longest along longest; or that they do not fit.
-fn room(request: &SizingRequest, structure: &Structure) -> Result<AxisMap, String> {
-    let Some(mut contents) = request.contents.axes() else {
-        return Err("The contents are too large to be a length.".to_owned());
-    };
-    contents.sort_by_key(|(_, extent)| *extent);
-    let mut need = contents.map(|(_, extent)| (extent + request.clearance).mm());
-    if !structure.kind().has_depth() {
-        // What is thick takes as much from width and height; the play in depth is free.
-        need[0] = contents[0].1.mm();
-    }
-    let inside = structure.inside_for(need[0]);
-    let mut have = [
-        ("width", inside.width),
-        ("length", inside.length),
-        ("depth", inside.depth),
-    ];
-    have.sort_by(|a, b| a.1.total_cmp(&b.1));
-    let short = need
-        .iter()
-        .zip(have)
-        .map(|(need, have)| need - have.1)
-        .fold(0.0, f64::max);
-    if short > 1e-9 {
-        return Err(format!(
-            "With these settings the contents lack {} of room. Choose larger settings, or less clearance.",
-            request.tools.main_ruler().text_mm(short)
-        ));
-    }
-    let along = |axis: &str| {
-        let place = have.iter().position(|(name, _)| *name == axis).unwrap_or(0);
-        contents[place].0
-    };
-    Ok(AxisMap {
-        width: along("width"),
-        length: along("length"),
-        depth: along("depth"),
-    })
-}
-
 /// Outside of the closed piece. An envelope lies flat and is as thick as its layers.
 fn outside(structure: &Structure, piece: &PieceFacts) -> BoxOutside {
     let outside = structure.outside();
     let thickness = match structure.kind().has_depth() {
         true => 0.0,
-        false => thickness_mm(piece),
+        false => thickness_mm(piece) + mats::thickness(piece).mm(),
     };
     BoxOutside {
         width_mm: outside.width,

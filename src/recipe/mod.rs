@@ -5,6 +5,7 @@ mod arrange;
 mod box_folds;
 mod box_steps;
 mod build;
+mod by_hand;
 mod caution;
 mod comparison;
 mod draft;
@@ -15,6 +16,8 @@ mod folded;
 mod joined;
 mod left_hand;
 mod made;
+mod matching;
+mod mats;
 mod operation;
 mod part;
 mod step_picture;
@@ -33,13 +36,15 @@ pub use caution::Caution;
 pub use comparison::{Choice, Comparison, Refused, compare};
 pub use draw::{draw, template};
 pub use facts::{
-    BandSpec, ExtraSpec, Hazard, MatSpec, Phase, PieceFacts, PieceSpec, ProjectFacts, RibbonSpec,
-    RibbonStyle, StepEdit, StoredSpec, SupplyFacts, TagShape, TagSpec, ToolKind,
+    BandSpec, ExtraSpec, Hazard, MatSpec, MatsSpec, Phase, PieceFacts, PieceSpec, ProjectFacts,
+    RibbonSpec, RibbonStyle, StepEdit, StoredSpec, SupplyFacts, TagShape, TagSpec, ToolKind,
 };
 pub use folded::finished;
 pub use joined::{CannotJoin, Differs, Share, in_words};
 pub use left_hand::for_left_hand;
 pub use made::{MadePiece, RecipeProblem, make, request as sizing_request};
+pub use matching::matching_envelope;
+pub use mats::{MadeMat, thickness as mats_thickness};
 pub use operation::{Measure, MeasureValue, Operation, Verb};
 pub use part::{Part, PartKind, Role};
 pub use step_picture::{BodyNow, StepPicture};
@@ -50,6 +55,8 @@ pub use wording::{WordingError, capital, check as check_wording};
 mod fault_tests;
 #[cfg(test)]
 mod joined_tests;
+#[cfg(test)]
+mod mat_tests;
 #[cfg(test)]
 mod number_tests;
 #[cfg(test)]

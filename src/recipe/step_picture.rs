@@ -56,6 +56,11 @@ pub enum StepPicture {
         /// Which layer.
         layer: usize,
     },
+    /// A mat on the front of a card.
+    Mat {
+        /// Which, from 0: the one on the card itself.
+        index: usize,
+    },
     /// Layers of the tag on each other.
     Layers,
     /// The tag on the finished piece.

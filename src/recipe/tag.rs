@@ -145,7 +145,8 @@ fn layer(
     key
 }
 
-fn cut(
+/// The step that cuts a flat piece.
+pub(super) fn cut(
     draft: &mut Draft,
     (part, label): (&str, &str),
     key: &str,

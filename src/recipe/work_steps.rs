@@ -7,6 +7,7 @@ use super::box_steps::put_in_so;
 use super::caution::Caution;
 use super::draft::Draft;
 use super::facts::{PieceSpec, ToolKind};
+use super::mats::{self, MadeMat};
 use super::operation::{MeasureValue, Operation, Verb};
 use super::part::PartKind;
 use super::step_picture::{BodyNow, StepPicture};
@@ -20,8 +21,9 @@ pub(super) fn has_work(structure: &Structure) -> bool {
     structure.bodies().any(|body| !body.work.is_empty())
 }
 
-/// Parts and operations of every body. Times are starting estimates.
-pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, structure: &Structure) {
+/// Parts and operations of every body; mats lie on the front of the first once it is folded.
+/// Times are starting estimates.
+pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, structure: &Structure, mats: &[MadeMat]) {
     let several = structure.bodies().count() > 1;
     for (at, body) in structure.bodies().enumerate() {
         let role = if at == 0 {
@@ -52,6 +54,9 @@ pub(super) fn write(draft: &mut Draft, spec: &PieceSpec, structure: &Structure) 
         let label = format!("{} sheet", body.name);
         writer.draft.part(&part, &label, kind, 1);
         writer.write();
+        if let (0, Some(folded)) = (at, writer.last) {
+            mats::write(draft, mats, &folded);
+        }
     }
     draft.name_last("close");
 }

@@ -24,6 +24,15 @@ pub fn project(project: i64) -> String {
     format!("/projects/{project}")
 }
 
+/// The same, which says that a piece was saved without some of its parts.
+#[must_use]
+pub fn project_without(id: i64, parts: &[&str]) -> String {
+    match parts {
+        [] => project(id),
+        parts => format!("{}?without={}", project(id), parts.join(",")),
+    }
+}
+
 /// GET: all measures of a project on one page, to print.
 #[must_use]
 pub fn project_sheet(id: i64) -> String {
@@ -107,6 +116,15 @@ pub fn choose_for_piece(project: i64, piece: i64) -> String {
 
 /// Pattern of [`choose_for_piece`].
 pub const CHOOSE_FOR_PIECE: &str = "/projects/{project}/pieces/{piece}/structures";
+
+/// POST: add the punch-board envelope for a card.
+#[must_use]
+pub fn piece_envelope(project: i64, piece: i64) -> String {
+    format!("/projects/{project}/pieces/{piece}/envelope")
+}
+
+/// Pattern of [`piece_envelope`].
+pub const PIECE_ENVELOPE: &str = "/projects/{project}/pieces/{piece}/envelope";
 
 /// POST: move a piece up or down.
 #[must_use]

@@ -31,6 +31,12 @@ fn note(roles: &mut Vec<(Role, i64, Length)>, role: &str, piece: &PieceFacts) {
 
 fn roles_of(spec: &PieceSpec) -> Vec<&str> {
     let mut roles = vec![spec.role.as_str(), spec.second_role()];
+    roles.extend(
+        spec.mats
+            .iter()
+            .flat_map(|mats| &mats.roles)
+            .map(String::as_str),
+    );
     roles.extend(spec.band.iter().map(|band| band.role.as_str()));
     if let Some(tag) = &spec.tag {
         roles.push(&tag.role);

@@ -61,6 +61,32 @@ fn a_tin_gets_a_box_that_takes_it() {
     assert!((best["cost"].as_f64().unwrap() - 0.45 * sheets).abs() < 1e-9);
 }
 
+/// A four-faced pouch holds the sphere that touches its faces, less the paper: r = 3 V / S, where
+/// V = a² √(h² − a² / 4) / 6 and S = 2 a h (the disphenoid; solid geometry).
+#[test]
+fn a_ball_gets_the_four_faced_pouch_whose_inscribed_sphere_takes_it() {
+    let request = with(boxed(), "/structure", json!("four-faced"));
+    let ball = json!({"shape": "ball", "diameter": "25 mm"});
+    let found = size(&with(request, "/contents", ball));
+    let best = &found["answers"][0];
+    let at: Vec<f64> = (0..4).map(|n| mm(&best["settings"][n]["at"])).collect();
+    let [_, length, strip, mark] = at[..] else {
+        panic!("{best}")
+    };
+    let (a, h) = (2.0 * mark, length - 2.0 * strip);
+    let volume = a * a * (h * h - a * a / 4.0).sqrt() / 6.0;
+    let across = 2.0 * 3.0 * volume / (2.0 * a * h) - 0.3;
+    for axis in ["width", "height", "depth"] {
+        let inside = mm(&best["inside"][axis]);
+        assert!((inside - across).abs() < 1e-5, "{inside} {across}");
+    }
+    assert!(across >= 25.0 + 1.5875, "{across}");
+    assert_eq!(best["axes"]["depth"], "diameter");
+    let missing = json!({"shape": "ball", "height": "25 mm"});
+    let wrong = refused(&with(boxed(), "/contents", missing));
+    assert!(wrong.contains("\"height\" is no field here"), "{wrong}");
+}
+
 #[test]
 fn every_length_is_text_on_its_ruler_and_millimetres() {
     let found = size(&boxed());
@@ -115,7 +141,7 @@ fn a_wrong_field_is_named_and_quoted() {
     assert_snapshot!(wrong("/contents/diameter", json!(1e300)), @r##"contents.diameter: "100000000000000000000000000000000000000000000000000000000000…" is too long for a length. Type one such as 5 1/4 in or 133 mm."##);
     assert_snapshot!(wrong("/contents/diameter", json!([1])), @r##"contents.diameter: "[1]" is no length. Give a number of millimetres or a text such as "5 1/4 in"."##);
     assert_snapshot!(wrong("/contents/diameter", Value::Null), @r##"contents.diameter: nothing is given. Give a length, such as "5 1/4 in" or 133."##);
-    assert_snapshot!(wrong("/contents/shape", json!("cone")), @r##"contents.shape: "cone" is no shape. Give "block", "cylinder" or "stack"."##);
+    assert_snapshot!(wrong("/contents/shape", json!("cone")), @r##"contents.shape: "cone" is no shape. Give "block", "cylinder", "ball" or "stack"."##);
     assert_snapshot!(wrong("/contents/shape", json!("block")), @r##"contents: "diameter" is no field here. The fields are shape, width, depth, height."##);
     assert_snapshot!(wrong("/contents", json!("tin")), @r##"contents: "tin" is no object. Give one with shape, width, depth, height, diameter, each_thickness, count."##);
     let hat = wrong("/structure", json!("hat\nbox \u{1f4e6}"));

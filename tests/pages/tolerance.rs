@@ -205,7 +205,7 @@ async fn a_card_names_its_envelopes_and_its_post_both_ways() {
         .shows("<li>US A2, ")
         // The front is 4 1/16 x 5 9/16 in. (4 1/16 in + 2 mm + 3 sheets) / √2 + 1/4 in is 3 1/4 in
         // on the ruler; the square is that and (5 9/16 in + 2 mm + 3 sheets) / √2 + 1/4 in.
-        .shows("Or make one on the punch board: cut a square of <span class=\"measure\">7 9/16 in")
+        .shows("Or make another one on the punch board: cut a square of <span class=\"measure\">7 9/16 in")
         .shows("and punch the first side at <span class=\"measure\">3 1/4 in")
         .shows("USPS")
         .shows("Along the short side: not mailable. It has to be at least 5 in along the address")

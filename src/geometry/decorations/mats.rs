@@ -5,7 +5,10 @@ use kurbo::{BezPath, Circle, Rect, Shape};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use crate::Length;
+use crate::{Length, Ruler};
+
+/// The least side of a mat that hands still lay straight, mm (common practice, no source).
+const LEAST_SIDE_MM: f64 = 10.0;
 
 /// A mat's shape.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -68,6 +71,41 @@ pub enum MatsError {
         /// With this many layers the rim must be less than this.
         reveal_under: Length,
     },
+    /// The uppermost mat would be too small to cut and to lay straight.
+    #[error(
+        "{} leaves less than {} of {} for the last mat. {}",
+        shown(*layers, *reveal),
+        least.exact_text(),
+        side.exact_text(),
+        advice(*most)
+    )]
+    TooSmall {
+        /// Mats asked for.
+        layers: usize,
+        /// The rim asked for.
+        reveal: Length,
+        /// The shorter side of what they lie on.
+        side: Length,
+        /// The least side of a mat.
+        least: Length,
+        /// A rim that does; `None` where none does.
+        most: Option<Length>,
+    },
+}
+
+fn shown(layers: usize, reveal: Length) -> String {
+    let reveal = reveal.exact_text();
+    match layers {
+        1 => format!("A reveal of {reveal}"),
+        _ => format!("A reveal of {reveal} round each of {layers} mats"),
+    }
+}
+
+fn advice(most: Option<Length>) -> String {
+    match most {
+        Some(most) => format!("Make the reveal {} or less.", most.exact_text()),
+        None => "Use fewer mats, or none.".to_owned(),
+    }
 }
 
 impl MatShape {
@@ -91,6 +129,24 @@ impl MatShape {
                 diameter: diameter - rim * 2,
             },
         }
+    }
+
+    /// The largest of this shape that can be cut and leaves at least `rim` on every side.
+    fn cut_within(self, rim: Length, trimmer: &Ruler) -> Option<Self> {
+        let cut = |side: Length| {
+            let left = side.checked_sub(rim.checked_mul(2)?)?;
+            let mark = trimmer.down(left.mm())?;
+            (mark.mm() >= LEAST_SIDE_MM).then_some(mark)
+        };
+        Some(match self {
+            Self::Rectangle { width, height } => Self::Rectangle {
+                width: cut(width)?,
+                height: cut(height)?,
+            },
+            Self::Circle { diameter } => Self::Circle {
+                diameter: cut(diameter)?,
+            },
+        })
     }
 
     /// Area in mm².
@@ -166,6 +222,39 @@ impl Mats {
         })
     }
 
+    /// `layers` mats on top of each other in the middle of `base`, cut at marks of the trimmer:
+    /// the largest that leave at least the `reveal` on every side of what lies below.
+    ///
+    /// # Errors
+    /// [`MatsError`] unless 1 ≤ layers ≤ [`Self::MOST_LAYERS`], the reveal is above 0, and the
+    /// uppermost mat is at least 10 mm across.
+    pub fn on(
+        base: MatShape,
+        reveal: Length,
+        layers: usize,
+        trimmer: &Ruler,
+    ) -> Result<Self, MatsError> {
+        if !(1..=Self::MOST_LAYERS).contains(&layers) {
+            return Err(MatsError::Layers { layers });
+        }
+        if reveal <= Length::ZERO {
+            return Err(MatsError::NoReveal { reveal });
+        }
+        let mut cut = Vec::with_capacity(layers);
+        let mut below = base;
+        for _ in 0..layers {
+            let Some(mat) = below.cut_within(reveal, trimmer) else {
+                return Err(too_small(base, reveal, layers, trimmer));
+            };
+            cut.push(mat);
+            below = mat;
+        }
+        Ok(Self {
+            layers: cut,
+            reveal,
+        })
+    }
+
     /// The mats, lowest first.
     #[must_use]
     pub fn shapes(&self) -> &[MatShape] {
@@ -179,6 +268,24 @@ impl Mats {
     }
 }
 
+/// The refusal with a reveal that does: each mat loses less than a step to its mark.
+fn too_small(base: MatShape, reveal: Length, layers: usize, trimmer: &Ruler) -> MatsError {
+    let (width, height) = base.size();
+    let side = width.min(height);
+    let least = trimmer.up(LEAST_SIDE_MM).unwrap_or(Length::MAX);
+    let times = layers as i64;
+    let spare = side - least - trimmer.step() * times;
+    let most = spare / (2 * times);
+    let steps = most.nm() / trimmer.step().nm().max(1);
+    MatsError::TooSmall {
+        layers,
+        reveal,
+        side,
+        least,
+        most: (steps > 0).then(|| trimmer.step() * steps),
+    }
+}
+
 /// The rim in mm that shows of `lower` at its sides and at its ends when `upper` lies in its
 /// middle; negative where `upper` sticks out.
 #[must_use]
@@ -188,105 +295,4 @@ pub fn reveal_round_mm(lower: MatShape, upper: MatShape) -> (f64, f64) {
         (lower_width - upper_width).mm() / 2.0,
         (lower_height - upper_height).mm() / 2.0,
     )
-}
-
-#[cfg(test)]
-mod tests {
-    use proptest::prelude::*;
-
-    use super::*;
-
-    fn eighths(n: i64) -> Length {
-        Length::from_nm(n * 3_175_000)
-    }
-
-    fn circle(eighth_inches: i64) -> MatShape {
-        MatShape::Circle {
-            diameter: eighths(eighth_inches),
-        }
-    }
-
-    #[test]
-    fn a_1_in_circle_on_one_of_1_1_4_in_leaves_an_eighth() {
-        // Common practice, no source.
-        assert_eq!(reveal_round_mm(circle(10), circle(8)), (3.175, 3.175));
-        let mats = Mats::layers(circle(10), eighths(1), 2).unwrap();
-        assert_eq!(mats.shapes(), [circle(10), circle(8)]);
-    }
-
-    #[test]
-    fn a_mat_on_a_card_is_smaller_by_twice_the_reveal_each_way() {
-        let card = MatShape::Rectangle {
-            width: Length::from_mm(100),
-            height: Length::from_mm(140),
-        };
-        let mats = Mats::layers(card, Length::from_mm(4), 3).unwrap();
-        let sizes: Vec<_> = mats
-            .shapes()
-            .iter()
-            .map(|mat| (mat.size().0.mm(), mat.size().1.mm()))
-            .collect();
-        assert_eq!(sizes, [(100.0, 140.0), (92.0, 132.0), (84.0, 124.0)]);
-    }
-
-    #[test]
-    fn what_cannot_be_layered_is_refused_with_what_would_do() {
-        let say = |shape, reveal, layers| Mats::layers(shape, reveal, layers).unwrap_err();
-        insta::assert_snapshot!(say(circle(10), eighths(1), 0), @"0 layers are no stack of mats. Give 1 to 20.");
-        insta::assert_snapshot!(say(circle(10), eighths(1), 10_000), @"10000 layers are no stack of mats. Give 1 to 20.");
-        insta::assert_snapshot!(say(circle(0), eighths(1), 2), @"A mat with a side of 0 mm cannot be cut. Give more than 0 and at most 10 m.");
-        insta::assert_snapshot!(say(circle(10), Length::ZERO, 2), @"A reveal of 0 mm does not show. Give more than 0.");
-        insta::assert_snapshot!(say(circle(8), eighths(2), 3), @"3 layers with a reveal of 6.35 mm leave nothing of a side of 25.4 mm. Make at most 2, or use a reveal under 6.35 mm.");
-        insta::assert_snapshot!(say(circle(8), Length::from_nm(i64::MAX), 2), @"2 layers with a reveal of 9223372036854.775807 mm leave nothing of a side of 25.4 mm. Make at most 1, or use a reveal under 12.7 mm.");
-    }
-
-    #[test]
-    fn a_single_mat_takes_any_reveal() {
-        let huge = Length::from_nm(i64::MAX);
-        assert_eq!(
-            Mats::layers(circle(8), huge, 1).unwrap().shapes(),
-            [circle(8)]
-        );
-    }
-
-    proptest! {
-        #[test]
-        fn rims_add_up_to_what_the_uppermost_lost(
-            width in 1..2000i64, height in 1..2000i64, reveal in 1..60i64, layers in 1..=20usize,
-        ) {
-            let outer = MatShape::Rectangle {
-                width: Length::from_mm(width),
-                height: Length::from_mm(height),
-            };
-            let reveal = Length::from_mm(reveal);
-            match Mats::layers(outer, reveal, layers) {
-                Ok(mats) => {
-                    let last = *mats.shapes().last().unwrap();
-                    let rims = reveal.mm() * (layers - 1) as f64;
-                    prop_assert_eq!(reveal_round_mm(outer, last), (rims, rims));
-                    for pair in mats.shapes().windows(2) {
-                        prop_assert!(pair[1].area_mm2() < pair[0].area_mm2());
-                    }
-                    prop_assert!(last.size().0 > Length::ZERO && last.size().1 > Length::ZERO);
-                }
-                Err(MatsError::NothingLeft { most, reveal_under, .. }) => {
-                    prop_assert!(most < layers);
-                    prop_assert!(Mats::layers(outer, reveal, most).is_ok());
-                    prop_assert!(Mats::layers(outer, reveal, most + 1).is_err());
-                    let less = reveal_under - Length::from_nm(1);
-                    prop_assert!(Mats::layers(outer, less, layers).is_ok());
-                }
-                Err(other) => prop_assert!(false, "{other}"),
-            }
-        }
-
-        #[test]
-        fn outlines_have_the_area_they_claim(width in 1..500i64, height in 1..500i64) {
-            let (width, height) = (Length::from_mm(width), Length::from_mm(height));
-            for shape in [MatShape::Rectangle { width, height }, MatShape::Circle { diameter: width }] {
-                let drawn = shape.outline().area().abs();
-                prop_assert!((drawn - shape.area_mm2()).abs() <= 1e-5 * drawn, "{drawn}");
-            }
-        }
-    }
 }

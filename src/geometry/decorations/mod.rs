@@ -5,6 +5,8 @@ mod adhesive;
 mod band;
 mod finger_notch;
 mod mats;
+#[cfg(test)]
+mod mats_tests;
 mod ribbon;
 mod shapes;
 

@@ -428,6 +428,7 @@ fn trimmings() -> Vec<Scene> {
         layers_picture(LayersPicture {
             ruler,
             layers: &layers,
+            has_fold: false,
         }),
         shape("circle", &small, (sixteenths(24), sixteenths(24))),
         shape("tag", &tag, (sixteenths(48), sixteenths(28))),

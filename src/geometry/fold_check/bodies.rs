@@ -40,14 +40,15 @@ pub(crate) fn nest_check(structure: &Structure) -> Option<Check> {
             worst.note(-1.0, || "A body is missing.".to_owned());
             continue;
         };
+        let needs = nest.play_mm + structure.load().stuck_on.mm();
         for (_, face, play) in plays(nest, inner, outer) {
             // Made to the very play, it differs by the rounding of the last digit.
-            let spare = play - nest.play_mm;
+            let spare = play - needs;
             let spare = if spare.abs() < 1e-9 { 0.0 } else { spare };
             worst.note(spare, || {
                 format!(
-                    "The {} has {play:.2} mm of play at the {face} of the {} and needs {:.2} mm.",
-                    inner.name, outer.name, nest.play_mm,
+                    "The {} has {play:.2} mm of play at the {face} of the {} and needs {needs:.2} mm.",
+                    inner.name, outer.name,
                 )
             });
         }

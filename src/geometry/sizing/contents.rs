@@ -27,6 +27,11 @@ pub enum Contents {
         /// Along the axis.
         height: Length,
     },
+    /// A ball.
+    Ball {
+        /// Across.
+        diameter: Length,
+    },
     /// Flat things on top of each other: cards, packets.
     Stack {
         /// First side of one.
@@ -56,6 +61,7 @@ impl Contents {
                 ("diameter", diameter),
                 ("height", height),
             ],
+            Self::Ball { diameter } => [("diameter", diameter); 3],
             Self::Stack {
                 width,
                 height,
@@ -76,8 +82,14 @@ impl Contents {
     pub(crate) const fn round_about(&self) -> Option<usize> {
         match self {
             Self::Cylinder { .. } => Some(2),
-            Self::Block { .. } | Self::Stack { .. } => None,
+            Self::Block { .. } | Self::Ball { .. } | Self::Stack { .. } => None,
         }
+    }
+
+    /// Whether they are a ball.
+    #[must_use]
+    pub const fn is_ball(&self) -> bool {
+        matches!(self, Self::Ball { .. })
     }
 
     /// Every length that was given, with the name of its field.
@@ -91,6 +103,7 @@ impl Contents {
             Self::Cylinder { diameter, height } => {
                 vec![("diameter", diameter), ("height", height)]
             }
+            Self::Ball { diameter } => vec![("diameter", diameter)],
             Self::Stack {
                 width,
                 height,

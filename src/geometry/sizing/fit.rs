@@ -22,6 +22,10 @@ pub struct Fit {
     pub window: Option<Length>,
     /// How long a slot for a hand is, in the same way.
     pub slot: Option<Length>,
+    /// Thickness of what is stuck on the body that goes in, such as mats: it takes as much of the
+    /// play. It follows from the piece, so it is not stored.
+    #[serde(skip)]
+    pub stuck_on: Length,
 }
 
 impl Fit {

@@ -32,7 +32,7 @@ pub(crate) use search::{
 
 use cutting::{Cutting, area};
 
-use crate::{Check, ContentsBox, Inside, Length, Settings, Structure, StructureKind};
+use crate::{Check, ContentsBox, Inside, Laden, Length, Settings, Structure, StructureKind};
 
 /// Settings that fail the fold check are set aside this often before a structure is refused.
 /// The structures refuse what cannot fold, so one is already unusual.
@@ -194,7 +194,8 @@ fn answer(request: &SizingRequest, kind: StructureKind) -> Result<(Answer, Cutti
         let (Some(cutting), Ok(structure)) = (cutting, made) else {
             return Err(refusal::explain(request, kind));
         };
-        let checks = structure.checks(Some(&best.has_to_fit(request)));
+        let structure = structure.laden(request.laden());
+        let checks = structure.checks(Some(&best.has_to_fit(request, &structure)));
         match checks.iter().find(|check| !check.holds) {
             None => return Ok((request.answer(best, &cutting, structure, checks), cutting)),
             Some(check) if failed.len() >= MOST_FAILURES => {
@@ -207,7 +208,7 @@ fn answer(request: &SizingRequest, kind: StructureKind) -> Result<(Answer, Cutti
 
 impl Candidate {
     /// The block that has to fit, with its play; paper lies flat on what is in a flat piece.
-    fn has_to_fit(&self, request: &SizingRequest) -> ContentsBox {
+    fn has_to_fit(&self, request: &SizingRequest, structure: &Structure) -> ContentsBox {
         let [width, length, depth] = self.lies;
         let play = request.clearance;
         let deep = if self.settings.kind().has_depth() {
@@ -220,16 +221,25 @@ impl Candidate {
             y: (length + play).mm(),
             z: deep.mm(),
         };
+        let family = self.settings.kind().family();
         match request.contents.round_about() {
-            Some(axis) if axis == self.order[2] => {
-                self.settings.kind().family().block_for_round(&block)
-            }
+            Some(axis) if axis == self.order[2] => family.block_for_round(&block),
+            _ if request.contents.is_ball() => family.block_for_ball(structure, block),
             _ => block,
         }
     }
 }
 
 impl SizingRequest {
+    /// What the structure holds and carries.
+    #[must_use]
+    pub fn laden(&self) -> Laden {
+        Laden {
+            stuck_on: self.fit.stuck_on,
+            ball: self.contents.is_ball(),
+        }
+    }
+
     fn answer(
         &self,
         best: Candidate,

@@ -18,6 +18,8 @@ pub(crate) struct Search<'r> {
     pub(crate) contents: [Length; 3],
     /// Which of the axes they are round about, if any.
     pub(crate) round: Option<usize>,
+    /// Whether they are a ball.
+    pub(crate) ball: bool,
     pub(crate) clearance: Length,
     pub(crate) fit: Fit,
     pub(crate) caliper: Length,
@@ -40,6 +42,8 @@ pub(crate) struct Wanted<'s> {
     pub(crate) block_mm: [f64; 3],
     /// Whether they are a cylinder that stands: round about the depth.
     pub(crate) round: bool,
+    /// Whether they are a ball.
+    pub(crate) ball: bool,
     /// How bodies go into each other.
     pub(crate) fit: Fit,
     pub(crate) caliper: Length,
@@ -139,6 +143,7 @@ impl Search<'_> {
         Wanted {
             block_mm: order.lies.map(|side| self.needs(side)),
             round: self.round.is_some() && self.round == order.axes.last().copied(),
+            ball: self.ball,
             fit: self.fit,
             caliper: self.caliper,
             tools: &self.tools,
@@ -205,6 +210,7 @@ impl SizingRequest {
         Search {
             contents: self.extents(),
             round: self.contents.round_about(),
+            ball: self.contents.is_ball(),
             clearance,
             fit: self.fit,
             caliper: self.caliper,

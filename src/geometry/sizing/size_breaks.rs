@@ -108,7 +108,7 @@ fn step(size: Length, ruler: &Ruler) -> Length {
 /// The same contents with another measure.
 fn with(mut contents: Contents, field: &str, to: Length) -> Contents {
     let slot = match (&mut contents, field) {
-        (Contents::Cylinder { diameter, .. }, "diameter") => diameter,
+        (Contents::Cylinder { diameter, .. } | Contents::Ball { diameter }, "diameter") => diameter,
         (Contents::Block { width, .. } | Contents::Stack { width, .. }, "width") => width,
         (Contents::Block { depth, .. }, "depth") => depth,
         (

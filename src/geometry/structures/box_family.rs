@@ -5,7 +5,7 @@ use std::f64::consts::SQRT_2;
 use super::punch_sizing::{Look, Outcome, PunchSearch, marks_from};
 use super::registry::{Family, Serves};
 use super::{
-    Body, Inside, PunchBox, PunchBoxSettings, SetOn, SettingField, Settings, Structure,
+    Body, Inside, Laden, PunchBox, PunchBoxSettings, SetOn, SettingField, Settings, Structure,
     StructureError, StructureKind, Tools,
 };
 use crate::sizing::{Candidate, Order, RefusalReason, SLACK_MM, Search};
@@ -104,6 +104,7 @@ impl Family for PunchBoxFamily {
                 depth: made.depth + 3.0 * t,
             },
             volume_mm3: made.width * made.length * made.depth,
+            laden: Laden::default(),
             main: Body {
                 name: "box",
                 blank: (side, side),

@@ -10,7 +10,7 @@ use super::{Inside, Structure};
 
 /// Where a box is filled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Opening {
+pub(crate) enum FilledAt {
     /// Over its front: a tray.
     Front,
     /// At its near end: a carton.
@@ -32,10 +32,10 @@ pub struct CartonSize {
 }
 
 impl CartonSize {
-    fn new(inside: Inside, opening: Opening, lid_mm: Option<f64>) -> Self {
-        let (other, height_mm) = match opening {
-            Opening::Front => (inside.length, inside.depth),
-            Opening::End => (inside.depth, inside.length),
+    fn new(inside: Inside, at: FilledAt, lid_mm: Option<f64>) -> Self {
+        let (other, height_mm) = match at {
+            FilledAt::Front => (inside.length, inside.depth),
+            FilledAt::End => (inside.depth, inside.length),
         };
         Self {
             length_mm: inside.width.max(other),
@@ -50,12 +50,12 @@ impl Structure {
     /// Its inside as cartons are listed; `None` where it has no four-sided opening.
     #[must_use]
     pub fn carton_size(&self) -> Option<CartonSize> {
-        let opening = self.kind().family().opening()?;
+        let at = self.kind().family().filled_at()?;
         let lid = self.body("lid").map(|lid| {
             let (low, high) = lid.pattern.solid.bounds();
             high.z - low.z
         });
-        Some(CartonSize::new(self.inside(), opening, lid))
+        Some(CartonSize::new(self.inside(), at, lid))
     }
 }
 
@@ -86,15 +86,15 @@ mod tests {
             length,
             depth,
         };
-        for (inside, opening) in [
-            (inside(355.0, 205.0, 120.0), Opening::Front),
-            (inside(205.0, 355.0, 120.0), Opening::Front),
-            (inside(205.0, 120.0, 355.0), Opening::End),
+        for (inside, at) in [
+            (inside(355.0, 205.0, 120.0), FilledAt::Front),
+            (inside(205.0, 355.0, 120.0), FilledAt::Front),
+            (inside(205.0, 120.0, 355.0), FilledAt::End),
         ] {
-            let size = CartonSize::new(inside, opening, Some(40.0));
+            let size = CartonSize::new(inside, at, Some(40.0));
             assert_eq!(size.to_string(), "355 x 205 x 120/40");
         }
-        let bare = CartonSize::new(inside(60.0, 40.0, 24.999_999_9), Opening::Front, None);
+        let bare = CartonSize::new(inside(60.0, 40.0, 24.999_999_9), FilledAt::Front, None);
         assert_eq!(bare.to_string(), "60 x 40 x 25");
     }
 

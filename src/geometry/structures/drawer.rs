@@ -11,7 +11,7 @@
 //! along x; from the floor to the rim. The drawer's walls lose as the tray's do: t of the width,
 //! 3 t of the length, t/2 of the depth.
 
-use super::carton_size::Opening;
+use super::carton_size::FilledAt;
 use super::drawer_limits::{
     LEAST_FLAP_MM, LEAST_LENGTH_MM, LEAST_PLAY_MM, MOST_PLAY_MM, NOTCH_MM, check_drawer,
     check_notch, check_scores, check_sheet, largest_notch, rim, round,
@@ -24,8 +24,8 @@ use super::sleeve::{Sleeve, WALLS};
 
 use super::work::Work;
 use super::{
-    Body, Inside, Nest, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
-    StructureProblem, Tools,
+    Body, Inside, Laden, Nest, SetOn, SettingField, Settings, Structure, StructureError,
+    StructureKind, StructureProblem, Tools,
 };
 use crate::sizing::{MOST_ASKED_MM, Offer, Offers, Wanted};
 use crate::{FingerNotch, FitLimits, Length, Point, Pose, Ruler, Vec3};
@@ -202,8 +202,8 @@ impl Family for DrawerFamily {
         &FIELDS
     }
 
-    fn opening(&self) -> Option<Opening> {
-        Some(Opening::Front)
+    fn filled_at(&self) -> Option<FilledAt> {
+        Some(FilledAt::Front)
     }
 
     fn closing(&self) -> Option<&'static str> {
@@ -247,6 +247,7 @@ impl Family for DrawerFamily {
                 depth: made.sleeve.depth + t,
             },
             volume_mm3: width * length * depth,
+            laden: Laden::default(),
         })
     }
 

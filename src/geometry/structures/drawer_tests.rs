@@ -189,7 +189,7 @@ proptest! {
     ) {
         let (tools, t) = (coarse_tools(600), caliper as f64 / 10.0);
         let block_mm = [block.0, block.1, block.2].map(|side| side as f64 / 10.0);
-        let wanted = Wanted { block_mm, round: false, fit: crate::Fit::default(), caliper: tenths(caliper), tools: &tools };
+        let wanted = Wanted { block_mm, round: false, ball: false, fit: crate::Fit::default(), caliper: tenths(caliper), tools: &tools };
         let offers = Drawer::KIND.family().offers(&wanted);
         prop_assert!(!offers.found.is_empty());
         for offer in &offers.found {
@@ -253,6 +253,7 @@ fn a_seed_tin_gets_the_drawer_worked_by_hand() {
     let lengthways = Wanted {
         block_mm: [41.0, 71.0, 21.0],
         round: false,
+        ball: false,
         fit: crate::Fit::default(),
         caliper: tenths(3),
         tools: &tools,

@@ -5,8 +5,8 @@ use std::f64::consts::SQRT_2;
 use super::punch_sizing::{Look, Outcome, PunchSearch, marks_from};
 use super::registry::{Family, Serves};
 use super::{
-    Body, Inside, PunchBox, PunchEnvelope, PunchEnvelopeSettings, SetOn, SettingField, Settings,
-    Structure, StructureError, StructureKind, Tools,
+    Body, Inside, Laden, PunchBox, PunchEnvelope, PunchEnvelopeSettings, SetOn, SettingField,
+    Settings, Structure, StructureError, StructureKind, Tools,
 };
 use crate::sizing::{Candidate, Order, RefusalReason, SLACK_MM, Search};
 use crate::{Length, Pose, SizingRequest};
@@ -102,6 +102,7 @@ impl Family for PunchEnvelopeFamily {
                 depth: 4.0 * t,
             },
             volume_mm3: 0.0,
+            laden: Laden::default(),
             main: Body {
                 name: "envelope",
                 blank: (side, side),

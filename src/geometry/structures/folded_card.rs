@@ -23,11 +23,7 @@
 
 use super::folded_card_family::FoldedCardFamily;
 use super::limits::{Asked, no_room};
-use super::{
-    Inside, PunchEnvelope, PunchEnvelopeSettings, Settings, Structure, StructureError,
-    StructureKind, Tools,
-};
-use crate::sizing::SLACK_MM;
+use super::{Inside, Settings, Structure, StructureError, StructureKind, Tools};
 use crate::{Length, Mailpiece, MatShape, Mats, MatsError, Ruler, SheetSize, envelope_sizes};
 
 /// Shortest side of a card, mm (common practice, no source).
@@ -235,12 +231,13 @@ impl FoldedCard {
         }
     }
 
-    /// The envelopes of `ISO` 269 and of the US trade that take the card, least play first: at
-    /// least 2 mm beyond its thickness each way, at most 20 mm.
+    /// The envelopes of `ISO` 269 and of the US trade that take the card with `more_mm` laid in it
+    /// or stuck on it, least play first: at least 2 mm beyond its thickness each way, at most
+    /// 20 mm.
     #[must_use]
-    pub fn envelopes(&self) -> Vec<EnvelopeFit> {
+    pub fn envelopes(&self, more_mm: f64) -> Vec<EnvelopeFit> {
         let (width, length) = self.front();
-        let least = LEAST_PLAY_MM + self.card_thickness_mm();
+        let least = LEAST_PLAY_MM + self.card_thickness_mm() + more_mm;
         let snug = |play: Length| play.mm() >= least && play.mm() <= MOST_PLAY_MM;
         let fit = |size: &'static SheetSize| {
             let play = size.play_round(width, length)?;
@@ -251,21 +248,21 @@ impl FoldedCard {
         fits
     }
 
-    /// Mats for the front: the lowest shows the card all round by the reveal, each further one
-    /// shows the one below.
+    /// Mats in the middle of the front, cut at marks of the trimmer: the lowest shows the card by
+    /// the reveal, each further one shows the one below.
     ///
     /// # Errors
-    /// [`MatsError`] where there are no layers or too many, the reveal is nothing, or the mats
-    /// would vanish.
-    pub fn mats(&self, reveal: Length, layers: usize) -> Result<Mats, MatsError> {
+    /// [`MatsError`] where there are no layers or too many, the reveal is nothing, or the last mat
+    /// would be too small.
+    pub fn mats(&self, reveal: Length, layers: usize, trimmer: &Ruler) -> Result<Mats, MatsError> {
+        Mats::on(self.front_shape(), reveal, layers, trimmer)
+    }
+
+    /// The front, as what mats lie on.
+    #[must_use]
+    pub fn front_shape(&self) -> MatShape {
         let (width, height) = self.front();
-        let front = MatShape::Rectangle { width, height };
-        // The front is the layer below the first mat, and is asked to hold it.
-        let all = Mats::layers(front, reveal, layers.saturating_add(1))?;
-        match all.shapes().get(1) {
-            Some(lowest) => Mats::layers(*lowest, reveal, layers),
-            None => Err(MatsError::Layers { layers }),
-        }
+        MatShape::Rectangle { width, height }
     }
 
     /// The closed envelope with the card in it, addressed along its longer side. The thickest
@@ -281,38 +278,6 @@ impl FoldedCard {
             grams,
             uneven,
         }
-    }
-
-    /// The punch-board envelope with the smallest sheet that takes the card instead, where the
-    /// bench has the board; of two with the same sheet, the one with the smaller punch.
-    #[must_use]
-    pub fn punched_envelope(&self, tools: &Tools) -> Option<Structure> {
-        let board = tools.punch_board?;
-        let thick = self.card_thickness_mm();
-        let need = LEAST_PLAY_MM + thick + self.t;
-        let sides = [self.front.0 + need, self.front.1 + need];
-        let mut best: Option<(Length, Length)> = None;
-        for punch in board.ruler().marks_between(Length::ZERO, Length::MAX) {
-            for [across, along] in [sides, [sides[1], sides[0]]] {
-                let (_, least) =
-                    PunchEnvelope::exact_settings_mm((across, along), board.notch_depth());
-                if punch.mm() < least - SLACK_MM {
-                    continue;
-                }
-                let beyond = along / std::f64::consts::SQRT_2 + board.notch_depth().mm();
-                let Some(sheet) = tools.trimmer.up(punch.mm() + beyond) else {
-                    continue;
-                };
-                let at = PunchEnvelopeSettings { sheet, punch };
-                let smaller = best.is_none_or(|best| (sheet, punch) < best);
-                if smaller && PunchEnvelope::new(at, &board, self.caliper).is_ok() {
-                    best = Some((sheet, punch));
-                }
-            }
-        }
-        let (sheet, punch) = best?;
-        let settings = Settings::from(PunchEnvelopeSettings { sheet, punch });
-        Structure::new(settings, tools, self.caliper).ok()
     }
 
     pub(super) fn blanks(&self) -> [(Length, Length); 2] {

@@ -3,8 +3,8 @@
 use super::folded_card::{LEAST_CARD_MM, LEAST_PLAY_MM, LEAST_TOP_MM, OVERLAP_MM};
 use super::registry::{Family, FurtherPlay, Serves};
 use super::{
-    FoldedCard, Inside, Nest, PunchBox, SetOn, SettingField, Settings, Structure, StructureError,
-    StructureKind, Tools,
+    FoldedCard, Inside, Laden, Nest, PunchBox, SetOn, SettingField, Settings, Structure,
+    StructureError, StructureKind, Tools,
 };
 use crate::sizing::{
     MOST_ASKED_MM, Offer, Offers, RefusalReason, SLACK_MM, Wanted, explain_in_general,
@@ -188,6 +188,7 @@ fn structure(made: &FoldedCard, tools: &Tools) -> Structure {
             depth: 6.0 * made.t,
         },
         volume_mm3: 0.0,
+        laden: Laden::default(),
     }
 }
 
@@ -205,8 +206,8 @@ fn least(wanted: &Wanted<'_>) -> Option<Settings> {
     let card_score = marks.find(|mark| trimmer.has(*mark * 2))?;
     let card_length = trimmer.up((length + depth + t).max(LEAST_CARD_MM))?;
 
-    // Paper goes round the card and what is in it.
-    let more = IN_ENVELOPE.play_mm(&wanted.fit) + 3.0 * t + depth;
+    // Paper goes round the card, what is in it and what is stuck on it.
+    let more = IN_ENVELOPE.play_mm(&wanted.fit) + 3.0 * t + depth + wanted.fit.stuck_on.mm();
     let side = score.up(USUAL_SIDE_MM)?;
     let (long, short) = (card_score.max(card_length), card_score.min(card_length));
     let front = (long.mm() + more).max(2.0 * side.mm());

@@ -39,13 +39,14 @@ fn inch_card(width: i64, length: i64) -> FoldedCard {
         caliper: t,
         tools: &tools,
         round: false,
+        ball: false,
     };
     let offers = FoldedCard::KIND.family().offers(&wanted);
     FoldedCard::new(offers.found[0].settings, &tools, t).unwrap()
 }
 
 fn plays(card: &FoldedCard) -> Vec<(&'static str, f64, f64)> {
-    let fits = card.envelopes();
+    let fits = card.envelopes(0.0);
     fits.iter()
         .map(|fit| (fit.size.name, fit.play.0.mm(), fit.play.1.mm()))
         .collect()
@@ -160,48 +161,88 @@ fn a_card_that_does_not_go_in_is_seen() {
 #[test]
 fn mats_lie_on_the_front_with_the_same_rim_all_round() {
     let made = card(A6);
-    let mats = made.mats(Length::from_mm(5), 2).unwrap();
-    let sizes: Vec<_> = mats
+    let mats = |reveal, layers| made.mats(Length::from_mm(reveal), layers, &Ruler::millimetre());
+    let sizes: Vec<_> = mats(5, 2)
+        .unwrap()
         .shapes()
         .iter()
         .map(|mat| (mat.size().0.mm(), mat.size().1.mm()))
         .collect();
     assert_eq!(sizes, [(95.0, 138.0), (85.0, 128.0)]);
-    insta::assert_snapshot!(made.mats(Length::from_mm(60), 1).unwrap_err(), @"2 layers with a reveal of 60 mm leave nothing of a side of 105 mm. Make at most 1, or use a reveal under 52.5 mm.");
-    assert!(made.mats(Length::from_mm(5), 0).is_err());
-    assert!(made.mats(Length::from_mm(1), usize::MAX).is_err());
+    insta::assert_snapshot!(mats(60, 1).unwrap_err(), @"A reveal of 60 mm leaves less than 10 mm of 105 mm for the last mat. Make the reveal 47 mm or less.");
+    assert!(mats(5, 0).is_err());
+    assert!(mats(1, usize::MAX).is_err());
 }
 
-/// The bench with a punch board makes the envelope from a square instead: it takes the card with
-/// its play, and a square one mark smaller takes it at no punch.
+/// By hand: the worked card has a play of 6.7 mm and needs 2 mm and its two sheets of 0.3; 4.1 mm
+/// of mats are the most that still go in.
 #[test]
-fn a_punched_envelope_takes_the_card_from_the_smallest_square() {
-    let made = inch_card(68, 88);
-    let tools = inch_tools();
-    let punched = made.punched_envelope(&tools).unwrap();
-    let room = |settings: Settings| {
-        let inside = Structure::new(settings, &tools, tenths(3))
-            .ok()?
-            .inside_for(0.6);
-        let play = 2.0 - 1e-9;
-        let (short, long) = (sixteenths(68).mm() + play, sixteenths(88).mm() + play);
-        let (w, l) = (inside.width, inside.length);
-        Some(w.min(l) >= short && w.max(l) >= long)
+fn what_is_stuck_on_the_card_takes_of_its_play() {
+    let with = |tenths_mm| {
+        made(settings(A6)).laden(Laden {
+            stuck_on: tenths(tenths_mm),
+            ball: false,
+        })
     };
-    assert_eq!(room(punched.settings()), Some(true));
-    let smaller = punched.blank().0 - sixteenths(1);
-    for punch in 1..200 {
-        let at = PunchEnvelopeSettings {
-            sheet: smaller,
-            punch: sixteenths(punch),
+    let nests = |structure: &Structure| faults(&structure.checks(None)).join("");
+    assert_eq!(nests(&with(41)), "");
+    insta::assert_snapshot!(nests(&with(42)), @"nests: The card has 6.70 mm of play at the bottom end of the envelope and needs 6.80 mm.");
+    let hands = crate::Hands::beginner();
+    let contents = filled(with(0).inside_for(0.0));
+    let play = |structure: &Structure| {
+        let all = crate::tolerance(structure, &contents, &hands).measures;
+        let of_card = |it: &&crate::Measure| it.kind.name().starts_with("play of the card in");
+        all.iter()
+            .filter(of_card)
+            .map(|it| it.room_mm)
+            .fold(f64::MAX, f64::min)
+    };
+    assert!((play(&with(0)) - play(&with(10)) - 1.0).abs() < 1e-9);
+    // Hands that are off lose it as well: all of them would fit otherwise.
+    let share = |structure: &Structure| {
+        let hands = crate::tolerance(structure, &contents, &hands);
+        hands.together.share
+    };
+    assert!(share(&with(60)) < share(&with(0)));
+}
+
+/// The envelope is wider by what is stuck on the card, up to the next mark.
+#[test]
+fn the_envelope_offered_grows_with_what_is_stuck_on_the_card() {
+    let tools = on_one_ruler(millimetres(Length::from_nm(100_000), 400));
+    let envelope = |stuck_on| {
+        let fit = crate::Fit {
+            stuck_on,
+            ..crate::Fit::default()
         };
-        assert_ne!(room(at.into()), Some(true), "{punch}");
-    }
-    let none = Tools {
-        punch_board: None,
-        ..tools
+        let wanted = crate::sizing::Wanted {
+            block_mm: [104.7, 147.7, 0.0],
+            caliper: tenths(3),
+            tools: &tools,
+            round: false,
+            ball: false,
+            fit,
+        };
+        let offered = FoldedCard::KIND.family().offers(&wanted).found[0].settings;
+        FoldedCard::new(offered, &tools, tenths(3))
+            .unwrap()
+            .envelope_mm()
     };
-    assert!(made.punched_envelope(&none).is_none());
+    let (bare, with_mats) = (envelope(Length::ZERO), envelope(tenths(6)));
+    assert!((with_mats.0 - bare.0 - 0.6).abs() < 1e-9);
+    assert!(with_mats.1 - bare.1 >= 0.6 - 1e-9);
+}
+
+/// C6 leaves A6 a play of 9 x 14 mm: with 6.5 mm in the card 9 are too few.
+#[test]
+fn a_thick_card_fits_fewer_envelopes() {
+    let has_c6 = |more_mm| {
+        card(A6)
+            .envelopes(more_mm)
+            .iter()
+            .any(|it| it.size.name == "C6")
+    };
+    assert!(has_c6(6.4) && !has_c6(6.5));
 }
 
 #[test]
@@ -257,7 +298,7 @@ proptest! {
     ) {
         // Marks of 5 mm, so that brute force is quick.
         let tools = on_one_ruler(millimetres(Length::from_mm(5), 400));
-        let wanted = crate::sizing::Wanted { block_mm: [w, l, thick], caliper: tenths(3), tools: &tools, round: false, fit: crate::Fit::default() };
+        let wanted = crate::sizing::Wanted { block_mm: [w, l, thick], caliper: tenths(3), tools: &tools, round: false, ball: false, fit: crate::Fit::default() };
         let offered = FoldedCard::KIND.family().offers(&wanted).found;
         let have: Vec<(i64, i64)> = offered[0].blanks.iter()
             .map(|it| (it.0.nm() / 5_000_000, it.1.nm() / 5_000_000)).collect();

@@ -24,7 +24,7 @@ use super::four_faced_family::{FourFacedFamily, least_pouches};
 use super::limits::{Asked, no_room};
 use super::{Inside, SetOn, Settings, Structure, StructureError, StructureKind, Tools};
 use crate::sizing::SLACK_MM;
-use crate::{Length, Point, Pose, Vec3};
+use crate::{ContentsBox, Length, Point, Pose, Vec3};
 
 /// Narrowest strip or flap that is glued, mm (common practice, no source).
 pub(super) const LEAST_STRIP_MM: f64 = 6.0;
@@ -195,6 +195,27 @@ impl FourFaced {
             width: side,
             length: side,
             depth,
+        }
+    }
+
+    /// Room for a ball, as the block round it.
+    pub(super) fn inside_for_ball(&self) -> Inside {
+        let across = self.ball_mm();
+        Inside {
+            width: across,
+            length: across,
+            depth: across,
+        }
+    }
+
+    /// A block in the middle that touches the walls just when a ball `across` does: the ball asks
+    /// for k = across / 2 r, and half the distance of the edges leaves a block k a / 4 wide.
+    pub(super) fn block_for_ball(&self, across: f64) -> ContentsBox {
+        let k = across / (2.0 * self.radius());
+        ContentsBox {
+            x: k * self.a / 4.0,
+            y: k * self.a / 4.0,
+            z: k * self.apart() / 2.0,
         }
     }
 

@@ -4,11 +4,11 @@ use super::four_faced::{LEAST_FACE_MM, LEAST_STRIP_MM, USUAL_STRIP_MM};
 use super::offers::least_mark;
 use super::registry::{Family, Serves};
 use super::{
-    Body, FourFaced, Inside, SetOn, SettingField, Settings, Structure, StructureError,
+    Body, FourFaced, Inside, Laden, SetOn, SettingField, Settings, Structure, StructureError,
     StructureKind, Tools,
 };
 use crate::sizing::{Offer, Offers, SLACK_MM, Wanted};
-use crate::{Length, Pose};
+use crate::{ContentsBox, Length, Pose};
 
 /// Its entry in the registry.
 pub(super) struct FourFacedFamily;
@@ -71,6 +71,7 @@ impl Family for FourFacedFamily {
                 depth: high.z - low.z + made.t,
             },
             volume_mm3: made.volume_mm3(),
+            laden: Laden::default(),
             main: Body {
                 name: "pouch",
                 blank: made.blank(),
@@ -84,7 +85,15 @@ impl Family for FourFacedFamily {
     }
 
     fn inside_for(&self, structure: &Structure, depth_mm: f64) -> Inside {
-        FourFaced::of(structure).map_or(structure.inside, |made| made.inside_for(depth_mm))
+        let made = FourFaced::of(structure);
+        made.map_or(structure.inside, |made| match structure.load().ball {
+            true => made.inside_for_ball(),
+            false => made.inside_for(depth_mm),
+        })
+    }
+
+    fn block_for_ball(&self, structure: &Structure, around: ContentsBox) -> ContentsBox {
+        FourFaced::of(structure).map_or(around, |made| made.block_for_ball(around.x))
     }
 
     fn contents_lie(&self, structure: &Structure) -> Option<Pose> {
@@ -95,17 +104,21 @@ impl Family for FourFacedFamily {
     /// be better while it is shorter.
     fn offers(&self, wanted: &Wanted<'_>) -> Offers {
         let [width, length, depth] = wanted.block_mm;
+        let inside_of = |made: &FourFaced| match wanted.ball {
+            true => made.inside_for_ball(),
+            false => made.inside_for(depth),
+        };
         let takes = |made: &FourFaced| {
-            let inside = made.inside_for(depth);
+            let inside = inside_of(made);
             inside.width >= width.max(length) - SLACK_MM / 2.0
                 && inside.depth >= depth - SLACK_MM / 2.0
         };
         let offer = |made: FourFaced| Offer {
             settings: made.settings,
             blanks: vec![made.blank()],
-            inside: made.inside_for(depth),
+            inside: inside_of(&made),
         };
-        // The section in the middle is no wider than the mark.
+        // The section in the middle is no wider than the mark; a ball is no wider than that.
         let found = least_pouches(wanted.tools, wanted.caliper, width.max(length), takes);
         Offers {
             found: found.into_iter().map(offer).collect(),

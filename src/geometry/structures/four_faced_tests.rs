@@ -168,6 +168,71 @@ fn coarse() -> Tools {
     }
 }
 
+/// A ball asks for the pouch in which it just fits, far smaller than that of the block round it;
+/// by hand a pouch of 60 x 80 from paper of 0.3 takes one of 27.51 mm (see above).
+#[test]
+fn a_ball_is_sized_by_the_sphere_that_a_pouch_holds() {
+    let tools = tools();
+    let sized = |contents| {
+        let request = crate::SizingRequest {
+            contents,
+            structure: Some(FourFaced::KIND),
+            clearance: Length::ZERO,
+            fit: crate::Fit::default(),
+            caliper: tenths(3),
+            tools,
+            sheets: vec![crate::Stock {
+                name: "large".into(),
+                width: Length::from_mm(700),
+                height: Length::from_mm(700),
+                price: None,
+                turnable: true,
+            }],
+            makes: 1,
+        };
+        crate::size(&request).unwrap().answers.remove(0)
+    };
+    let across = tenths(275);
+    let ball = sized(crate::Contents::Ball { diameter: across });
+    let block = sized(crate::Contents::Block {
+        width: across,
+        depth: across,
+        height: across,
+    });
+    let area = |answer: &crate::Answer| answer.blank().0.mm() * answer.blank().1.mm();
+    assert!(
+        area(&ball) < 0.6 * area(&block),
+        "{} {}",
+        area(&ball),
+        area(&block)
+    );
+    let made = FourFaced::of(&ball.structure).unwrap();
+    assert!((27.5..28.5).contains(&made.ball_mm()), "{}", made.ball_mm());
+    let inside = ball.structure.inside_for(0.0);
+    assert!((inside.width - made.ball_mm()).abs() < 1e-9);
+    // The smallest sheet of all pouches that take it.
+    let loose = LooseContents::Ball { diameter_mm: 27.5 };
+    let all = FourFaced::for_loose(loose, &tools, tenths(3));
+    let least = all.iter().map(|it| it.blank().0.mm() * it.blank().1.mm());
+    assert!(area(&ball) <= least.fold(f64::MAX, f64::min) + 1e-6);
+    // Hands that are off lose room for it as the largest ball shrinks, once for all axes.
+    let contents = ball
+        .contents_box(&crate::Contents::Ball { diameter: across })
+        .unwrap();
+    let found = crate::tolerance(&ball.structure, &contents, &crate::Hands::beginner());
+    let rooms = found
+        .measures
+        .iter()
+        .filter(|it| it.kind.name().ends_with("inside"));
+    let rooms: Vec<f64> = rooms.map(|it| it.room_mm).collect();
+    assert!(
+        !rooms.is_empty()
+            && rooms
+                .iter()
+                .all(|it| (it - made.ball_mm() + 27.5).abs() < 1e-9)
+    );
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(12))]
 
@@ -191,7 +256,7 @@ proptest! {
         a in 4.0..35.0_f64, b in 4.0..35.0_f64, c in 2.0..25.0_f64,
     ) {
         let tools = coarse();
-        let wanted = crate::sizing::Wanted { block_mm: [a, b, c], caliper: tenths(3), tools: &tools, round: false, fit: crate::Fit::default() };
+        let wanted = crate::sizing::Wanted { block_mm: [a, b, c], caliper: tenths(3), tools: &tools, round: false, ball: false, fit: crate::Fit::default() };
         let offered = FourFaced::KIND.family().offers(&wanted).found;
         let found: Vec<_> = offered.iter().map(|offer| offer.blanks[0]).collect();
         let within: Vec<_> = found.iter().copied().filter(|it| it.1 <= Length::from_mm(200)).collect();
@@ -218,6 +283,24 @@ proptest! {
         let [a, b, c, d] = FourFaced::of(&made).unwrap().corners().map(|p| p + Vec3::new(1000.0, -500.0, 333.0));
         let apart = enclosed_volume(&[[b, c, d], [a, c, b], [a, b, d], [a, d, c]]);
         prop_assert!((apart / made.volume_mm3() - 1.0).abs() < 1e-6, "{apart}");
+    }
+
+    /// The block that stands for a ball in the fold check fits just when the ball does.
+    #[test]
+    fn the_block_that_stands_for_a_ball_fits_when_the_ball_does(
+        mark in 120_i64..900, more in 60_i64..2500, caliper in 1_i64..6, share in 0.3..1.7_f64,
+    ) {
+        let at = [4 * mark + 80, 160 + mark + more, 80, mark];
+        let made = Structure::new(settings(at), &tools(), tenths(caliper));
+        prop_assume!(made.is_ok());
+        let made = made.unwrap();
+        let pouch = FourFaced::of(&made).unwrap();
+        let across = share * pouch.ball_mm();
+        prop_assume!((share - 1.0).abs() > 1e-6);
+        let around = crate::ContentsBox { x: across, y: across, z: across };
+        let block = FourFaced::KIND.family().block_for_ball(&made, around);
+        let clear = made.checks(Some(&block)).into_iter().find(|it| it.name == "clear").unwrap();
+        prop_assert_eq!(clear.holds, share < 1.0, "{} {}", share, clear.says);
     }
 
     #[test]

@@ -31,15 +31,15 @@
 //! Paper inside the crease planes, beside half a caliper at each wall: the glue flap inside the
 //! right side (L − 2 t, W − t), two layers more on the base, and the slope's share at the eave.
 
-use super::carton_size::Opening;
+use super::carton_size::FilledAt;
 use super::gable_carton_hole::{Hole, PAPER_ROUND_MM, SLOT, check_slot, least_strip};
 use super::limits::{Asked, check_room};
 use super::registry::{Family, Serves};
 use super::tube::{Least, Tube};
 use super::tube_sizing::least_side;
 use super::{
-    Body, Inside, Opening, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
-    Tools,
+    Body, Inside, Laden, Opening, SetOn, SettingField, Settings, Structure, StructureError,
+    StructureKind, Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
 use crate::{Length, Pose, Ruler, Vec3};
@@ -269,8 +269,8 @@ impl Family for GableCartonFamily {
         &FIELDS
     }
 
-    fn opening(&self) -> Option<Opening> {
-        Some(Opening::End)
+    fn filled_at(&self) -> Option<FilledAt> {
+        Some(FilledAt::End)
     }
 
     fn closing(&self) -> Option<&'static str> {
@@ -301,6 +301,7 @@ impl Family for GableCartonFamily {
                 depth: made.tube.side() + t,
             },
             volume_mm3: made.volume_mm3(),
+            laden: Laden::default(),
             main: Body {
                 name: "carton",
                 blank: made.blank(),

@@ -23,8 +23,8 @@ use super::offers::keep;
 use super::open_tray_limits::Limits;
 use super::registry::{Family, Serves};
 use super::{
-    Body, Inside, Nest, Opening, SettingField, Settings, Structure, StructureError, StructureKind,
-    Tools,
+    Body, Inside, Laden, Nest, Opening, SettingField, Settings, Structure, StructureError,
+    StructureKind, Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
 use crate::{ContentsBox, FitLimits, Length, Pose, Ruler};
@@ -273,6 +273,7 @@ impl Family for HexagonFamily {
                 depth: made.base.depth + 1.5 * made.base.t,
             },
             volume_mm3: made.volume_mm3(),
+            laden: Laden::default(),
         })
     }
 

@@ -247,7 +247,7 @@ proptest! {
         if round {
             block_mm[1] = block_mm[0];
         }
-        let wanted = Wanted { block_mm, round, fit: crate::Fit::default(), caliper: tenths(caliper), tools: &tools };
+        let wanted = Wanted { block_mm, round, ball: false, fit: crate::Fit::default(), caliper: tenths(caliper), tools: &tools };
         let offers = Hexagon::KIND.family().offers(&wanted);
         prop_assert!(!offers.found.is_empty());
         let need = if round { block_mm[0] / 2.0 } else { reach(block_mm[0] / 2.0, block_mm[1] / 2.0) };
@@ -295,7 +295,7 @@ proptest! {
             sides[1] = sides[0];
         }
         let (tools, caliper) = (coarse_tools(900), tenths(3));
-        let wanted = Wanted { block_mm: sides, round, fit: crate::Fit::default(), caliper, tools: &tools };
+        let wanted = Wanted { block_mm: sides, round, ball: false, fit: crate::Fit::default(), caliper, tools: &tools };
         let family = Hexagon::KIND.family();
         let block = ContentsBox { x: sides[0], y: sides[1], z: sides[2] };
         for offer in family.offers(&wanted).found {

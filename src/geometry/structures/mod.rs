@@ -95,7 +95,7 @@ pub use punch_box::{PunchBox, PunchBoxSettings};
 pub use punch_envelope::{PunchEnvelope, PunchEnvelopeSettings};
 pub use registry::{Serves, StructureKind};
 pub use settings::{Opening, SetOn, SettingField, Settings};
-pub use structure::{Body, Nest, Structure};
+pub use structure::{Body, Laden, Nest, Structure};
 pub use tools::Tools;
 pub use tray::Tray;
 pub use tuck_carton::TuckCarton;

@@ -4,7 +4,8 @@ use super::offers::least_mark;
 use super::pouch::{ARCH_SHARE, LEAST_PANEL_MM, Pouch, room_for};
 use super::registry::{Family, Serves};
 use super::{
-    Body, Inside, SetOn, SettingField, Settings, Structure, StructureError, StructureKind, Tools,
+    Body, Inside, Laden, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
+    Tools,
 };
 use crate::sizing::{Offer, Offers, SLACK_MM, Wanted};
 use crate::{Length, Pose, Ruler};
@@ -70,6 +71,7 @@ impl Family for PouchFamily {
                 depth: thick + made.t,
             },
             volume_mm3: made.volume_mm3(),
+            laden: Laden::default(),
             main: Body {
                 name: "pouch",
                 blank: made.blank(),

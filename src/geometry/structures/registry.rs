@@ -11,7 +11,7 @@ use serde::de::Error as _;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::box_family::PunchBoxFamily;
-use super::carton_size::Opening;
+use super::carton_size::FilledAt;
 use super::drawer::DrawerFamily;
 use super::envelope_family::PunchEnvelopeFamily;
 use super::folded_card_family::FoldedCardFamily;
@@ -86,7 +86,7 @@ pub(crate) trait Family: Sync {
     }
 
     /// Where it is filled, if it is a box with four sides.
-    fn opening(&self) -> Option<Opening> {
+    fn filled_at(&self) -> Option<FilledAt> {
         None
     }
 
@@ -143,6 +143,12 @@ pub(crate) trait Family: Sync {
     /// width and length), in a piece that is no box.
     fn room_for(&self, structure: &Structure, contents: &ContentsBox, _round: bool) -> Inside {
         self.inside_for(structure, contents.z)
+    }
+
+    /// The block that has to fit where a ball of the sides of this one goes in: one that touches
+    /// the walls just when the ball does.
+    fn block_for_ball(&self, _structure: &Structure, around: ContentsBox) -> ContentsBox {
+        around
     }
 
     /// The block that has to fit where a cylinder stands: one that touches the walls just when

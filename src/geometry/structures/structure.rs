@@ -35,6 +35,15 @@ pub struct Nest {
     pub play_mm: f64,
 }
 
+/// What is in a structure and on it beyond what its settings say.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Laden {
+    /// Thickness of what is stuck on the body that goes into another.
+    pub stuck_on: Length,
+    /// Whether it holds a ball, and no block.
+    pub ball: bool,
+}
+
 /// A structure whose settings can be made.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Structure {
@@ -48,6 +57,7 @@ pub struct Structure {
     pub(super) inside: Inside,
     pub(super) outside: Inside,
     pub(super) volume_mm3: f64,
+    pub(super) laden: Laden,
 }
 
 impl Structure {
@@ -72,6 +82,12 @@ impl Structure {
         // How well a piece fits has nothing to do with its window, which may be as large as can be.
         let settings = settings.with_opening(None);
         settings.kind().family().make_off(&settings, tools, caliper)
+    }
+
+    /// The same with this in it and on it.
+    #[must_use]
+    pub fn laden(self, laden: Laden) -> Self {
+        Self { laden, ..self }
     }
 
     /// What it was made as, by the constructor of its kind; `None` if it is of another.
@@ -126,6 +142,12 @@ impl Structure {
     pub fn body(&self, name: &str) -> Option<&Body> {
         self.bodies()
             .find(|body| body.name.eq_ignore_ascii_case(name.trim()))
+    }
+
+    /// What is in it and on it: what is stuck on takes as much of the play as it is thick.
+    #[must_use]
+    pub fn load(&self) -> Laden {
+        self.laden
     }
 
     /// Which body goes into which.

@@ -10,7 +10,7 @@
 //! Sizes are inside, length x width x depth as the trade gives them: along y, along x, from the
 //! floor to the lid, which rests on the base's rim.
 
-use super::carton_size::Opening;
+use super::carton_size::FilledAt;
 use super::lid::{
     BASE_KEYS, CLOSING, FIELDS, LEAST_PLAY_MM, LID, LID_KEYS, WINDOW, put_together, score_for,
     with_window,
@@ -20,8 +20,8 @@ use super::open_tray::{LEAST_TAB_MM, OpenTray};
 use super::open_tray_limits::Limits;
 use super::registry::{Family, Serves};
 use super::{
-    Body, Inside, Nest, Opening, SettingField, Settings, Structure, StructureError, StructureKind,
-    Tools,
+    Body, Inside, Laden, Nest, Opening, SettingField, Settings, Structure, StructureError,
+    StructureKind, Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
 use crate::{Face, FitLimits, Length, Pose, Ruler};
@@ -160,8 +160,8 @@ impl Family for TrayFamily {
         &FIELDS
     }
 
-    fn opening(&self) -> Option<Opening> {
-        Some(Opening::Front)
+    fn filled_at(&self) -> Option<FilledAt> {
+        Some(FilledAt::Front)
     }
 
     fn closing(&self) -> Option<&'static str> {
@@ -204,6 +204,7 @@ impl Family for TrayFamily {
                 depth: made.base.depth + 1.5 * made.base.t,
             },
             volume_mm3: made.base.width * made.base.length * made.base.depth,
+            laden: Laden::default(),
         })
     }
 

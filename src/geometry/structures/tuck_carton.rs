@@ -20,13 +20,14 @@
 //!   W    the tuck flaps: both inside the front, or one in each wall     W - 2 t, W - 3 t
 //! ```
 
-use super::carton_size::Opening;
+use super::carton_size::FilledAt;
 use super::limits::{Asked, check_room};
 use super::registry::{Family, Serves};
 use super::tube::{Least, TAPER, Tube};
 use super::tube_sizing::least_side;
 use super::{
-    Body, Inside, SetOn, SettingField, Settings, Structure, StructureError, StructureKind, Tools,
+    Body, Inside, Laden, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
+    Tools,
 };
 use crate::sizing::{Offer, Offers, Wanted};
 use crate::{Length, Pose, Ruler};
@@ -261,8 +262,8 @@ impl Family for TuckCartonFamily {
         &FIELDS
     }
 
-    fn opening(&self) -> Option<Opening> {
-        Some(Opening::End)
+    fn filled_at(&self) -> Option<FilledAt> {
+        Some(FilledAt::End)
     }
 
     fn closing(&self) -> Option<&'static str> {
@@ -297,6 +298,7 @@ impl Family for TuckCartonFamily {
                 depth: width + t,
             },
             volume_mm3: length * width * made.depth,
+            laden: Laden::default(),
         })
     }
 

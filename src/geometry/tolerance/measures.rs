@@ -147,7 +147,7 @@ fn room(structure: &Structure, contents: &ContentsBox, readings: &mut Readings) 
 
 fn play(structure: &Structure, contents: &ContentsBox, readings: &mut Readings) {
     let family = structure.kind().family();
-    let taken = family.takes_play_mm(structure, contents);
+    let taken = family.takes_play_mm(structure, contents) + structure.load().stuck_on.mm();
     let bodies: Vec<&Body> = structure.bodies().collect();
     for nest in structure.nests() {
         let (Some(inner), Some(outer)) = (bodies.get(nest.inner), bodies.get(nest.outer)) else {

@@ -48,7 +48,8 @@ pub(super) fn varied(structure: &Structure, source: &Source, by: Length) -> Opti
     };
     let settings = Settings::new(structure.kind(), &at)?;
     let tools = unmarked(structure.tools(), deeper)?;
-    Structure::off(settings, &tools, structure.caliper()).ok()
+    let made = Structure::off(settings, &tools, structure.caliper()).ok()?;
+    Some(made.laden(structure.load()))
 }
 
 /// The same tools with rulers that have every nanometre and reach everywhere.

@@ -1,5 +1,6 @@
 //! A piece as another structure: what does not go with it is left out, and named.
 
+use super::mats_fields::MatsFields;
 use super::piece_form::PieceForm;
 use crate::forms::FormErrors;
 use crate::recipe::{ProjectFacts, Recipe};
@@ -7,6 +8,13 @@ use crate::store::project_facts::Bench;
 
 /// What may have to be left out, in the words of a sentence.
 const PARTS: [&str; 3] = ["band", "ribbon", "tag"];
+
+/// What an address says was left out, of what can be.
+pub(super) fn named_in(address: &str) -> Vec<&'static str> {
+    let all = ["play", "mats"].into_iter().chain(PARTS);
+    all.filter(|part| address.split(',').any(|named| named == *part))
+        .collect()
+}
 
 /// The form with what its structure cannot have left out, and the words for that.
 pub(super) fn adapted(
@@ -20,6 +28,13 @@ pub(super) fn adapted(
         && form.fit.leave_out_play(kind, project.board.ruler())
     {
         left_out.push("play");
+    }
+    if let Some(kind) = form.kind()
+        && !MatsFields::suit(kind)
+        && !form.mats.mats.is_empty()
+    {
+        form.mats.mats.clear();
+        left_out.push("mats");
     }
     for _ in PARTS {
         let Some(part) = in_the_way(bench, project, &form) else {

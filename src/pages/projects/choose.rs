@@ -41,7 +41,7 @@ fn compared(
 
 /// The fields that go on with whatever is chosen.
 fn carried<F: Serialize>(form: &F) -> PageResult<Vec<(String, String)>> {
-    const OWN: [&str; 4] = ["structure", "clearance", "do", "take"];
+    const OWN: [&str; 5] = ["structure", "clearance", "do", "take", "change"];
     let mut fields = pairs(form)?;
     // Settings by hand belong to the structure that they were typed for.
     fields.retain(|(name, value)| {

@@ -4,6 +4,7 @@ use askama::Template;
 use tablefold_geometry::{BreakPoint, Ruler, Serves};
 
 use super::adapt::adapted;
+use super::break_button::BreakButton;
 use super::piece_form::PieceForm;
 use super::piece_page::tool_of;
 use super::post_view::PostView;
@@ -32,7 +33,7 @@ pub(super) struct ChoosePage {
     choices: Vec<ChoiceRow>,
     refused: Vec<RefusedRow>,
     /// Other clearances and sizes that change the number of sheets.
-    break_points: Vec<BreakButton>,
+    break_points: Vec<BreakRow>,
     /// The structure that was chosen before.
     structure: String,
     then: Then,
@@ -48,15 +49,11 @@ pub(super) struct Then {
     pub(super) fields: Vec<(String, String)>,
 }
 
-/// A small change that changes the number of sheets.
-struct BreakButton {
-    /// What it does.
+/// A small change that changes the number of sheets, of one of the structures.
+struct BreakRow {
+    button: BreakButton,
+    /// What it does, and for which structure.
     text: String,
-    /// "Take 1/16 in of clearance".
-    label: String,
-    /// The field that changes, and to what.
-    name: &'static str,
-    value: String,
     /// All other fields.
     fields: Vec<(String, String)>,
 }
@@ -197,7 +194,7 @@ fn break_points(
     facts: &ProjectFacts,
     form: &PieceForm,
     fields: &[(String, String)],
-) -> Vec<BreakButton> {
+) -> Vec<BreakRow> {
     let mut points: Vec<&BreakPoint> = found
         .choices
         .iter()
@@ -208,54 +205,42 @@ fn break_points(
     let ruler = facts.board.ruler();
     let points = points.into_iter();
     points
-        .map(|point| break_button(point, ruler, form, fields))
+        .map(|point| break_row(point, ruler, form, fields))
         .collect()
 }
 
-fn break_button(
+fn break_row(
     point: &BreakPoint,
     ruler: &Ruler,
     form: &PieceForm,
     fields: &[(String, String)],
-) -> BreakButton {
-    let kind = point.structure;
-    let (name, value, lead, label) = match point.size {
-        None => {
-            let value = length_text(ruler, point.clearance);
-            let label = format!("Take {value} of clearance");
-            ("clearance", value, String::new(), label)
-        }
+) -> BreakRow {
+    let (kind, button) = (point.structure, BreakButton::new(point, ruler));
+    let told = match point.size {
+        None => button.text.clone(),
         Some(size) => {
-            let (value, by) = (length_text(ruler, size.to), length_text(ruler, size.by()));
+            let by = length_text(ruler, size.by());
             let what = match form.contents_name.trim() {
                 "" => "what goes in",
                 named => named,
             };
             let lead = match kind.serves() {
-                Serves::Solids => format!("If the {what} were {by} {}: ", size.word()),
-                _ => format!("Make it {by} {}: ", size.word()),
+                Serves::Solids => format!("If the {what} were {by} {}", size.word()),
+                _ => format!("Make it {by} {}", size.word()),
             };
-            let label = format!("Take a {} of {value}", size.field);
-            (size.field, value, lead, label)
+            format!("{lead}: {}", uncapital(&button.text))
         }
     };
-    let told = match lead.is_empty() {
-        true => point.text.clone(),
-        false => uncapital(&point.text),
-    };
-    let text = format!("{}. {lead}{told}", capital(kind.name()));
     let typed = [
         ("structure", &form.structure),
         ("clearance", &form.clearance),
     ];
     let typed = typed.map(|(name, value)| (name.to_owned(), value.clone()));
     let others = fields.iter().cloned().chain(typed);
-    BreakButton {
-        text,
-        label,
-        name,
-        value,
-        fields: others.filter(|(other, _)| other != name).collect(),
+    BreakRow {
+        text: format!("{}. {told}", capital(kind.name())),
+        fields: others.filter(|(other, _)| other != button.field).collect(),
+        button,
     }
 }
 

@@ -19,9 +19,10 @@ pub(super) struct ContentsFields {
 }
 
 /// The shapes with their words.
-pub(super) const SHAPES: [(&str, &str); 3] = [
+pub(super) const SHAPES: [(&str, &str); 4] = [
     ("block", "Block: a packet, a bar, a box"),
     ("cylinder", "Cylinder: a tin, a jar, a roll"),
+    ("ball", "Ball: a ball of twine, a bulb"),
     ("stack", "Stack: cards, packets on each other"),
 ];
 
@@ -45,6 +46,10 @@ impl ContentsFields {
                 fields.shape = "cylinder".to_owned();
                 fields.diameter = text(diameter);
                 fields.height = text(height);
+            }
+            Contents::Ball { diameter } => {
+                fields.shape = "ball".to_owned();
+                fields.diameter = text(diameter);
             }
             Contents::Stack {
                 width,
@@ -73,6 +78,10 @@ impl ContentsFields {
                     diameter: diameter?,
                     height: height?,
                 })
+            }
+            "ball" => {
+                let diameter = errors.size("diameter", "Diameter", &self.diameter, unit);
+                diameter.map(|diameter| Contents::Ball { diameter })
             }
             "stack" => self.read_stack(unit, errors),
             _ => {
@@ -108,7 +117,7 @@ impl ContentsFields {
 
     /// The field to mark where the contents as a whole are the cause.
     pub(super) fn first_field(&self) -> &'static str {
-        if self.shape == "cylinder" {
+        if matches!(self.shape.as_str(), "cylinder" | "ball") {
             "diameter"
         } else {
             "width"

@@ -1,15 +1,18 @@
 //! Projects: pieces made to measure, their parts and their steps.
 
 mod adapt;
+mod break_button;
 mod choose;
 mod choose_page;
 mod contents_fields;
 mod downloads;
 mod edit;
+mod envelope;
 mod fit_fields;
 mod hand_fields;
 mod list;
 mod makers_fields;
+mod mats_fields;
 mod new;
 mod new_supplies;
 mod order;
@@ -63,6 +66,7 @@ pub fn router() -> Router<App> {
             urls::PIECE,
             get(pieces::edit_piece).post(pieces::update_piece),
         )
+        .route(urls::PIECE_ENVELOPE, post(envelope::create_envelope))
         .route(urls::MOVE_PIECE, post(pieces::move_piece))
         .route(
             urls::REMOVE_PIECE,

@@ -125,7 +125,8 @@ pub(super) async fn create_project(
             named.insert(&mut change, &mut piece.spec).await?;
             let id = projects::insert_project(&mut *change, &project).await?;
             projects::insert_piece(&mut change, id, &piece).await?;
-            once::commit(&app, change, once, &urls::project(id)).await
+            let saved = urls::project_without(id, &form.piece.left_out);
+            once::commit(&app, change, once, &saved).await
         }
         _ => Ok(page(bench, form, errors, look).answer()),
     }

@@ -7,6 +7,7 @@ use super::adapt::adapted;
 use super::contents_fields::ContentsFields;
 use super::fit_fields::FitFields;
 use super::hand_fields::{HandFields, field_name};
+use super::mats_fields::MatsFields;
 use super::supply_fields::{SupplyFields, read_supply};
 use super::tolerance_view::taken;
 use super::trimming_fields::{BandFields, ROLE_CHARS, TagFields};
@@ -27,6 +28,8 @@ pub(super) struct PieceForm {
     pub(super) action: String,
     /// A clearance, and play, that a button takes.
     pub(super) take: String,
+    /// A clearance or a size that a button takes: "height: 23 mm".
+    pub(super) change: String,
     pub(super) name: String,
     pub(super) contents_name: String,
     pub(super) contents_supply: String,
@@ -44,11 +47,16 @@ pub(super) struct PieceForm {
     #[serde(flatten)]
     pub(super) fit: FitFields,
     #[serde(flatten)]
+    pub(super) mats: MatsFields,
+    #[serde(flatten)]
     pub(super) band: BandFields,
     #[serde(flatten)]
     pub(super) tag: TagFields,
     #[serde(flatten)]
     pub(super) supplies: SupplyFields,
+    /// What a chosen structure cannot have, once it was left out.
+    #[serde(skip)]
+    pub(super) left_out: Vec<&'static str>,
     /// Last: it is shown all fields that no other part of the form has taken.
     #[serde(flatten)]
     pub(super) hand: HandFields,
@@ -71,6 +79,7 @@ impl PieceForm {
                 shape: "block".to_owned(),
                 ..ContentsFields::default()
             },
+            mats: MatsFields::usual(unit),
             band: BandFields::usual(unit),
             supplies: SupplyFields::usual(unit),
             ..Self::default()
@@ -86,6 +95,7 @@ impl PieceForm {
             once: String::new(),
             action: String::new(),
             take: String::new(),
+            change: String::new(),
             name: piece.name.clone(),
             contents_name: spec.contents_name.clone(),
             contents_supply: spec
@@ -101,8 +111,10 @@ impl PieceForm {
             role: spec.role.clone(),
             second_role: spec.second_role.clone().unwrap_or_default(),
             contents: ContentsFields::of(&spec.contents, ruler),
+            left_out: Vec::new(),
             fit: FitFields::of(spec.fit, ruler),
             hand: HandFields::of(spec.by_hand, ruler),
+            mats: MatsFields::of(spec.mats.as_ref(), ruler),
             band: BandFields::of(spec.band.as_ref(), ruler),
             tag: TagFields::of(spec.tag.as_ref(), ruler),
             supplies: SupplyFields::of(spec.ribbon.as_ref(), &spec.extras, ruler),
@@ -134,6 +146,7 @@ impl PieceForm {
         let ruler = project.board.ruler();
         let fit = structure.and_then(|kind| self.fit.read(kind, ruler, errors));
         let by_hand = structure.and_then(|kind| self.hand.read(kind, project, errors));
+        let mats = structure.and_then(|kind| self.mats.read(kind, unit, errors));
         let band = self.band.read(unit, errors);
         let tag = self.tag.read(unit, errors);
         let ribbon = self.supplies.read_ribbon(bench, unit, errors);
@@ -149,6 +162,7 @@ impl PieceForm {
             role: role?,
             second_role: Some(second?).filter(|role| !role.is_empty()),
             by_hand: by_hand?,
+            mats: mats?,
             band: band?,
             tag: tag?,
             ribbon: ribbon?,
@@ -228,9 +242,10 @@ impl PieceForm {
         if self.action != "use" {
             return self;
         }
-        let (form, _) = adapted(bench, project, &self);
+        let (form, left_out) = adapted(bench, project, &self);
         Self {
             action: "save".to_owned(),
+            left_out,
             ..form
         }
     }
@@ -245,7 +260,7 @@ impl PieceForm {
                 self.fit.play = play.to_owned();
             }
         }
-        self
+        self.changed()
     }
 
     /// Whether it is to be saved: it was asked for, and nothing is wrong.
@@ -308,6 +323,7 @@ impl PieceForm {
             "structure" => "structure",
             "window" => "window",
             "slot" => "slot",
+            "mats" => "mats_reveal",
             "band" => "band_overlap",
             "band_reveal" => "band_reveal",
             "band_notch" => "band_notch",
@@ -335,6 +351,10 @@ impl PieceForm {
                 !self.hand.is_empty(kind) || names.any(|name| errors.of(&name).is_some())
             }),
             "role" => !self.second_role.is_empty() || wrong(&["role", "second_role"]),
+            "mats" => {
+                let fields = ["mats", "mats_reveal", "mats_role_1", "mats_role_2"];
+                !self.mats.mats.is_empty() || wrong(&fields)
+            }
             "band" => {
                 let fields = ["band_overlap", "band_reveal", "band_notch", "band_role"];
                 self.band.band.is_some() || wrong(&fields)

@@ -7,6 +7,7 @@ use tablefold_geometry::{Serves, SetOn, StructureKind};
 
 use super::contents_fields::SHAPES;
 use super::fit_fields::{FitFields, FitWords, OpeningField};
+use super::mats_fields::{MATS, MatsFields};
 use super::piece_form::PieceForm;
 use super::piece_view::PieceView;
 use super::project_form::{ProjectFields, boards, choices};
@@ -69,7 +70,7 @@ impl PiecePage {
         }
     }
 
-    fn shapes(&self) -> [(&'static str, &'static str); 3] {
+    fn shapes(&self) -> [(&'static str, &'static str); 4] {
         SHAPES
     }
 
@@ -103,6 +104,15 @@ impl PiecePage {
 
     fn lids(&self) -> [(&'static str, &'static str); 3] {
         FitFields::lids()
+    }
+
+    /// Whether the chosen structure has a front for mats.
+    fn takes_mats(&self) -> bool {
+        self.form.kind().is_some_and(MatsFields::suit)
+    }
+
+    fn mats(&self) -> [(&'static str, &'static str); 3] {
+        MATS
     }
 
     /// Name, label and what was typed for each setting of the chosen structure.

@@ -2,12 +2,17 @@
 
 use tablefold_geometry::{Body, Inside, Length, Ruler, SettingField, blanks_per_sheet};
 
+use super::break_button::BreakButton;
 use super::post_view::PostView;
 use super::tolerance_view::ToleranceView;
+use crate::error::PageResult;
 use crate::pages::both::Both;
+use crate::pages::once;
 use crate::pages::picture::Picture;
 use crate::print::PrintPaper;
-use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, finished, template, tight_sheet};
+use crate::recipe::{
+    MadeMat, MadePiece, PieceFacts, ProjectFacts, capital, finished, template, tight_sheet,
+};
 use crate::urls;
 
 /// A piece that can be made.
@@ -27,7 +32,8 @@ pub(super) struct PieceView {
     pub(super) makes: u32,
     /// That the sheet may come too small.
     pub(super) tight: Option<String>,
-    pub(super) break_points: Vec<String>,
+    pub(super) break_points: Vec<BreakButton>,
+    pub(super) mats: Vec<MatView>,
     pub(super) rooms: Vec<Room>,
     /// Inside as cartons are listed, in mm.
     pub(super) listed: Option<String>,
@@ -52,6 +58,30 @@ pub(super) struct BodyView {
     pub(super) svg_url: String,
     pub(super) fold_url: String,
     pub(super) cutter_url: String,
+}
+
+/// A mat on the front of a card.
+pub(super) struct MatView {
+    pub(super) name: String,
+    pub(super) size: Both,
+    /// How much of what is below shows left and right, and above and below where that differs.
+    pub(super) sides: Both,
+    pub(super) ends: Option<Both>,
+    pub(super) role: String,
+}
+
+impl MatView {
+    fn new(mat: &MadeMat, project: &ProjectFacts) -> Self {
+        let ((width, height), (sides, ends)) = (mat.shape.size(), mat.shows());
+        let ruler = project.board.ruler();
+        Self {
+            name: capital(mat.name),
+            size: Both::sides(project.trimmer.ruler(), width, height),
+            sides: Both::of(ruler, sides),
+            ends: (ends != sides).then(|| Both::of(ruler, ends)),
+            role: mat.role.clone(),
+        }
+    }
 }
 
 /// Room inside along one axis, and what lies there.
@@ -94,11 +124,17 @@ impl PieceView {
             sheets: made.best_sheet.clone(),
             makes: project.makes,
             tight: tight_sheet(made, facts, project.trimmer.ruler()),
-            break_points: made.break_points.iter().map(|it| it.text.clone()).collect(),
+            break_points: break_points(made, ruler),
+            mats: made
+                .mats
+                .iter()
+                .map(|mat| MatView::new(mat, project))
+                .collect(),
             rooms: rooms(facts, made, ruler),
             listed: made.structure.carton_size().map(|size| size.to_string()),
             tolerance: ToleranceView::new(project, facts, made),
-            post: PostView::new(facts, made, ruler),
+            post: PostView::new(facts, made, ruler)
+                .map(|it| it.with_punched(project, (facts, made))),
             checks: made.checks.iter().map(check_row).collect(),
             cautions: made.cautions.iter().map(|caution| caution.text()).collect(),
             edit_url: urls::piece(project_id, made.id),
@@ -119,10 +155,25 @@ impl PieceView {
         self
     }
 
+    /// With a button that adds the envelope from the punch board, of a card as it is stored.
+    pub(super) fn offering(mut self, project_id: i64) -> PageResult<Self> {
+        let punched = self.post.as_mut().and_then(|post| post.punched.as_mut());
+        if let Some(punched) = punched {
+            let url = urls::piece_envelope(project_id, self.id);
+            punched.add = Some((url, once::token()?));
+        }
+        Ok(self)
+    }
+
     /// Whether every point of the fold check holds.
     pub(super) fn folds(&self) -> bool {
         self.checks.iter().all(|check| check.holds)
     }
+}
+
+fn break_points(made: &MadePiece, ruler: &Ruler) -> Vec<BreakButton> {
+    let points = made.break_points.iter();
+    points.map(|it| BreakButton::new(it, ruler)).collect()
 }
 
 fn bodies(

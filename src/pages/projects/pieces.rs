@@ -11,7 +11,7 @@ use super::piece_page::{PiecePage, look};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
-use crate::pages::extract::{Path, ProtectedForm, SignedIn};
+use crate::pages::extract::{Path, ProtectedForm, Query, SignedIn};
 use crate::pages::removal::{self, RemovalPage};
 use crate::pages::stale::stale;
 use crate::pages::{Nav, Page, once, see_other};
@@ -113,7 +113,8 @@ pub(super) async fn create_piece(
             }
             named.insert(&mut change, &mut piece.spec).await?;
             projects::insert_piece(&mut change, project, &piece).await?;
-            once::commit(&app, change, &form.once, &urls::project(project)).await
+            let saved = urls::project_without(project, &form.left_out);
+            once::commit(&app, change, &form.once, &saved).await
         }
         _ => Ok(loaded.page(None, form, errors, view).answer()),
     }
@@ -124,18 +125,40 @@ pub(super) async fn find(app: &App, project: i64, id: i64) -> PageResult<Saved<P
     found.ok_or(PageError::NotFound)
 }
 
+/// What a break point of the project's page changes.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(super) struct Changed {
+    change: String,
+}
+
 pub(super) async fn edit_piece(
     State(app): State<App>,
     _: SignedIn,
     Path((project, id)): Path<(i64, i64)>,
+    Query(Changed { change }): Query<Changed>,
 ) -> PageResult<Response> {
     let (loaded, piece) = (load(&app, project).await?, find(&app, project, id).await?);
-    let ruler = loaded.facts.board.ruler();
-    let form = PieceForm::of(&piece.it, piece.version, ruler);
+    let form = PieceForm::of(&piece.it, piece.version, loaded.facts.board.ruler());
     let mut errors = FormErrors::default();
-    let at = ((project, id), &piece.it);
-    let view = look(&loaded.bench, &loaded.facts, at, &form, &mut errors);
-    Ok(loaded.page(Some(&piece), form, errors, view).answer())
+    let is_stored = change.is_empty();
+    let form = PieceForm { change, ..form }.changed();
+    let shown = match is_stored {
+        true => Some(piece.it.clone()),
+        false => form.read(&loaded.bench, &loaded.facts, &mut errors),
+    };
+    let mut view = shown.and_then(|shown| {
+        let at = ((project, id), &shown);
+        look(&loaded.bench, &loaded.facts, at, &form, &mut errors)
+    });
+    if is_stored {
+        view = view.map(|view| view.offering(project)).transpose()?;
+    }
+    let page = loaded.page(Some(&piece), form, errors, view);
+    Ok(match page.errors.is_empty() {
+        true => once::page(Page::ok(page)),
+        false => page.answer(),
+    })
 }
 
 pub(super) async fn update_piece(
@@ -174,7 +197,7 @@ async fn save(
     match projects::update_piece(&mut change, (saved.id, version), &piece).await? {
         Update::Done => {
             change.commit().await?;
-            Ok(see_other(&urls::project(project)))
+            Ok(see_other(&urls::project_without(project, &form.left_out)))
         }
         Update::Stale => {
             let now = PieceForm::of(&saved.it, saved.version, loaded.facts.board.ruler());

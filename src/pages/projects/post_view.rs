@@ -1,12 +1,12 @@
 //! Where a folded card goes: the envelopes that can be bought, and what posts take it as.
 
 use tablefold_geometry::{
-    EnvelopeFit, FoldedCard, Length, Mailpiece, PostClass, Ruler, Structure, post_classes,
+    EnvelopeFit, FoldedCard, Length, Mailpiece, PostClass, Ruler, post_classes,
 };
 
 use super::fit_fields::fine;
 use crate::pages::both::Both;
-use crate::recipe::{MadePiece, PieceFacts};
+use crate::recipe::{MadePiece, PieceFacts, ProjectFacts, make, matching_envelope, mats_thickness};
 
 /// A card's envelopes and post.
 pub(super) struct PostView {
@@ -32,6 +32,8 @@ pub(super) struct EnvelopeRow {
 pub(super) struct PunchedRow {
     pub(super) sheet: Both,
     pub(super) punch: Both,
+    /// Where the form goes that adds it, with its token; `None` unless the card is as it is stored.
+    pub(super) add: Option<(String, String)>,
 }
 
 /// What a post takes it as, addressed along its long side and along its short one.
@@ -57,32 +59,56 @@ impl PostView {
             layers * facts.paper.caliper.mm()
         });
         let uneven = spec.ribbon.is_some() || !spec.extras.is_empty();
-        let along = card.mailpiece(contents.z + tag, None, uneven);
+        let mats = mats_thickness(facts).mm();
+        let along = card.mailpiece(contents.z + mats + tag, None, uneven);
         let across = Mailpiece {
             length_mm: along.height_mm,
             height_mm: along.length_mm,
             ..along
         };
         let rows = post_classes(&along).into_iter().zip(post_classes(&across));
-        let punched = card.punched_envelope(made.structure.tools());
         let fine = fine(ruler);
         let side = |mm: f64| Length::nearest_multiple(mm, Length::from_nm(1)).unwrap_or_default();
         Some(Self {
             envelopes: card
-                .envelopes()
+                .envelopes(contents.z + mats)
                 .iter()
                 .map(|it| envelope(it, ruler))
                 .collect(),
-            punched: punched.and_then(|it| punched_row(&it, ruler)),
+            punched: None,
             size: Both::sides(ruler, side(along.length_mm), side(along.height_mm)),
             thickness: Both::mm(&fine, along.thickness_mm),
             layers: format!(
-                "6 sheets of {} at the thickest place, and {} of contents",
+                "6 sheets of {} at the thickest place{}, and {} of contents",
                 fine.text_or_exact(facts.paper.caliper),
+                match made.mats.len() {
+                    0 => String::new(),
+                    1 => ", 1 mat as thick as a sheet".to_owned(),
+                    mats => format!(", {mats} mats each as thick as a sheet"),
+                },
                 fine.text_mm(contents.z + tag)
             ),
             posts: rows.map(|(long, short)| row(long, &short)).collect(),
         })
+    }
+
+    /// With the envelope from the punch board, where the bench has one.
+    pub(super) fn with_punched(
+        mut self,
+        project: &ProjectFacts,
+        (facts, made): (&PieceFacts, &MadePiece),
+    ) -> Self {
+        self.punched = matching_envelope(facts, made).and_then(|envelope| {
+            let made = make(project, &envelope).ok()?;
+            let settings = made.structure.settings();
+            let at = |key| Some(Both::of(project.board.ruler(), settings.get(key)?));
+            Some(PunchedRow {
+                sheet: at("sheet")?,
+                punch: at("punch")?,
+                add: None,
+            })
+        });
+        self
     }
 
     /// The envelopes and posts in one line.
@@ -110,15 +136,6 @@ fn envelope(fit: &EnvelopeFit, ruler: &Ruler) -> EnvelopeRow {
         size: Both::sides(ruler, fit.size.width, fit.size.height),
         play: Both::sides(ruler, fit.play.0, fit.play.1),
     }
-}
-
-fn punched_row(envelope: &Structure, ruler: &Ruler) -> Option<PunchedRow> {
-    let settings = envelope.settings();
-    let at = |key| Some(Both::of(ruler, settings.get(key)?));
-    Some(PunchedRow {
-        sheet: at("sheet")?,
-        punch: at("punch")?,
-    })
 }
 
 fn row(long: PostClass, short: &PostClass) -> PostRow {

@@ -3,8 +3,10 @@
 use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
+use serde::Deserialize;
 use tablefold_geometry::{Ruler, Unit};
 
+use super::adapt::named_in;
 use super::list::seconds;
 use super::piece_view::PieceView;
 use super::step_page::StepView;
@@ -12,8 +14,8 @@ use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::both::{Both, time_text};
-use crate::pages::extract::{Path, SignedIn};
-use crate::pages::{Nav, Page};
+use crate::pages::extract::{Path, Query, SignedIn};
+use crate::pages::{Nav, Page, once};
 use crate::print::{PrintLines, PrintPaper};
 use crate::recipe::{Part, PartKind, Phase, ProjectFacts, Recipe};
 use crate::store::project_facts::project_facts;
@@ -35,6 +37,8 @@ pub(super) struct ProjectPage {
     class: Vec<StepView>,
     pub(super) prep_time: String,
     pub(super) class_time: String,
+    /// What the last piece was saved without.
+    without: Vec<&'static str>,
     /// What hidden steps leave undone.
     hidden_notes: Vec<String>,
     errors: FormErrors,
@@ -51,18 +55,31 @@ pub(super) async fn show_project(
     State(app): State<App>,
     _: SignedIn,
     Path(id): Path<i64>,
+    Query(saved): Query<Saved>,
 ) -> PageResult<Response> {
-    page(&app, id, FormErrors::default()).await
+    page(&app, id, (named_in(&saved.without), FormErrors::default())).await
+}
+
+/// What the last piece was saved without.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(super) struct Saved {
+    without: String,
 }
 
 /// The page of a project; with errors it says why a move was refused.
-pub(super) async fn page(app: &App, id: i64, errors: FormErrors) -> PageResult<Response> {
+pub(super) async fn page(
+    app: &App,
+    id: i64,
+    (without, errors): (Vec<&'static str>, FormErrors),
+) -> PageResult<Response> {
     let facts = project_facts(&mut *app.store().read().begin().await?, id).await?;
     let facts = facts.ok_or(PageError::NotFound)?;
     let is_good = errors.is_empty();
-    let page = ProjectPage::new(id, &facts, errors);
+    let mut page = ProjectPage::new(id, &facts, errors).offering()?;
+    page.without = without;
     Ok(if is_good {
-        Page::ok(page).into_response()
+        once::page(Page::ok(page))
     } else {
         Page::invalid(page).into_response()
     })
@@ -83,6 +100,7 @@ impl ProjectPage {
             class: Vec::new(),
             prep_time: String::new(),
             class_time: String::new(),
+            without: Vec::new(),
             hidden_notes: Vec::new(),
             errors,
         };
@@ -104,6 +122,14 @@ impl ProjectPage {
             }
         }
         page
+    }
+
+    /// With a button on each card that adds its envelope.
+    fn offering(mut self) -> PageResult<Self> {
+        let pieces = self.pieces.into_iter();
+        let offered = pieces.map(|piece| piece.offering(self.id));
+        self.pieces = offered.collect::<PageResult<_>>()?;
+        Ok(self)
     }
 
     fn fill(&mut self, facts: &ProjectFacts, recipe: &Recipe) {

@@ -176,7 +176,7 @@ pub(super) async fn move_step(
         Err(refused) => {
             let mut errors = FormErrors::default();
             errors.add(format!("step-{key}"), refused.to_string());
-            show::page(&app, project, errors).await
+            show::page(&app, project, (Vec::new(), errors)).await
         }
     }
 }

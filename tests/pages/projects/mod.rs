@@ -1,5 +1,6 @@
 //! Projects: made, renamed, removed. Their pieces, steps and patterns have files of their own.
 
+mod cards;
 mod pieces;
 mod steps;
 mod structures;

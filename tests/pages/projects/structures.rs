@@ -115,3 +115,36 @@ async fn comparing_keeps_what_was_typed_wrong_and_names_it() {
     let both = with(&both, &[("makes", "40"), ("title", "")]);
     visitor.post(&url, &both).await.expect(200).shows("40 from");
 }
+
+/// A ball has one measure; every structure that is a box takes it as a block of that side, and the
+/// four-faced pouch as the sphere it holds.
+#[tokio::test]
+async fn a_ball_is_sized_and_comes_back_as_it_was_typed() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let ball = [
+        ("shape", "ball"),
+        ("diameter", "25 mm"),
+        ("height", ""),
+        ("contents_name", "ball of twine"),
+    ];
+    let fields = with(&BOX, &ball);
+    for slug in ["box", "tray", "hexagon", "four-faced"] {
+        let named = [("structure", slug), ("do", "show")];
+        let page = visitor.post(&urls::pieces(1), &with(&fields, &named)).await;
+        page.expect(200).shows("fits and folds").shows("<svg");
+    }
+    let four = with(&fields, &[("structure", "four-faced")]);
+    visitor.post(&urls::pieces(1), &four).await.expect(303);
+    let page = visitor.get(&urls::piece(1, 2)).await.expect(200);
+    page.shows("<option value=\"ball\" selected>")
+        .shows("name=\"diameter\" type=\"text\" value=\"25 mm\"")
+        .shows("diameter");
+    let page = visitor.get(&urls::project(1)).await.expect(200);
+    page.shows("Put in the ball of twine");
+    let page = visitor.get(&urls::choose_for_piece(1, 2)).await;
+    page.expect(200).shows("value=\"four-faced\">Use this");
+    let none = with(&fields, &[("diameter", "")]);
+    let page = visitor.post(&urls::pieces(1), &none).await.expect(422);
+    page.shows("id=\"e-diameter\"").hides("id=\"e-height\"");
+}

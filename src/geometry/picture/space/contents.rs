@@ -4,6 +4,7 @@ use std::f64::consts::TAU;
 
 use super::bsp::{Part, Plane};
 use super::stage::{Edge, Shown, Skin, Stage};
+use super::view::SpaceView;
 use crate::Vec3;
 use crate::picture::scene::LineRole;
 
@@ -35,6 +36,8 @@ pub enum SpaceShape {
     Block,
     /// A cylinder with its axis along one of the three; an ellipse across if the other two differ.
     Cylinder(SpaceAxis),
+    /// A ball.
+    Ball,
     /// Flat things, so many, piled up along one of the three.
     Stack(SpaceAxis, u32),
 }
@@ -52,9 +55,17 @@ pub struct SpaceContents {
 }
 
 impl Stage {
+    /// Contents as they look from the view.
+    pub(super) fn add_seen(&mut self, contents: &SpaceContents, view: &SpaceView) {
+        match contents.shape {
+            SpaceShape::Ball if contents.size.z > 0.0 => self.add_ball(contents, view),
+            _ => self.add_contents(contents),
+        }
+    }
+
     pub(super) fn add_contents(&mut self, contents: &SpaceContents) {
         let (ring, axis) = match contents.shape {
-            SpaceShape::Block => (square(), SpaceAxis::Z),
+            SpaceShape::Block | SpaceShape::Ball => (square(), SpaceAxis::Z),
             SpaceShape::Stack(axis, _) => (square(), axis),
             SpaceShape::Cylinder(axis) => (circle(), axis),
         };
@@ -80,28 +91,42 @@ impl Stage {
         }
     }
 
+    /// A ball, which looks like a disc from everywhere: one through its middle, facing the eye.
+    fn add_ball(&mut self, contents: &SpaceContents, view: &SpaceView) {
+        let (across, up) = view.across();
+        let radius = contents.size.x / 2.0;
+        let corner =
+            |(p, q): (f64, f64)| contents.middle + across * (p * radius) + up * (q * radius);
+        let corners: Vec<Vec3> = circle().into_iter().map(corner).collect();
+        self.add_disc(corners);
+    }
+
     /// Something without thickness.
     fn add_card(&mut self, contents: &SpaceContents) {
         let half = contents.size * 0.5;
         let ring = match contents.shape {
-            SpaceShape::Cylinder(SpaceAxis::Z) => circle(),
+            SpaceShape::Cylinder(SpaceAxis::Z) | SpaceShape::Ball => circle(),
             _ => square(),
         };
         let corner = |&(p, q): &(f64, f64)| {
             contents.middle + Vec3::new(p * half.x, q * half.y, -contents.middle.z)
         };
-        let corners: Vec<Vec3> = ring.iter().map(corner).collect();
+        if let Some(plane) = self
+            .add_disc(ring.iter().map(corner).collect())
+            .and_then(|at| self.planes.get_mut(at))
+        {
+            plane.place = BETWEEN;
+        }
+    }
+
+    /// A face by itself, with its outline.
+    fn add_disc(&mut self, corners: Vec<Vec3>) -> Option<usize> {
         let first = self.edges.len();
         for (&a, &b) in corners.iter().zip(corners.iter().cycle().skip(1)) {
             self.push_edge([a, b], Shown::Always);
         }
         let edges = (first..self.edges.len()).collect();
-        if let Some(plane) = self
-            .add_face(corners, edges)
-            .and_then(|at| self.planes.get_mut(at))
-        {
-            plane.place = BETWEEN;
-        }
+        self.add_face(corners, edges)
     }
 
     /// A prism between two rings, which run counter-clockwise seen from the high end. Gives the

@@ -117,7 +117,7 @@ pub fn space_picture(facts: &SpacePicture<'_>) -> Scene {
         stage.add_body(body);
     }
     if let Some((contents, ..)) = &facts.contents {
-        stage.add_contents(contents);
+        stage.add_seen(contents, &facts.view);
     }
     let seen = visible::look(&mut stage, &facts.view);
     let drawing = drawing::Drawing {

@@ -137,6 +137,11 @@ impl SpaceView {
         self.eye
     }
 
+    /// The ways that run right and up in the picture.
+    pub(super) const fn across(&self) -> (Vec3, Vec3) {
+        (self.right, self.up)
+    }
+
     /// Where a point is in the picture, mm, y down.
     pub(super) fn seen(&self, p: Vec3) -> Point {
         Point::new(self.right.dot(p), -self.up.dot(p))

@@ -226,6 +226,7 @@ fn every_picture_in_space(pattern: &Pattern, name: &str, mirrored: bool) -> Vec<
     for shape in [
         SpaceShape::Block,
         SpaceShape::Cylinder(SpaceAxis::Y),
+        SpaceShape::Ball,
         SpaceShape::Stack(SpaceAxis::Z, 9),
     ] {
         scenes.push(filling_picture(FillingPicture {

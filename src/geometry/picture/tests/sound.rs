@@ -98,7 +98,10 @@ proptest! {
         let small = Affine::scale(share.min(0.98)) * shape.clone();
         let layer = |outline: &kurbo::BezPath| PictureLayer { name: &name, outline: outline.clone() };
         let layers = [layer(&shape), layer(&small)];
-        sound(&layers_picture(LayersPicture { ruler: &ruler, layers: &layers }))?;
+        let card = layer(&(Affine::scale(1.2) * shape.clone()));
+        for layers in [&layers[..], &[card, layer(&shape), layer(&small)]] {
+            sound(&layers_picture(LayersPicture { ruler: &ruler, layers, has_fold: now }))?;
+        }
         let blank = [w + 10.0, h + 10.0].map(|mm| Length::from_nm((mm * 1e6) as i64));
         let punched = ShapePicture { ruler: &ruler, name: &name, outline: small, blank: blank.into() };
         sound(&shape_picture(&punched))?;

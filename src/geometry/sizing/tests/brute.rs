@@ -131,6 +131,7 @@ fn with_side(mut contents: Contents, field: &str, side: Length) -> Contents {
             "diameter" => *diameter = side,
             _ => *height = side,
         },
+        Contents::Ball { diameter } => *diameter = side,
         Contents::Stack { width, height, .. } => match field {
             "width" => *width = side,
             _ => *height = side,

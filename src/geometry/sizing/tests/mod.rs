@@ -84,6 +84,7 @@ fn any_contents() -> impl Strategy<Value = Contents> {
             height
         }),
         (side(), side()).prop_map(|(diameter, height)| Contents::Cylinder { diameter, height }),
+        side().prop_map(|diameter| Contents::Ball { diameter }),
         (side(), side(), tenths(1..30), 1_u32..9).prop_map(
             |(width, height, each_thickness, count)| Contents::Stack {
                 width,
