@@ -3,7 +3,8 @@
 use tablefold_geometry::{
     AxisMap, Band, BandError, BandRequest, BoxOutside, BreakPoint, Check, Contents, FingerNotch,
     Fit, Length, Pattern, Refusal, RefusalReason, Ribbon, RibbonRun, Serves, Sizing, SizingError,
-    SizingRequest, Solid, Structure, StructureError, StructureKind, Tools, Vec3, size,
+    SizingRequest, Solid, Structure, StructureError, StructureKind, Tools, Vec3, sheet_mass_g,
+    signed_area, size,
 };
 
 use super::by_hand;
@@ -42,6 +43,20 @@ pub struct MadePiece {
     pub ribbon: Option<Ribbon>,
     /// What the contents make it wise to say.
     pub cautions: Vec<Caution>,
+}
+
+impl MadePiece {
+    /// What its paper weighs, g, all of it of so many g/m²: bodies without what is cut off, mats.
+    #[must_use]
+    pub fn paper_grams(&self, gsm: f64) -> f64 {
+        let panels = self.structure.bodies().flat_map(|it| &it.pattern.panels);
+        let bodies: f64 = panels.map(|it| signed_area(&it.outline)).sum();
+        let mats = self.mats.iter().map(|mat| {
+            let (width, height) = mat.shape.size();
+            sheet_mass_g(width, height, gsm)
+        });
+        bodies * gsm / 1e6 + mats.sum::<f64>()
+    }
 }
 
 /// Why a piece can't be made as asked.

@@ -2,6 +2,7 @@
 
 use tablefold_geometry::{
     Contents, FoldedCard, Length, PunchEnvelopeSettings, Settings, Structure, StructureKind,
+    sheet_mass_g,
 };
 
 use super::*;
@@ -181,6 +182,27 @@ fn mats_take_of_the_play_and_of_the_post() {
         made.structure.load().stuck_on
     };
     assert_eq!(nests(2), Length::from_nm(500_000));
+}
+
+/// The card of 4 by 2 3/4 in shut is 4 by 5 1/2 in of paper; its envelope loses the corners of its
+/// sheet. Mats weigh what their rectangles do.
+#[test]
+fn paper_is_weighed_without_what_is_cut_off_and_with_its_mats() {
+    let made = |count| recipe(&with_mats(count)).pieces.remove(0);
+    let bare = made(0);
+    let [card, envelope] = bare.structure.blanks()[..] else {
+        panic!("two sheets")
+    };
+    let sheet = |(width, height)| sheet_mass_g(width, height, 250.0);
+    let grams = bare.paper_grams(250.0);
+    assert!(grams < sheet(card) + sheet(envelope), "{grams}");
+    assert!(grams > sheet(card) + 0.7 * sheet(envelope), "{grams}");
+    let with = made(2);
+    let mats: f64 = with.mats.iter().map(|mat| sheet(mat.shape.size())).sum();
+    let mut without = with.clone();
+    without.mats.clear();
+    let more = with.paper_grams(250.0) - without.paper_grams(250.0);
+    assert!(mats > 1.0 && (more - mats).abs() < 1e-9, "{more} {mats}");
 }
 
 /// The settings that just take the card with its slip and its mats do not take a thicker slip, nor

@@ -92,6 +92,11 @@ impl PiecePage {
         self.form.kind().map_or("", StructureKind::about)
     }
 
+    /// How it is kept shut.
+    fn closing(&self) -> Option<&'static str> {
+        self.form.kind()?.closing()
+    }
+
     /// How the play of a lid, a drawer or a card is called, where there is one.
     fn fit(&self) -> Option<FitWords> {
         FitWords::of(self.form.kind()?, &self.bench.ruler())

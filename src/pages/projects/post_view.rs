@@ -16,6 +16,8 @@ pub(super) struct PostView {
     /// The closed envelope: long side, short side.
     pub(super) size: Both,
     pub(super) thickness: Both,
+    /// What its paper weighs, where that is known, g.
+    pub(super) grams: Option<String>,
     /// How the thickness comes about.
     pub(super) layers: String,
     pub(super) posts: Vec<PostRow>,
@@ -78,6 +80,10 @@ impl PostView {
             punched: None,
             size: Both::sides(ruler, side(along.length_mm), side(along.height_mm)),
             thickness: Both::mm(&fine, along.thickness_mm),
+            grams: facts
+                .paper
+                .gsm
+                .map(|gsm| format!("{:.0}", made.paper_grams(gsm))),
             layers: format!(
                 "6 sheets of {} at the thickest place{}, and {} of contents",
                 fine.text_or_exact(facts.paper.caliper),
