@@ -11,8 +11,6 @@ pub struct PackList {
     pub number: usize,
     /// Who it is for.
     pub label: String,
-    /// Whether it is a spare.
-    pub spare: bool,
     /// Which colourway.
     pub colourway: String,
     /// Its parts.
@@ -65,7 +63,6 @@ fn pack_list(pack: &Pack) -> PackList {
     PackList {
         number: pack.number,
         label: pack.label.clone(),
-        spare: pack.spare,
         colourway: pack.colourway_name.clone(),
         lines: pack.items.iter().map(line).collect(),
         parts: pack.items.iter().map(|item| item.count).sum(),
