@@ -198,6 +198,15 @@ fn what_is_stuck_on_the_card_takes_of_its_play() {
             .fold(f64::MAX, f64::min)
     };
     assert!((play(&with(0)) - play(&with(10)) - 1.0).abs() < 1e-9);
+    // It takes room and changes nothing about how far off hands are.
+    let sigmas = |structure: &Structure| {
+        let all = crate::tolerance(structure, &contents, &hands).measures;
+        all.iter().map(|it| it.sigma_mm).collect::<Vec<f64>>()
+    };
+    let pairs = sigmas(&with(0)).into_iter().zip(sigmas(&with(10)));
+    for (bare, stuck_on) in pairs {
+        assert!((bare - stuck_on).abs() < 1e-6, "{bare} {stuck_on}");
+    }
     // Hands that are off lose it as well: all of them would fit otherwise.
     let share = |structure: &Structure| {
         let hands = crate::tolerance(structure, &contents, &hands);

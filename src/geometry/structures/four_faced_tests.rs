@@ -224,6 +224,16 @@ fn a_ball_is_sized_by_the_sphere_that_a_pouch_holds() {
         .measures
         .iter()
         .filter(|it| it.kind.name().ends_with("inside"));
+    // By the formula of the ball: how much it grows with the mark, of which a is twice.
+    let across = |a: f64, h: f64| a * (h * h - a * a / 4.0).sqrt() / (2.0 * h);
+    let (a, h) = made.tube_mm();
+    let slope = (across(a + 2e-3, h) - across(a - 2e-3, h)) / 2e-3;
+    let parts = found.measures.iter().flat_map(|it| &it.parts);
+    let mark = parts
+        .filter(|part| part.name == "mark")
+        .map(|part| part.slope)
+        .next();
+    assert!((mark.unwrap() - slope).abs() < 1e-4, "{mark:?} {slope}");
     let rooms: Vec<f64> = rooms.map(|it| it.room_mm).collect();
     assert!(
         !rooms.is_empty()

@@ -40,6 +40,7 @@ use crate::urls;
 
 pub(in crate::pages) use downloads::file;
 pub(crate) use list::{MOST_PORTRAITS, ProjectCard, cards};
+pub(crate) use post_view::Offer;
 pub(crate) use tolerance_view::Advice;
 
 /// Routes of this area.

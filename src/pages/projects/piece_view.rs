@@ -3,7 +3,7 @@
 use tablefold_geometry::{Body, Inside, Length, Ruler, SettingField, blanks_per_sheet};
 
 use super::break_button::BreakButton;
-use super::post_view::PostView;
+use super::post_view::{Offer, PostView};
 use super::tolerance_view::ToleranceView;
 use crate::error::PageResult;
 use crate::pages::both::Both;
@@ -155,12 +155,20 @@ impl PieceView {
         self
     }
 
-    /// With a button that adds the envelope from the punch board, of a card as it is stored.
-    pub(super) fn offering(mut self, project_id: i64) -> PageResult<Self> {
+    /// With a button that adds the envelope from the punch board, of a card as it is stored, unless
+    /// it is among the project's pieces.
+    pub(super) fn offering<'p>(
+        mut self,
+        project_id: i64,
+        mut pieces: impl Iterator<Item = (i64, &'p str)>,
+    ) -> PageResult<Self> {
         let punched = self.post.as_mut().and_then(|post| post.punched.as_mut());
         if let Some(punched) = punched {
-            let url = urls::piece_envelope(project_id, self.id);
-            punched.add = Some((url, once::token()?));
+            let there = pieces.find(|(_, name)| *name == punched.name);
+            punched.offer = match there {
+                Some((id, _)) => Offer::There(urls::piece(project_id, id)),
+                None => Offer::Add(urls::piece_envelope(project_id, self.id), once::token()?),
+            };
         }
         Ok(self)
     }

@@ -152,7 +152,9 @@ pub(super) async fn edit_piece(
         look(&loaded.bench, &loaded.facts, at, &form, &mut errors)
     });
     if is_stored {
-        view = view.map(|view| view.offering(project)).transpose()?;
+        let pieces = projects::list_pieces(app.store().read(), project).await?;
+        let named = pieces.iter().map(|it| (it.id, it.it.name.as_str()));
+        view = view.map(|view| view.offering(project, named)).transpose()?;
     }
     let page = loaded.page(Some(&piece), form, errors, view);
     Ok(match page.errors.is_empty() {

@@ -32,10 +32,21 @@ pub(super) struct EnvelopeRow {
 
 /// An envelope from the punch board: its square, and where it is punched on the first side.
 pub(super) struct PunchedRow {
+    /// What it is called as a piece.
+    pub(super) name: String,
     pub(super) sheet: Both,
     pub(super) punch: Both,
-    /// Where the form goes that adds it, with its token; `None` unless the card is as it is stored.
-    pub(super) add: Option<(String, String)>,
+    pub(super) offer: Offer,
+}
+
+/// Whether the envelope can be added to the project.
+pub(crate) enum Offer {
+    /// Not while the card is other than it is stored.
+    SaveFirst,
+    /// By the form that goes there, with its token.
+    Add(String, String),
+    /// It is there already, under this address.
+    There(String),
 }
 
 /// What a post takes it as, addressed along its long side and along its short one.
@@ -111,7 +122,8 @@ impl PostView {
             Some(PunchedRow {
                 sheet: at("sheet")?,
                 punch: at("punch")?,
-                add: None,
+                name: envelope.name,
+                offer: Offer::SaveFirst,
             })
         });
         self

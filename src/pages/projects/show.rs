@@ -76,7 +76,7 @@ pub(super) async fn page(
     let facts = project_facts(&mut *app.store().read().begin().await?, id).await?;
     let facts = facts.ok_or(PageError::NotFound)?;
     let is_good = errors.is_empty();
-    let mut page = ProjectPage::new(id, &facts, errors).offering()?;
+    let mut page = ProjectPage::new(id, &facts, errors).offering(&facts)?;
     page.without = without;
     Ok(if is_good {
         once::page(Page::ok(page))
@@ -125,9 +125,10 @@ impl ProjectPage {
     }
 
     /// With a button on each card that adds its envelope.
-    fn offering(mut self) -> PageResult<Self> {
+    fn offering(mut self, facts: &ProjectFacts) -> PageResult<Self> {
+        let named = || facts.pieces.iter().map(|it| (it.id, it.name.as_str()));
         let pieces = self.pieces.into_iter();
-        let offered = pieces.map(|piece| piece.offering(self.id));
+        let offered = pieces.map(|piece| piece.offering(self.id, named()));
         self.pieces = offered.collect::<PageResult<_>>()?;
         Ok(self)
     }

@@ -199,7 +199,16 @@ async fn the_punched_envelope_is_added_once_as_a_piece_and_shown() {
         plain(&figure(sheet)).replace(' ', ""),
         plain(&square).replace(' ', "")
     );
-    // A form opened again makes another one.
+    for page in [urls::piece(1, 2), urls::project(1)] {
+        let page = visitor.get(&page).await.expect(200);
+        page.shows("It is a piece of this project")
+            .shows(&format!(
+                "href=\"{}\">Envelope for Gift card</a>",
+                urls::piece(1, 3)
+            ))
+            .hides("Add the punched envelope");
+    }
+    // Who sends the form all the same wants another one.
     visitor.post(&url, &[]).await.expect(303);
     visitor.get(&urls::piece(1, 4)).await.expect(200);
 }
