@@ -59,7 +59,9 @@ pub(super) fn labels(drawing: &Drawing, window: &Area, mut taken: Vec<Quad>) -> 
         let clear = |quad: &Quad| {
             quad.lies_in(outline)
                 && !lines.iter().any(|&line| quad.meets(line))
-                && !windows.iter().any(|window| inside(quad.0[0], window))
+                && !windows
+                    .iter()
+                    .any(|window| quad.0.iter().any(|&corner| inside(corner, window)))
                 && quad.0.iter().all(|&corner| in_area(corner, &visible))
                 && !taken.iter().any(|other| other.overlaps(quad))
         };

@@ -168,10 +168,14 @@ fn a_slot_is_cut_with_a_knife_and_a_hole_is_punched() {
 /// Tabs that would meet are cut off, and the card says where.
 #[test]
 fn trimmed_tabs_say_how_long_they_stay() {
-    let recipe = recipe_of("tray", None);
-    let trim = recipe
-        .step("p1.base-trim-3")
-        .expect("the tin is wide and low");
+    let mut class = class_of("tray", None);
+    // Tabs as long as the tray is deep, 40 mm and more, would meet on walls 70 mm wide.
+    class.project.pieces[0].spec.contents = tablefold_geometry::Contents::Cylinder {
+        diameter: Length::from_mm(65),
+        height: Length::from_mm(40),
+    };
+    let recipe = Recipe::build(&class.project).expect("can be made");
+    let trim = recipe.step("p1.base-trim-3").expect("they are trimmed");
     let base = &recipe.pieces[0].structure.main().pattern;
     let tab = base.panel_named("top left tab").expect("a tab").1;
     let along = tab.outline.iter().map(|p| p.y);
