@@ -64,6 +64,13 @@ async fn every_list_prints_whole_on_a4_and_letter() {
 async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
     browser.goto_planned(url).await;
     let kept = browser.run(KEPT).await;
+    let head = browser
+        .run("const head = document.querySelector('.running, .card-foot'); return head && head.textContent")
+        .await;
+    let head = head.as_str().map(squeezed);
+    let has_one = head.as_ref().is_some_and(|head| head.contains("2026"));
+    assert!(has_one || !url.contains("/packet"), "{url}: {head:?}");
+    no_wider_than_the_paper(browser, url).await;
     let view = url.rsplit('/').next().unwrap();
     let view = view.replace(['?', '&', '='], "-");
     for (size, paper) in [("a4", A4), ("letter", LETTER)] {
@@ -78,6 +85,11 @@ async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
         for (n, page) in pages.iter().enumerate() {
             let foot = squeezed(&format!("Page {} of {count}", n + 1));
             assert!(page.contains(&foot), "{url} {size}, page {}: {page}", n + 1);
+            assert!(
+                head.as_ref().is_none_or(|head| page.contains(head)),
+                "{url} {size}, page {}: no {head:?}",
+                n + 1
+            );
             assert!(
                 page.len() > foot.len() + 60,
                 "{url} {size}: page {} is blank",
@@ -97,6 +109,26 @@ async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
             );
         }
     }
+}
+
+/// What an A4 page and a Letter page hold within the margins of the style sheet, in CSS px.
+const WITHIN_MARGINS: [(u32, u32); 2] = [(703, 1017), (725, 950)];
+
+async fn no_wider_than_the_paper(browser: &Browser, url: &str) {
+    let media = |name| json!({"media": name});
+    browser
+        .send("Emulation.setEmulatedMedia", media("print"))
+        .await;
+    for (width, height) in WITHIN_MARGINS {
+        browser.set_size(width, height).await;
+        assert_eq!(
+            browser.overflow().await,
+            0,
+            "{url} on paper {width} px wide"
+        );
+    }
+    browser.send("Emulation.setEmulatedMedia", media("")).await;
+    browser.set_size(1280, 900).await;
 }
 
 /// Two projects in one class: longer lists, two headings in the contents, pieces of both.
@@ -188,14 +220,15 @@ async fn cards_fill_their_part_of_the_page_and_no_more() {
             }
             let media = json!({"media": "print"});
             browser.send("Emulation.setEmulatedMedia", media).await;
-            // The area of an A4 page within the margins of the style sheet, in CSS px.
-            browser.set_size(703, 1017).await;
-            let spilt = browser
+            for (width, height) in WITHIN_MARGINS {
+                browser.set_size(width, height).await;
+                let spilt = browser
                 .run("return [...document.querySelectorAll('.card-page > .step')] \
                     .filter((s) => s.scrollHeight > s.clientHeight + 1 || [...s.querySelectorAll('.pic')].some((p) => p.getBoundingClientRect().height < 60)) \
                     .map((s) => s.innerText.slice(0, 60))")
                 .await;
-            assert_eq!(spilt, json!([]), "{url}");
+                assert_eq!(spilt, json!([]), "{url} {width} px wide");
+            }
             browser
                 .send("Emulation.setEmulatedMedia", json!({"media": ""}))
                 .await;

@@ -43,6 +43,9 @@ async fn one_step_fills_the_screen_and_big_buttons_lead_on_without_the_wifi() {
     assert_eq!(step_on_screen(&browser).await, "step-2");
     follow(&browser, "#step-2 .moves a:first-child").await;
     assert_eq!(step_on_screen(&browser).await, "step-1");
+    let taller = "return [...document.querySelectorAll('.step')] \
+        .filter((step) => step.getBoundingClientRect().height > innerHeight + .5).map((step) => step.id)";
+    assert_eq!(browser.run(taller).await, json!([]));
     // A finger with glue on it: 44 px (checks.md asks for 24; WCAG 2.2, 2.5.5 for 44).
     assert_eq!(small_targets(&browser, 44).await, nothing());
     assert_eq!(browser.overflow().await, 0);
@@ -51,6 +54,29 @@ async fn one_step_fills_the_screen_and_big_buttons_lead_on_without_the_wifi() {
         .run("return parseFloat(getComputedStyle(document.querySelector('.measure-big')).fontSize)")
         .await;
     assert!(size.as_f64().unwrap() >= 40.0, "{size}");
+    // WCAG 2.2, 1.3.4: either way up.
+    browser.set_size(640, 360).await;
+    assert_eq!(browser.overflow().await, 0);
+    let buttons = "const moves = document.querySelector('#step-2 .moves').getBoundingClientRect(); \
+        document.querySelector('#step-2').scrollIntoView(); return moves.height < innerHeight / 2";
+    assert_eq!(browser.run(buttons).await, json!(true));
+}
+
+/// Screen Wake Lock API: asked for once the page is there, and again when it is seen again.
+#[tokio::test]
+async fn the_screen_is_kept_on_while_the_page_is_seen() {
+    let (_server, browser) = at_the_table(360, 640).await;
+    let stub = json!({"source": "window.locks = []; Object.defineProperty(navigator, 'wakeLock', \
+        {value: {request: async (kind) => { window.locks.push(kind); }}})"});
+    browser.send("Page.enable", json!({})).await;
+    browser
+        .send("Page.addScriptToEvaluateOnNewDocument", stub)
+        .await;
+    browser.driver.refresh().await.unwrap();
+    assert_eq!(browser.run("return window.locks").await, json!(["screen"]));
+    let seen_again = "document.dispatchEvent(new Event('visibilitychange')); return window.locks";
+    let twice = json!(["screen", "screen"]);
+    assert_eq!(browser.run(seen_again).await, twice);
 }
 
 #[tokio::test]
