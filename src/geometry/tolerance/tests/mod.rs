@@ -4,11 +4,12 @@ mod asked;
 mod drawn;
 mod loosened;
 
-use super::varied::{sources, varied};
+use super::measures::{Reading, read};
+use super::varied::{Source, sources, varied};
 use super::*;
 use crate::{
-    ContentsBox, Length, Pouch, PunchBoard, PunchBox, PunchBoxSettings, Ruler, Settings, Structure,
-    StructureKind, Tools, Tray, Trimmer, Unit,
+    ContentsBox, FitLimits, Length, Pouch, PunchBoard, PunchBox, PunchBoxSettings, Ruler, Settings,
+    Structure, StructureKind, Tools, Tray, Trimmer, Unit,
 };
 
 fn inch(text: &str) -> Length {
@@ -209,7 +210,7 @@ fn room_for_a_share_gives_that_share() {
 fn a_structure_made_again_is_the_same() {
     for made in [punch_box(), tray()] {
         for source in sources(&made) {
-            let again = varied(&made, &source, Length::ZERO).unwrap();
+            let again = varied(&made, &[(source, Length::ZERO)]).unwrap();
             assert_eq!(again.inside(), made.inside(), "{source:?}");
             assert_eq!(again.pattern(), made.pattern(), "{source:?}");
         }
@@ -228,7 +229,7 @@ fn a_lid_at_its_least_play_varies_as_any_other() {
     let less = sources(&tight)
         .into_iter()
         .find(|it| it.name == "lid width");
-    assert_eq!(varied(&tight, &less.unwrap(), micrometres(-10)), None);
+    assert_eq!(varied(&tight, &[(less.unwrap(), micrometres(-10))]), None);
 
     let room = contents(&tight, [1.0; 3]);
     let found = tolerance(&tight, &room, &odd_hands());
