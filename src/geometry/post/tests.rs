@@ -223,6 +223,39 @@ fn abroad_a_standard_letter_is_1_4_times_as_long_as_wide() {
     }
 }
 
+/// Regulations art. 203 as quoted by Korea Post: L + 2 d up to 1040 mm, the longest 900 mm; at
+/// least 170 mm, the longest 100 mm.
+#[test]
+fn rolls_go_abroad_up_to_their_limits() {
+    for (length, diameter, goes) in [
+        (900.0, 70.0, true),
+        (900.0, 70.1, false),
+        (900.1, 60.0, false),
+        (840.0, 100.0, true),
+        (100.0, 35.0, true),
+        (100.0, 34.9, false),
+        (99.9, 40.0, false),
+        (300.0, 0.0, false),
+        (f64::NAN, 40.0, false),
+    ] {
+        assert_eq!(
+            upu_takes_roll(length, diameter),
+            goes,
+            "{length} {diameter}"
+        );
+    }
+}
+
+/// The Regulations allow 2 mm; an answer keeps to the sizes without, so that it holds at every
+/// counter.
+#[test]
+fn a_tolerance_of_2_mm_abroad_is_not_used_up() {
+    let upu = "Universal Postal Union";
+    assert_eq!(class_of(upu, &piece(138.0, 90.0, 1.0)), "too small");
+    let over = piece(237.0, 120.0, 5.0);
+    assert_eq!(class_of(upu, &over), "letter, not standardized");
+}
+
 /// Consumer guides; C5 is wider than 125 mm (one guide on the web says otherwise), a square
 /// goes only as Großbrief.
 #[test]
