@@ -58,8 +58,10 @@ impl Choice {
         self.class_steps + self.joints
     }
 
-    fn rank(&self) -> (u32, u64, u64, usize) {
-        let price = self.price_minor.unwrap_or(0);
+    /// Fewer sheets first, then the lower price; one that is not known counts as the highest, as
+    /// in sizing.
+    pub(super) fn rank(&self) -> (u32, u64, u64, usize) {
+        let price = self.price_minor.unwrap_or(u64::MAX);
         let seconds = self.prep_seconds + u64::from(self.class_seconds);
         (self.sheets.1, price, seconds, self.difficulty())
     }

@@ -378,3 +378,15 @@ fn packets_of_every_structure_balance() {
         assert!(packet.is_ok(), "{}: {:?}", kind.name(), packet.err());
     }
 }
+
+#[test]
+fn a_price_that_is_not_known_wins_no_tie() {
+    let project = made_as(StructureKind::all()[1]);
+    let found = compare(&project, &project.pieces[0]).expect("the contents are sizes");
+    let at = |price_minor| Choice {
+        price_minor,
+        ..found.choices[0].clone()
+    };
+    let ranks = [at(Some(0)), at(Some(900)), at(None)].map(|choice| choice.rank());
+    assert!(ranks.is_sorted() && ranks[1] < ranks[2], "{ranks:?}");
+}

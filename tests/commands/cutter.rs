@@ -3,13 +3,8 @@
 use serde_json::{Value, json};
 use usvg::{Group, Node, Options, Tree};
 
-use crate::runs::{answer, tin, with};
-
-fn asked(structure: &str) -> Value {
-    let mut request = with(tin(), "/structure", json!(structure));
-    request["score"] = json!({"step": "1/16 in", "longest": "12 in"});
-    request
-}
+use crate::pattern::faces_area;
+use crate::runs::{answer, asked, every_body};
 
 fn svg(structure: &str) -> String {
     answer(&["pattern", "--format", "cutter"], &asked(structure))
@@ -47,53 +42,53 @@ fn the_outline_measures_what_the_blank_does() {
     assert!((mm(tree.size().height()) - blank("height")).abs() < 0.001);
 }
 
+/// What a path encloses that comes back to its start, mm²; nothing where it is a slit.
+fn enclosed(path: &str) -> Option<f64> {
+    let corners = path.strip_prefix('M')?.strip_suffix(" Z")?.split(" L");
+    let corner = |text: &str| {
+        let (x, y) = text.split_once(' ').unwrap();
+        (x.parse::<f64>().unwrap(), y.parse::<f64>().unwrap())
+    };
+    let corners: Vec<_> = corners.map(corner).collect();
+    let next = corners.iter().cycle().skip(1);
+    let cross = corners.iter().zip(next).map(|(a, b)| a.0 * b.1 - b.0 * a.1);
+    Some(cross.sum::<f64>().abs() / 2.0)
+}
+
 #[test]
-fn every_structure_is_plain_paths_in_a_group_for_each_tool() {
-    for structure in [
-        "envelope",
-        "box",
-        "tray",
-        "drawer",
-        "hexagon",
-        "pouch",
-        "four-faced",
-        "card",
-        "straight-tuck",
-        "reverse-tuck",
-        "gable-top",
-    ] {
-        let mut request = asked(structure);
-        if ["envelope", "pouch", "card"].contains(&structure) {
-            request["contents"] = json!({"shape": "block", "width": 60, "depth": 1, "height": 90});
-        }
-        if structure == "four-faced" {
-            request["contents"] = json!({"shape": "block", "width": 20, "depth": 20, "height": 20});
-        }
+fn every_body_is_plain_paths_in_a_group_for_each_tool_as_large_as_its_panels() {
+    for (request, _) in every_body() {
+        let name = format!("{} {}", request["structure"], request["body"]);
         let svg = answer(&["pattern", "--format", "cutter"], &request);
         let tree = Tree::from_str(&svg, &Options::default()).unwrap();
         for id in ["score", "cut"] {
             let group = group(tree.root(), id);
-            assert!(group.is_some_and(Group::has_children), "{structure} {id}");
+            assert!(group.is_some_and(Group::has_children), "{name} {id}");
         }
         // A card has no glue, its envelope has.
-        if structure != "card" {
+        if request["body"] != "card" {
             let names = group(tree.root(), "engrave").unwrap().abs_bounding_box();
             let cut = group(tree.root(), "cut").unwrap().abs_bounding_box();
             let [left, top] = [names.left() > cut.left(), names.top() > cut.top()];
             let [right, bottom] = [names.right() < cut.right(), names.bottom() < cut.bottom()];
-            assert!(
-                left && top && right && bottom,
-                "{structure}: names on the paper"
-            );
+            assert!(left && top && right && bottom, "{name}: names on the paper");
             let (first, last) = (svg.find("\"engrave\""), svg.find("\"score\""));
-            assert!(
-                first < last,
-                "{structure}: names before the paper is cut loose"
-            );
+            assert!(first < last, "{name}: names before the paper is cut loose");
         }
         for word in ["dash", "style", "<text", "class", "transform"] {
-            assert!(!svg.contains(word), "{structure}: {word}");
+            assert!(!svg.contains(word), "{name}: {word}");
         }
+        // The outline less the holes in it, which are cut before.
+        let cuts = paths(&svg, "cut");
+        let mut areas: Vec<f64> = cuts.iter().filter_map(|path| enclosed(path)).collect();
+        let outline = areas.pop().unwrap();
+        let paper = outline - areas.iter().sum::<f64>();
+        let file: Value = serde_json::from_str(&answer(&["pattern"], &request)).unwrap();
+        let panels = faces_area(&file);
+        assert!(
+            (paper / panels - 1.0).abs() < 1e-5,
+            "{name}: {paper} {panels}"
+        );
     }
 }
 

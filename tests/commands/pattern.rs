@@ -3,7 +3,7 @@
 use insta::assert_snapshot;
 use serde_json::{Value, json};
 
-use crate::runs::{answer, complaint, run, tin, with};
+use crate::runs::{answer, complaint, every_body, run, tin, with};
 
 fn boxed() -> Value {
     with(tin(), "/structure", json!("box"))
@@ -20,7 +20,7 @@ fn refused(request: &Value) -> String {
 }
 
 /// Area of a FOLD file's faces by the shoelace formula, mm².
-fn faces_area(file: &Value) -> f64 {
+pub(crate) fn faces_area(file: &Value) -> f64 {
     let corner = |index: &Value| {
         let point = &file["vertices_coords"][index.as_u64().unwrap() as usize];
         (point[0].as_f64().unwrap(), point[1].as_f64().unwrap())
@@ -48,6 +48,49 @@ fn the_fold_file_of_a_tin_box_is_less_than_its_blank() {
     // trims and rounded tips take a little more.
     let most = side * side - 8.0 * 6.35 * 6.35;
     assert!(area <= most + 1e-6 && area > 0.95 * most, "{area} {most}");
+}
+
+/// Paper is cut away, and never more than two thirds of the sheet; folds and cuts of the FOLD
+/// file are groups of the SVG, as large as the sheet.
+#[test]
+fn every_body_has_a_fold_file_and_an_svg_as_large_as_its_blank() {
+    for (request, blank) in every_body() {
+        let name = format!("{} {}", request["structure"], request["body"]);
+        let side = |side: &str| blank[side]["mm"].as_f64().unwrap();
+        let (width, height) = (side("width"), side("height"));
+        let file: Value = serde_json::from_str(&answer(&["pattern"], &request)).unwrap();
+        assert_eq!(file["frame_unit"], "mm", "{name}");
+        let area = faces_area(&file);
+        let share = area / (width * height);
+        assert!((0.33..1.0 + 1e-9).contains(&share), "{name}: {share}");
+        let folds = file["edges_foldAngle"].as_array().unwrap();
+        assert!(folds.iter().any(|angle| angle != 0.0), "{name}");
+
+        let svg = answer(&["pattern", "--format", "svg"], &request);
+        let tree = usvg::Tree::from_str(&svg, &usvg::Options::default()).unwrap();
+        for id in ["cut", "score"] {
+            assert!(svg.contains(&format!("id=\"{id}\"")), "{name} {id}");
+        }
+        // CSS: 1 in is 96 px and 25.4 mm. A punched square stands on its corner.
+        let mm = |px: f32| f64::from(px) * 25.4 / 96.0;
+        let punched = ["box", "envelope"]
+            .iter()
+            .any(|it| request["structure"] == *it);
+        let (wide, high) = if punched {
+            (width * 2.0_f64.sqrt(), height * 2.0_f64.sqrt())
+        } else {
+            (width, height)
+        };
+        let drawn = tree.root().abs_bounding_box();
+        assert!(
+            mm(drawn.width()) <= wide + 0.01 && mm(drawn.width()) > 0.8 * wide,
+            "{name}"
+        );
+        assert!(
+            mm(drawn.height()) <= high + 0.01 && mm(drawn.height()) > 0.8 * high,
+            "{name}"
+        );
+    }
 }
 
 #[test]

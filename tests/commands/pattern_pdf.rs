@@ -7,17 +7,18 @@ use insta::assert_snapshot;
 use serde_json::{Value, json};
 
 use crate::drawn::{Drawn, Path, pages};
-use crate::runs::{complaint, file, tin, with};
-
-fn asked(structure: &str) -> Value {
-    let mut request = with(tin(), "/structure", json!(structure));
-    request["score"] = json!({"step": "1/16 in", "longest": "12 in"});
-    request
-}
+use crate::runs::{asked, complaint, file};
 
 fn pdf(structure: &str, more: &[&str]) -> Vec<u8> {
     let arguments = [&["pattern", "--format", "pdf"], more].concat();
     file(&arguments, &asked(structure))
+}
+
+/// A carton that is larger than a page.
+fn tiled(paper: &str) -> Vec<u8> {
+    let mut request = asked("straight-tuck");
+    request["contents"] = json!({"shape": "block", "width": 70, "depth": 50, "height": 110});
+    file(&["pattern", "--format", "pdf", "--paper", paper], &request)
 }
 
 /// Whether the page has a straight line along x of that length, mm.
@@ -91,9 +92,11 @@ fn every_page_has_a_bar_of_100_mm_and_one_of_4_in() {
     }
 }
 
-/// The longest dark run of each row in the lowest 30 mm, in pixels at 300 dpi.
-fn runs_at_the_foot(pdf: &[u8]) -> Vec<usize> {
-    let image = poppler("pdftoppm", &["-r", "300", "-gray", "-singlefile"], pdf);
+/// The longest dark run of each row in the lowest 30 mm of a page, in pixels at 300 dpi.
+fn runs_at_the_foot(pdf: &[u8], page: usize) -> Vec<usize> {
+    let page = page.to_string();
+    let arguments = ["-r", "300", "-gray", "-singlefile", "-f", &page];
+    let image = poppler("pdftoppm", &arguments, pdf);
     // "P5 width height 255" and a byte for each pixel.
     let mut at = 0;
     let mut header = Vec::new();
@@ -118,16 +121,36 @@ fn runs_at_the_foot(pdf: &[u8]) -> Vec<usize> {
 
 #[test]
 fn printed_at_300_dpi_the_bars_measure_what_they_say() {
-    let runs = runs_at_the_foot(&pdf("box", &[]));
-    for mm in [100.0, 101.6] {
-        let pixels = mm / 25.4 * 300.0;
-        // 0.1 mm are 1.18 pixels.
-        let close = runs.iter().any(|&run| (run as f64 - pixels).abs() <= 1.18);
-        assert!(
-            close,
-            "{mm} mm is {pixels} pixels; runs {:?}",
-            runs.iter().max()
-        );
+    for paper in ["a4", "letter"] {
+        let pdf = tiled(paper);
+        let last = pages(&pdf).len();
+        assert!(last > 1, "{paper}");
+        for page in [1, last] {
+            let runs = runs_at_the_foot(&pdf, page);
+            for mm in [100.0, 101.6] {
+                let pixels = mm / 25.4 * 300.0;
+                // 0.1 mm are 1.18 pixels.
+                let close = runs.iter().any(|&run| (run as f64 - pixels).abs() <= 1.18);
+                let most = runs.iter().max();
+                assert!(
+                    close,
+                    "{paper} {page}: {mm} mm is {pixels} pixels; runs {most:?}"
+                );
+            }
+        }
+    }
+}
+
+/// pdffonts: two lines of head, then a font a line; "emb sub uni" stand before the number of its
+/// object.
+#[test]
+fn every_font_of_a_template_is_in_the_file() {
+    for paper in ["a4", "letter", "sheet"] {
+        let pdf = pdf("straight-tuck", &["--paper", paper]);
+        let list = String::from_utf8(poppler("pdffonts", &[], &pdf)).unwrap();
+        let fonts: Vec<&str> = list.lines().skip(2).collect();
+        let embedded = |line: &&str| line.split_whitespace().rev().nth(4) == Some("yes");
+        assert!(!fonts.is_empty() && fonts.iter().all(embedded), "{list}");
     }
 }
 
@@ -171,6 +194,60 @@ fn what_is_larger_than_the_page_comes_in_tiles_that_share_a_strip() {
     let window = 215.9 - 2.0 * 8.0;
     let moved = left(&pages[0]) - left(&pages[1]);
     assert!((moved - (window - 10.0)).abs() < 0.01, "{moved}");
+}
+
+/// Middles of the crosses by which tiles are joined: two lines of 6 mm across each other.
+fn crosses(page: &Drawn) -> Vec<(f64, f64)> {
+    let is = |path: &&Path, (wide, high): (f64, f64)| {
+        let extent = path.extent();
+        path.corners.len() == 2 && (extent.0 - wide).abs() < 0.01 && (extent.1 - high).abs() < 0.01
+    };
+    let middle = |path: &Path| {
+        let [a, b] = [path.corners[0], path.corners[1]];
+        ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0)
+    };
+    let lines = |extent| {
+        page.paths
+            .iter()
+            .filter(move |path| is(path, extent))
+            .map(middle)
+    };
+    let upright: Vec<(f64, f64)> = lines((0.0, 6.0)).collect();
+    lines((6.0, 0.0))
+        .filter(|at| upright.iter().any(|other| near(*at, *other)))
+        .collect()
+}
+
+/// To a hundredth of a millimetre.
+fn near(one: (f64, f64), other: (f64, f64)) -> bool {
+    (one.0 - other.0).abs() < 0.01 && (one.1 - other.1).abs() < 0.01
+}
+
+#[test]
+fn crosses_of_neighbouring_tiles_lie_on_each_other() {
+    for paper in ["a4", "letter"] {
+        let pages = pages(&tiled(paper));
+        let least = |page: &Drawn| {
+            let corners = &outline(page).corners;
+            let x = corners.iter().map(|p| p.0).fold(f64::MAX, f64::min);
+            (x, corners.iter().map(|p| p.1).fold(f64::MAX, f64::min))
+        };
+        // The outline is the same on all: laid on each other by it, so are the crosses.
+        let laid = |page: &Drawn| -> Vec<(f64, f64)> {
+            let (left, top) = least(page);
+            let crosses = crosses(page).into_iter();
+            crosses.map(|(x, y)| (x - left, y - top)).collect()
+        };
+        let laid: Vec<Vec<(f64, f64)>> = pages.iter().map(laid).collect();
+        for (number, crosses) in laid.iter().enumerate() {
+            assert!(crosses.len() >= 2, "{paper}, page {number}");
+            for at in crosses {
+                let mut others = (0..laid.len()).filter(|other| *other != number);
+                let meets = others.any(|other| laid[other].iter().any(|it| near(*it, *at)));
+                assert!(meets, "{paper}, page {number}: {at:?} {laid:?}");
+            }
+        }
+    }
 }
 
 #[test]

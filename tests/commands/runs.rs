@@ -4,6 +4,7 @@ use std::io::Write;
 use std::process::{Command, Stdio};
 
 use serde_json::{Value, json};
+use tablefold_geometry::StructureKind;
 
 /// What a run gave.
 pub(crate) struct Run {
@@ -84,6 +85,34 @@ pub(crate) fn tin() -> Value {
         ],
         "makes": 14,
     })
+}
+
+/// A request for one structure, with contents that go into it.
+pub(crate) fn asked(structure: &str) -> Value {
+    let mut request = with(tin(), "/structure", json!(structure));
+    request["score"] = json!({"step": "1/16 in", "longest": "12 in"});
+    if ["envelope", "pouch", "card"].contains(&structure) {
+        request["contents"] = json!({"shape": "block", "width": 60, "depth": 1, "height": 90});
+    }
+    if structure == "four-faced" {
+        request["contents"] = json!({"shape": "block", "width": 20, "depth": 20, "height": 20});
+    }
+    request
+}
+
+/// Every body of every structure: the request for its pattern, and its blank as `size` writes it.
+pub(crate) fn every_body() -> Vec<(Value, Value)> {
+    let bodies = StructureKind::all().iter().flat_map(|kind| {
+        let request = asked(kind.slug());
+        let sized: Value = serde_json::from_str(&answer(&["size"], &request)).unwrap();
+        let blanks = sized["answers"][0]["blanks"].as_array().unwrap().clone();
+        blanks.into_iter().map(move |blank| {
+            let mut one = request.clone();
+            one["body"] = blank["body"].clone();
+            (one, blank)
+        })
+    });
+    bodies.collect()
 }
 
 /// The request with one value changed; the path is a JSON pointer.

@@ -156,12 +156,20 @@ fn division_rounds_down() {
     assert_eq!(Length::from_nm(-7) / 2, Length::from_nm(-4));
 }
 
+/// MID 2014/32/EU MI-008 (UK S.I. 2016/1153 Sch. 1I): ±(a + b L), L in metres, rounded up; from
+/// the end face c more. A rule of 0.3 m.
 #[test]
-fn a_ruler_error_of_half_a_millimetre_reads_back_exactly() {
-    // Class II rule of up to 1 m: ±(0.3 + 0.2 × 1) mm. MID 2014/32/EU MI-008 (UK S.I. 2016/1153
-    // Sch. 1I).
-    let error = read("0.3 mm") + read("0.2 mm") * 1;
-    assert_eq!(error.exact_text(), "0.5 mm");
+fn the_errors_of_a_rule_add_up_to_what_its_class_allows() {
+    let metres = 1;
+    for (class, [a, b, c], error, from_end) in [
+        ("I", ["0.1 mm", "0.1 mm", "0.1 mm"], "0.2 mm", "0.3 mm"),
+        ("II", ["0.3 mm", "0.2 mm", "0.2 mm"], "0.5 mm", "0.7 mm"),
+        ("III", ["0.6 mm", "0.4 mm", "0.3 mm"], "1 mm", "1.3 mm"),
+    ] {
+        let sum = read(a) + read(b) * metres;
+        assert_eq!(sum.exact_text(), error, "class {class}");
+        assert_eq!((sum + read(c)).exact_text(), from_end, "class {class}");
+    }
 }
 
 #[test]

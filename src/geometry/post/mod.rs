@@ -98,6 +98,18 @@ pub fn length_and_girth(length: f64, around: &[f64]) -> f64 {
     length + around.iter().sum::<f64>()
 }
 
+/// Whether the Universal Postal Union's letter-post takes a roll: its length and two diameters
+/// from 170 to 1040 mm, its length from 100 to 900 mm (Regulations art. 203 as quoted by Korea
+/// Post).
+#[must_use]
+pub fn upu_takes_roll(length_mm: f64, diameter_mm: f64) -> bool {
+    let between =
+        |size: f64, least: f64, most: f64| size >= least - SLACK_MM && size <= most + SLACK_MM;
+    diameter_mm > 0.0
+        && between(length_mm + 2.0 * diameter_mm, 170.0, 1040.0)
+        && between(length_mm, 100.0, 900.0)
+}
+
 /// Whether the USPS takes a single sheet at the price of a card: 3½ x 5 to 4¼ x 6 in, 0.007 to
 /// 0.016 in thick (retail; BusinessMail101, 2018 to 2021).
 #[must_use]

@@ -93,13 +93,26 @@ fn letters_end_where_the_manual_says() {
         (inches(6.0, 4.25, 0.008), "letter"),
         (inches(6.01, 4.25, 0.008), "nonmachinable letter"),
         (inches(6.01, 4.25, 0.009), "letter"),
+        (inches(6.0, 4.26, 0.008), "nonmachinable letter"),
+        (inches(6.0, 4.26, 0.009), "letter"),
         (inches(15.0, 12.0, 0.75), "flat (large envelope)"),
         (inches(15.1, 12.0, 0.75), "parcel"),
     ] {
         assert_eq!(class_of("USPS", &at), class, "{at:?}");
     }
-    // In mm: 127–292.1 x 88.9–155.575 x 0.1778–6.35.
-    assert_eq!(class_of("USPS", &piece(292.1, 155.575, 6.35)), "letter");
+    // In mm: 127–292.1 x 88.9–155.575 x 0.1778/0.2286–6.35.
+    for (at, class) in [
+        (piece(292.1, 155.575, 6.35), "letter"),
+        (piece(292.1, 155.575, 6.36), "flat (large envelope)"),
+        (piece(127.0, 88.9, 0.1778), "letter"),
+        (piece(126.9, 88.9, 0.1778), "not mailable"),
+        (piece(127.0, 88.8, 0.1778), "not mailable"),
+        (piece(127.0, 88.9, 0.1777), "not mailable"),
+        (piece(160.0, 100.0, 0.2286), "letter"),
+        (piece(160.0, 100.0, 0.2285), "nonmachinable letter"),
+    ] {
+        assert_eq!(class_of("USPS", &at), class, "{at:?}");
+    }
     let heavy = |grams| Mailpiece {
         grams: Some(grams),
         ..inches(8.0, 5.0, 0.1)
@@ -154,13 +167,38 @@ fn a_5_mm_card_is_a_letter_in_britain_and_a_6_mm_one_is_not() {
         };
         assert_eq!(class_of("Royal Mail", &at), class, "{name} {thick}");
     }
-    let heavy = Mailpiece {
-        grams: Some(101.0),
-        ..envelope("C6")
-    };
-    assert_eq!(class_of("Royal Mail", &heavy), "large letter");
-    let most = piece(450.0, 350.0, 160.0);
-    assert_eq!(class_of("Royal Mail", &most), "small parcel");
+}
+
+/// Ofcom help page and four guides: 240 x 165 x 5 mm to 100 g, 353 x 250 x 25 mm to 750 g,
+/// 450 x 350 x 160 mm to 2 kg.
+#[test]
+fn classes_of_royal_mail_end_at_their_limits() {
+    let letter = (240.0, 165.0, 5.0);
+    let large = (353.0, 250.0, 25.0);
+    let parcel = (450.0, 350.0, 160.0);
+    for ((long, short, thick), grams, class) in [
+        (letter, 100.0, "letter"),
+        ((240.1, 165.0, 5.0), 100.0, "large letter"),
+        ((240.0, 165.1, 5.0), 100.0, "large letter"),
+        ((240.0, 165.0, 5.1), 100.0, "large letter"),
+        (letter, 101.0, "large letter"),
+        (large, 750.0, "large letter"),
+        ((353.1, 250.0, 25.0), 750.0, "small parcel"),
+        ((353.0, 250.1, 25.0), 750.0, "small parcel"),
+        ((353.0, 250.0, 25.1), 750.0, "small parcel"),
+        (large, 751.0, "small parcel"),
+        (parcel, 2000.0, "small parcel"),
+        ((450.1, 350.0, 160.0), 2000.0, "parcel"),
+        ((450.0, 350.1, 160.0), 2000.0, "parcel"),
+        ((450.0, 350.0, 160.1), 2000.0, "parcel"),
+        (parcel, 2001.0, "parcel"),
+    ] {
+        let at = Mailpiece {
+            grams: Some(grams),
+            ..piece(long, short, thick)
+        };
+        assert_eq!(class_of("Royal Mail", &at), class, "{at:?}");
+    }
 }
 
 /// Regulations art. 203, as quoted by four posts.
@@ -175,9 +213,47 @@ fn abroad_a_standard_letter_is_1_4_times_as_long_as_wide() {
         (piece(600.0, 290.0, 10.0), "letter, not standardized"),
         (piece(600.0, 290.0, 11.0), "too large"),
         (piece(601.0, 90.0, 1.0), "too large"),
+        (piece(140.0, 89.0, 1.0), "too small"),
+        (piece(235.0, 120.0, 5.0), "standardized letter"),
+        (piece(235.1, 120.0, 5.0), "letter, not standardized"),
+        (piece(235.0, 120.1, 5.0), "letter, not standardized"),
+        (piece(235.0, 120.0, 5.1), "letter, not standardized"),
     ] {
         assert_eq!(class_of("Universal Postal Union", &at), class, "{at:?}");
     }
+}
+
+/// Regulations art. 203 as quoted by Korea Post: L + 2 d up to 1040 mm, the longest 900 mm; at
+/// least 170 mm, the longest 100 mm.
+#[test]
+fn rolls_go_abroad_up_to_their_limits() {
+    for (length, diameter, goes) in [
+        (900.0, 70.0, true),
+        (900.0, 70.1, false),
+        (900.1, 60.0, false),
+        (840.0, 100.0, true),
+        (100.0, 35.0, true),
+        (100.0, 34.9, false),
+        (99.9, 40.0, false),
+        (300.0, 0.0, false),
+        (f64::NAN, 40.0, false),
+    ] {
+        assert_eq!(
+            upu_takes_roll(length, diameter),
+            goes,
+            "{length} {diameter}"
+        );
+    }
+}
+
+/// The Regulations allow 2 mm; an answer keeps to the sizes without, so that it holds at every
+/// counter.
+#[test]
+fn a_tolerance_of_2_mm_abroad_is_not_used_up() {
+    let upu = "Universal Postal Union";
+    assert_eq!(class_of(upu, &piece(138.0, 90.0, 1.0)), "too small");
+    let over = piece(237.0, 120.0, 5.0);
+    assert_eq!(class_of(upu, &over), "letter, not standardized");
 }
 
 /// Consumer guides; C5 is wider than 125 mm (one guide on the web says otherwise), a square
@@ -214,7 +290,42 @@ fn c5_and_squares_are_large_in_germany() {
         (envelope("C4"), "Großbrief"),
         (envelope("C3"), "larger than a Großbrief"),
         (piece(99.0, 70.0, 1.0), "too small"),
+        (piece(100.0, 69.0, 1.0), "too small"),
     ] {
+        assert_eq!(class_of("Deutsche Post", &at), class, "{at:?}");
+    }
+}
+
+/// Consumer guides: 140–235 x 90–125 x 5 mm to 20 g, 100–235 x 70–125 x 10 mm to 50 g, to
+/// 353 x 250 x 20 mm and 500 g.
+#[test]
+fn classes_of_deutsche_post_end_at_their_limits() {
+    let standard = (235.0, 125.0, 5.0);
+    let compact = (235.0, 125.0, 10.0);
+    let large = (353.0, 250.0, 20.0);
+    for ((long, short, thick), grams, class) in [
+        (standard, 20.0, "Standardbrief"),
+        ((140.0, 90.0, 5.0), 20.0, "Standardbrief"),
+        ((139.0, 90.0, 5.0), 20.0, "Kompaktbrief"),
+        ((140.0, 89.0, 5.0), 20.0, "Kompaktbrief"),
+        ((235.0, 125.0, 5.1), 20.0, "Kompaktbrief"),
+        (standard, 20.1, "Kompaktbrief"),
+        ((235.1, 125.0, 5.0), 20.0, "Großbrief"),
+        ((235.0, 125.1, 5.0), 20.0, "Großbrief"),
+        (compact, 50.0, "Kompaktbrief"),
+        ((100.0, 70.0, 10.0), 50.0, "Kompaktbrief"),
+        ((235.0, 125.0, 10.1), 50.0, "Großbrief"),
+        (compact, 50.1, "Großbrief"),
+        (large, 500.0, "Großbrief"),
+        ((353.1, 250.0, 20.0), 500.0, "larger than a Großbrief"),
+        ((353.0, 250.1, 20.0), 500.0, "larger than a Großbrief"),
+        ((353.0, 250.0, 20.1), 500.0, "larger than a Großbrief"),
+        (large, 500.1, "larger than a Großbrief"),
+    ] {
+        let at = Mailpiece {
+            grams: Some(grams),
+            ..piece(long, short, thick)
+        };
         assert_eq!(class_of("Deutsche Post", &at), class, "{at:?}");
     }
 }

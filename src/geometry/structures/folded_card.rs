@@ -148,6 +148,7 @@ impl FoldedCard {
         let [_, _, _, width, length, side, bottom, top] = self.settings.first();
         let why = "the side flaps have no room for glue";
         Asked::new("side_score", side, score).at_least(LEAST_SIDE_MM, why)?;
+        Asked::new("envelope_width", width, trimmer).at_least(4.0 * LEAST_SIDE_MM, why)?;
         Asked::new("side_score", side, score).at_most(width.mm() / 4.0, "the side flaps meet")?;
         let why = "the bottom flap has no room for glue";
         Asked::new("bottom_score", bottom, score).at_least(side.mm() + 2.0, why)?;

@@ -35,7 +35,18 @@ impl Limits {
         let shorter = width.min(length);
         if score * 2 >= shorter {
             let why = "the scores of opposite edges meet";
-            return Err(asked.too_much(shorter.mm() / 2.0 - LEAST_TAB_MM, why));
+            let most = shorter.mm() / 2.0 - LEAST_TAB_MM;
+            if most >= LEAST_TAB_MM {
+                return Err(asked.too_much(most, why));
+            }
+            // No score would do on so small a sheet.
+            let (field, side) = if width < length {
+                (fields[0], width)
+            } else {
+                (fields[1], length)
+            };
+            let least = 4.0 * LEAST_TAB_MM + 2.0 * self.caliper.mm();
+            return Err(Asked::new(field, side, &self.trimmer).too_little(least, why));
         }
         let tray = OpenTray::of((width, length), score, self.caliper);
         let axes = [

@@ -1,7 +1,9 @@
 //! What the tests of all structures share: a bench with fine marks, what the checks say, and what
 //! any structure has to keep.
 
-use super::{Body, Inside, Settings, Structure, StructureError, StructureKind, Tools};
+use super::{
+    Body, Inside, Settings, Structure, StructureError, StructureKind, StructureProblem, Tools,
+};
 use crate::sizing::Offer;
 use crate::{
     Check, Contents, ContentsBox, Length, Point, PunchBoard, Ruler, SizingRequest, Stock, Trimmer,
@@ -81,7 +83,8 @@ pub(super) fn refusal(error: &StructureError) -> String {
     format!("{}: {error}", error.field())
 }
 
-/// What folds has no faults; what is refused names a setting of its kind.
+/// What folds has no faults; what is refused names a setting of its kind, what fails, and what
+/// would do.
 pub(super) fn assert_sound_or_refused(
     kind: StructureKind,
     made: Result<Structure, StructureError>,
@@ -91,9 +94,37 @@ pub(super) fn assert_sound_or_refused(
         Err(error) => {
             let known = kind.fields().iter().any(|field| field.key == error.field());
             assert!(known || error.field() == "caliper", "{}", error.field());
-            assert!(error.to_string().ends_with('.'), "{error}");
+            assert_says_what_would_do(&error);
         }
     }
+}
+
+/// A limit beyond what was asked, a mark, or paper that is thinner: in the sentence, and to be had.
+fn assert_says_what_would_do(error: &StructureError) {
+    let says = error.to_string();
+    let text = |limit: &Length| error.ruler.text(*limit);
+    let (fails, would_do) = match &error.problem {
+        StructureProblem::TooLittle {
+            asked, least, why, ..
+        } => {
+            assert!(least > asked, "{says}");
+            (*why, format!(" Set {} or more.", text(least)))
+        }
+        StructureProblem::TooMuch {
+            asked, most, why, ..
+        } => {
+            assert!(most < asked && *most > Length::ZERO, "{says}");
+            (*why, format!(" Set {} or less.", text(most)))
+        }
+        StructureProblem::Length { .. } => ("is no length", "at most 10 m.".to_owned()),
+        StructureProblem::OffRuler { tool, .. } => {
+            let marks = format!("to {}.", text(&error.ruler.longest()));
+            (tool.tool(), marks)
+        }
+        StructureProblem::NoRoom { axis, .. } => (*axis, "or larger settings.".to_owned()),
+        other => panic!("{other:?} is the punch board's"),
+    };
+    assert!(says.contains(fails) && says.ends_with(&would_do), "{says}");
 }
 
 /// Near the edge of what can be made: what folds has no faults, what is refused says what would do.

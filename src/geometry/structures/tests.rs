@@ -283,6 +283,33 @@ proptest! {
         prop_assert_eq!(got, want, "{:?}", made);
     }
 
+    /// The same of the envelope, whose paper may be too thick for it; the sentence says what does.
+    #[test]
+    fn an_envelope_that_cannot_be_made_is_refused_for_its_reason(
+        sheet in 1_i64..160, punch in 1_i64..140, caliper in 1_i64..60,
+    ) {
+        let settings = PunchEnvelopeSettings { sheet: sixteenths(sheet), punch: sixteenths(punch) };
+        let board = PunchBoard::default_inch();
+        let made = PunchEnvelope::new(settings, &board, Length::from_nm(caliper * 100_000));
+        let diagonal = |n: i64| n as f64 * 1.5875 * 2.0_f64.sqrt();
+        let thick = caliper as f64 / 10.0;
+        let want = if !board.ruler().has(sixteenths(punch)) {
+            Some(("punch", "1/2 in to 8 in.".to_owned()))
+        } else if sheet <= punch + 4 {
+            let least = board.ruler().text(sixteenths(punch + 4));
+            Some(("sheet", format!("Use more than {least}.")))
+        } else if diagonal(punch - 4).min(diagonal(sheet - punch - 4)) <= thick {
+            Some(("caliper", "Use thinner paper or larger settings.".to_owned()))
+        } else {
+            None
+        };
+        let error = made.as_ref().err();
+        prop_assert_eq!(error.map(StructureError::field), want.as_ref().map(|want| want.0));
+        if let Some((error, (_, end))) = error.zip(want) {
+            prop_assert!(error.to_string().ends_with(&end), "{error}");
+        }
+    }
+
     #[test]
     fn no_lengths_make_it_panic(sheet: i64, one: i64, two: i64, caliper: i64) {
         let nm = Length::from_nm;

@@ -110,6 +110,7 @@ fn what_cannot_be_a_tray_says_what_would_do() {
     };
     insta::assert_snapshot!(wrong([0, 907, 252, 914, 720, 150]), @"base_width: Base width of 0 mm is no length that can be used. Give more than 0 and at most 10 m.");
     insta::assert_snapshot!(wrong([1107, 907, 454, 914, 720, 150]), @"base_score: Base score at 45.4 mm is too much: the scores of opposite edges meet. Set 39.8 mm or less.");
+    insta::assert_snapshot!(wrong([1107, 9, 5, 914, 720, 150]), @"base_length: Base length of 0.9 mm is too little: the scores of opposite edges meet. Set 22.6 mm or more.");
     insta::assert_snapshot!(wrong([1107, 907, 40, 914, 720, 150]), @"base_score: Base score at 4 mm is too little: the corner tabs have no room for glue. Set 5.5 mm or more.");
     insta::assert_snapshot!(wrong([600, 907, 252, 914, 720, 150]), @"base_width: Base width of 60 mm is too little: the corner tabs meet and have no room for glue. Set 62 mm or more.");
     insta::assert_snapshot!(wrong([1107, 907, 252, 913, 720, 150]), @"lid_width: Lid width of 91.3 mm is too little: the lid does not go over the base. Set 91.4 mm or more.");

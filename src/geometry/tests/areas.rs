@@ -5,8 +5,9 @@
 
 use geo::{Area, BooleanOps, Coord, LineString, Polygon};
 use tablefold_geometry::{
-    Length, Pattern, Point, PunchBoard, PunchBox, PunchBoxSettings, PunchEnvelope,
-    PunchEnvelopeSettings, signed_area,
+    Contents, Fit, Length, Pattern, Point, PunchBoard, PunchBox, PunchBoxSettings, PunchEnvelope,
+    PunchEnvelopeSettings, Ruler, SizingRequest, Stock, StructureKind, Tools, Trimmer, Unit,
+    signed_area, size,
 };
 
 fn polygon(outline: &[Point]) -> Polygon {
@@ -41,7 +42,37 @@ fn patterns() -> Vec<Pattern> {
         };
         PunchEnvelope::new(settings, &board, t).unwrap().pattern()
     });
-    boxes.into_iter().chain(envelopes).collect()
+    let sized = StructureKind::all().iter().flat_map(bodies_of);
+    boxes.into_iter().chain(envelopes).chain(sized).collect()
+}
+
+/// Every body of a structure made for a tin's block or, where it lies flat, a card.
+fn bodies_of(kind: &StructureKind) -> Vec<Pattern> {
+    let mm = Length::from_mm;
+    let ruler = Ruler::new(Unit::Millimetre, mm(1), Length::ZERO, mm(1000)).unwrap();
+    let request = SizingRequest {
+        contents: Contents::Block {
+            width: mm(70),
+            depth: mm(if kind.has_depth() { 41 } else { 2 }),
+            height: mm(55),
+        },
+        structure: Some(*kind),
+        clearance: mm(1),
+        fit: Fit::default(),
+        caliper: Length::from_nm(300_000),
+        tools: Tools::new(PunchBoard::default_inch(), ruler, &Trimmer::new(ruler)),
+        sheets: vec![Stock {
+            name: "sheet".to_owned(),
+            width: mm(700),
+            height: mm(1000),
+            price: None,
+            turnable: true,
+        }],
+        makes: 1,
+    };
+    let answer = size(&request).unwrap().answers.remove(0);
+    let bodies = answer.structure.bodies();
+    bodies.map(|body| body.pattern.clone()).collect()
 }
 
 #[test]

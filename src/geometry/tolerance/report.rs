@@ -173,7 +173,7 @@ struct Look {
 impl Look {
     fn at(structure: &Structure, source: Source, contents: &ContentsBox, hands: &Hands) -> Self {
         let read_with = |by: Length| {
-            let made = varied(structure, &source, by)?;
+            let made = varied(structure, &[(source, by)])?;
             Some(read(&made, contents).0)
         };
         let limit = hands.deviation(source.operation) * 2;

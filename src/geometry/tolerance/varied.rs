@@ -36,16 +36,17 @@ pub(super) fn sources(structure: &Structure) -> Vec<Source> {
     sources
 }
 
-/// The structure with one source off by so much; `None` where that can no longer be made.
-pub(super) fn varied(structure: &Structure, source: &Source, by: Length) -> Option<Structure> {
+/// The structure with these sources off by so much; `None` where that can no longer be made.
+pub(super) fn varied(structure: &Structure, off: &[(Source, Length)]) -> Option<Structure> {
     let mut at: Vec<Length> = structure.settings().each().map(|(_, at)| at).collect();
-    if let Some(slot) = source.setting.and_then(|place| at.get_mut(place)) {
-        *slot = slot.checked_add(by)?;
+    let mut deeper = Length::ZERO;
+    for (source, by) in off {
+        let slot = match source.setting {
+            Some(place) => at.get_mut(place)?,
+            None => &mut deeper,
+        };
+        *slot = slot.checked_add(*by)?;
     }
-    let deeper = match source.setting {
-        Some(_) => Length::ZERO,
-        None => by,
-    };
     let settings = Settings::new(structure.kind(), &at)?;
     let tools = unmarked(structure.tools(), deeper)?;
     let made = Structure::off(settings, &tools, structure.caliper()).ok()?;

@@ -23,6 +23,9 @@ const AREAS: [LineRole; 8] = [
     LineRole::Contents,
 ];
 
+/// Corners nearer than this are written at the same place, mm.
+const SAME_PLACE_MM: f64 = 2e-3;
+
 pub(super) struct Drawing<'a> {
     pub(super) facts: &'a SpacePicture<'a>,
     pub(super) stage: &'a Stage,
@@ -261,11 +264,20 @@ fn path(region: &Region) -> BezPath {
 
 /// The ring without corners that would be written at the same place or on a straight line.
 fn tidy(ring: &[Point]) -> Vec<Point> {
-    let mut kept: Vec<Point> = Vec::with_capacity(ring.len());
-    for (index, &p) in ring.iter().enumerate() {
-        let before = kept.last().or(ring.last()).copied().unwrap_or(p);
-        let after = ring.get((index + 1) % ring.len()).copied().unwrap_or(p);
-        if crate::polygon::distance_to_segment(p, before, after) > 2e-3 {
+    // Corners at one place first: each would be left out for the sake of the others.
+    let mut apart: Vec<Point> = Vec::with_capacity(ring.len());
+    for &p in ring {
+        let is_new = |q: &Point| q.distance(p) > SAME_PLACE_MM;
+        if apart.last().is_none_or(is_new) && (apart.len() < 2 || apart.first().is_none_or(is_new))
+        {
+            apart.push(p);
+        }
+    }
+    let mut kept: Vec<Point> = Vec::with_capacity(apart.len());
+    for (index, &p) in apart.iter().enumerate() {
+        let before = kept.last().or(apart.last()).copied().unwrap_or(p);
+        let after = apart.get((index + 1) % apart.len()).copied().unwrap_or(p);
+        if crate::polygon::distance_to_segment(p, before, after) > SAME_PLACE_MM {
             kept.push(p);
         }
     }
@@ -298,4 +310,20 @@ fn chained(lines: &[(Point, Point)]) -> BezPath {
         }
     }
     path
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_tip_of_several_corners_at_one_place_keeps_one_of_them() {
+        let tip = [(0.0, 50.0), (0.001, 50.0), (0.0005, 50.001)];
+        let foot = [(-20.0, 0.0), (20.0, 0.0)];
+        for turn in 0..5 {
+            let mut ring: Vec<Point> = tip.iter().chain(&foot).map(|&p| p.into()).collect();
+            ring.rotate_left(turn);
+            assert_eq!(tidy(&ring).len(), 3, "{turn}");
+        }
+    }
 }

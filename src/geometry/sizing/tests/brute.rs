@@ -148,7 +148,7 @@ proptest! {
         contents in any_contents(),
         clearance in tenths(0..40),
         makes in 1_u32..40,
-        kind in any_kind(),
+        kind in any_punched(),
     ) {
         let request = SizingRequest { structure: Some(kind), ..coarse(contents, clearance, makes) };
         let sizing = size(&request).unwrap();

@@ -96,8 +96,12 @@ fn any_contents() -> impl Strategy<Value = Contents> {
     ]
 }
 
-fn any_kind() -> impl Strategy<Value = StructureKind> {
+fn any_punched() -> impl Strategy<Value = StructureKind> {
     prop_oneof![Just(PunchBox::KIND), Just(PunchEnvelope::KIND)]
+}
+
+fn any_kind() -> impl Strategy<Value = StructureKind> {
+    proptest::sample::select(StructureKind::all())
 }
 
 fn first(request: &SizingRequest) -> Answer {

@@ -3,6 +3,7 @@
 
 #![expect(clippy::unwrap_used, reason = "helpers of tests")]
 
+mod every;
 mod measures;
 mod one_sheet;
 mod punched;

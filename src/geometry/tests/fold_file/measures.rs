@@ -41,6 +41,26 @@ pub(crate) fn covered(lying: &[&Vec<V>], axis: usize) -> f64 {
         .sum()
 }
 
+/// Of a piece that lies flat: the paper that looks up and the paper that looks down each cover
+/// all of it.
+pub(crate) fn covers_its_flat_face(faces: &[Vec<V>], area: f64) {
+    for up in [1.0, -1.0] {
+        let looks = |face: &&Vec<V>| up * normal(face)[2] > 0.0;
+        let lying: Vec<&Vec<V>> = faces.iter().filter(looks).collect();
+        let got = covered(&lying, 2);
+        assert!((got / area - 1.0).abs() < 1e-6, "{up} {got} of {area}");
+    }
+}
+
+/// Twice the area of a face, along the direction that its inside looks in.
+pub(crate) fn normal(face: &[V]) -> V {
+    let from = face[0];
+    let pairs = face.windows(2).map(|pair| [pair[0], pair[1]]);
+    pairs.fold([0.0; 3], |sum, [p, q]| {
+        add(sum, cross(sub(p, from), sub(q, from)), 1.0)
+    })
+}
+
 /// Where a face is met by the line at x: in pairs, each from its outline to its outline.
 pub(crate) fn spans(face: &[V], i: usize, j: usize, x: f64) -> Vec<(f64, f64)> {
     let mut hits = Vec::new();
@@ -54,6 +74,33 @@ pub(crate) fn spans(face: &[V], i: usize, j: usize, x: f64) -> Vec<(f64, f64)> {
     hits.chunks_exact(2)
         .map(|pair| (pair[0], pair[1]))
         .collect()
+}
+
+/// Area of a face that none of the faces lying in it covers, by slicing it into fine strips along
+/// the first axis: exactly 0 where they cover it.
+pub(crate) fn bare(face: &[V], lying: &[Vec<V>]) -> f64 {
+    let across = || face.iter().map(|p| p[0]);
+    let (low, high) = (
+        across().fold(f64::INFINITY, f64::min),
+        across().fold(f64::NEG_INFINITY, f64::max),
+    );
+    let strips = 1000;
+    let step = (high - low) / f64::from(strips);
+    let mut sum = 0.0;
+    for strip in 0..strips {
+        let x = low + (f64::from(strip) + 0.5) * step;
+        let mut over: Vec<(f64, f64)> = lying.iter().flat_map(|it| spans(it, 0, 1, x)).collect();
+        over.sort_by(|a, b| a.0.total_cmp(&b.0));
+        for (from, to) in spans(face, 0, 1, x) {
+            let mut reached = from;
+            for &(start, end) in &over {
+                sum += (start.min(to) - reached).max(0.0) * step;
+                reached = reached.max(end);
+            }
+            sum += (to - reached).max(0.0) * step;
+        }
+    }
+    sum
 }
 
 /// What the faces of these names enclose, seen from a point: a third of the sum over their

@@ -78,10 +78,12 @@ fn the_exported_card_and_its_envelope_fold_flat_on_their_fronts() {
     let card = made(Settings::new(FoldedCard::KIND, &at));
     for (body, [w, h]) in [("card", [52.5, 74.0]), ("envelope", [78.0, 56.0])] {
         let file = read(&fold_file(&card.body(body).unwrap().pattern));
-        let (low, high) = bounds(&file.fold());
+        let faces = file.fold();
+        let (low, high) = bounds(&faces);
         for (got, want) in low.iter().chain(&high).zip([-w, -h, 0.0, w, h, 0.0]) {
             assert!((got - want).abs() < 1e-6, "{body} {low:?} {high:?}");
         }
+        covers_its_flat_face(&faces, 4.0 * w * h);
         let paper: f64 = (0..file.faces.len()).map(|face| file.area(face)).sum();
         // The envelope loses four corners, each 14 wide, slanting 7 into both flaps.
         let corner = |reach: f64| 14.0 * reach + 7.0 * 14.0 / 2.0 + 7.0 * reach / 2.0;

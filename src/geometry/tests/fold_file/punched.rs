@@ -100,6 +100,7 @@ fn the_exported_envelope_folds_flat_on_its_front() {
             "{low:?} {high:?}, envelope {w} {h}"
         );
     }
+    covers_its_flat_face(&faces, 4.0 * w * h);
 }
 
 proptest::proptest! {

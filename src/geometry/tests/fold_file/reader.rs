@@ -95,14 +95,19 @@ impl Read {
         (runs(u, v), runs(v, u))
     }
 
-    /// Folds from face 0: the corners of every face in space. Each face keeps a map as the list
-    /// of turns about edges *in space* that led to it.
+    /// Folds from face 0: the corners of every face in space.
     pub(crate) fn fold(&self) -> Vec<Vec<V>> {
+        self.fold_from(0)
+    }
+
+    /// Folds from a face that stays where it is. Each face keeps a map as the list of turns about
+    /// edges *in space* that led to it.
+    pub(crate) fn fold_from(&self, root: usize) -> Vec<Vec<V>> {
         let flat =
             |face: usize| -> Vec<V> { self.faces[face].iter().map(|&v| self.coords[v]).collect() };
         let mut turns: Vec<Option<Vec<(V, V, f64)>>> = vec![None; self.faces.len()];
-        turns[0] = Some(Vec::new());
-        let mut queue = VecDeque::from([0]);
+        turns[root] = Some(Vec::new());
+        let mut queue = VecDeque::from([root]);
         while let Some(face) = queue.pop_front() {
             let so_far = turns[face].clone().unwrap();
             let place = |p: V| {

@@ -6,33 +6,42 @@ use super::measures::*;
 use super::reader::*;
 use super::*;
 
-/// 60.3 x 40.3 x 25.2 and 61.4 x 42 x 15, crease to crease, open on top.
+const WALLS: [&str; 4] = ["left wall", "right wall", "bottom end wall", "top end wall"];
+
+/// Closed but for the top, and as large as its scores say, crease to crease. Seen from the rim,
+/// the missing top has no volume: what floor and walls enclose.
+fn open_tray(made: &Structure, body: &str, floor: &str, [w, l, d]: [f64; 3]) -> f64 {
+    let file = read(&fold_file(&made.body(body).unwrap().pattern));
+    let faces = file.fold();
+    let (low, high) = bounds(&faces);
+    let size = sub(high, low);
+    for (got, want) in size.iter().zip([w, l, d]) {
+        assert!((got - want).abs() < 1e-6, "{body} {size:?}");
+    }
+    let names = [WALLS.as_slice(), &[floor]].concat();
+    let (volume, open) = enclosed(&file, &faces, &names, high);
+    assert!(
+        (open[2] + w * l).abs() < 1e-6 && open[0].hypot(open[1]) < 1e-6,
+        "{body} {open:?}"
+    );
+    volume
+}
+
+/// 60.3 x 40.3 x 25.2 and 61.4 x 42 x 15, crease to crease, open on top; the drawer's body as the
+/// tray's.
 #[test]
 fn the_exported_trays_are_closed_but_for_the_top() {
-    let tray = made(Settings::new(
-        Tray::KIND,
-        &tenths([1107, 907, 252, 914, 720, 150]),
-    ));
-    let walls = ["left wall", "right wall", "bottom end wall", "top end wall"];
-    for (body, floor, [w, l, d]) in [
-        ("base", "bottom", [60.3, 40.3, 25.2]),
-        ("lid", "top", [61.4, 42.0, 15.0]),
+    let tray = tenths([1107, 907, 252, 914, 720, 150]);
+    let tray = made(Settings::new(Tray::KIND, &tray));
+    let drawer = tenths([1107, 907, 252, 1858, 406, 619, 889, 190]);
+    let drawer = made(Settings::new(Drawer::KIND, &drawer));
+    for (structure, body, floor, [w, l, d]) in [
+        (&tray, "base", "bottom", [60.3, 40.3, 25.2]),
+        (&tray, "lid", "top", [61.4, 42.0, 15.0]),
+        (&drawer, "drawer", "floor", [60.3, 40.3, 25.2]),
     ] {
-        let file = read(&fold_file(&tray.body(body).unwrap().pattern));
-        let faces = file.fold();
-        let (low, high) = bounds(&faces);
-        let size = sub(high, low);
-        for (got, want) in size.iter().zip([w, l, d]) {
-            assert!((got - want).abs() < 1e-6, "{body} {size:?}");
-        }
-        // Seen from the rim, the missing top has no volume.
-        let names = [walls.as_slice(), &[floor]].concat();
-        let (volume, open) = enclosed(&file, &faces, &names, high);
+        let volume = open_tray(structure, body, floor, [w, l, d]);
         assert!((volume / (w * l * d) - 1.0).abs() < 1e-6, "{body} {volume}");
-        assert!(
-            (open[2] + w * l).abs() < 1e-6 && open[0].hypot(open[1]) < 1e-6,
-            "{open:?}"
-        );
     }
 }
 
@@ -62,6 +71,22 @@ fn the_exported_lid_is_open_at_its_window_and_nowhere_else() {
     // Where the two halves of the top meet, the paper goes on.
     let seam = file.assignment.iter().filter(|it| *it == "F").count();
     assert_eq!(seam, 2);
+}
+
+/// Published in calculus texts: a sheet of 12 x 12 in with corners of x = 2 in folds into an open
+/// tray of 128 in³, the most there is.
+#[test]
+fn the_exported_tray_of_12_inches_holds_128_cubic_inches_and_no_other_score_more() {
+    let holds = |score: i64| {
+        let crease = 3048 - 2 * score;
+        let lid = [crease + 11 + 600, crease + 17 + 600, 300];
+        let at = tenths([3048, 3048, score, lid[0], lid[1], lid[2]]);
+        let tray = made(Settings::new(Tray::KIND, &at));
+        let [side, depth] = [crease, score].map(|tenths| tenths as f64 / 10.0);
+        open_tray(&tray, "base", "bottom", [side, side, depth]) / 25.4_f64.powi(3)
+    };
+    assert!((holds(508) - 128.0).abs() < 1e-6, "{}", holds(508));
+    assert!(holds(500) < 128.0 && holds(516) < 128.0);
 }
 
 /// The sleeve of a drawer, 61.9 x 27 x 40.6 crease to crease: seen from the middle of its top the

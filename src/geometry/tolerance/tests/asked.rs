@@ -3,7 +3,7 @@
 use insta::assert_snapshot;
 
 use super::*;
-use crate::{Contents, SizingRequest, Stock, size};
+use crate::{Answer, Contents, SizingRequest, Stock, size};
 
 pub(super) fn request(contents: Contents) -> SizingRequest {
     SizingRequest {
@@ -121,9 +121,12 @@ fn questions_without_an_answer_are_refused_in_words() {
     assert_snapshot!(ask(wanted(0.9), long), @"The punch-board box needs a punch at 42 13/16 in; the board reaches from 1/2 in to 8 in. It needs a sheet of 57 1/4 in too; the largest is 12 x 12 in, 12 in on its shorter side. Use a longer board and a larger sheet, or take smaller contents.");
 }
 
-/// Whatever joins the registry is carried too: by sizing for a tin, a card and a few seeds.
-#[test]
-fn every_structure_has_shares_within_their_bounds() {
+/// Made for the first of a tin, a card and a few seeds that goes in.
+pub(super) fn sized(
+    kind: StructureKind,
+    clearance: Length,
+    play: Option<Length>,
+) -> (Answer, ContentsBox) {
     let card = Contents::Block {
         width: inch("5"),
         depth: inch("1/8"),
@@ -135,18 +138,26 @@ fn every_structure_has_shares_within_their_bounds() {
         depth: side,
         height: side,
     };
+    let sized = [tin(), card, seeds].into_iter().find_map(|contents| {
+        let mut request = request(contents);
+        request.clearance = clearance;
+        request.fit.play = play;
+        request.structure = Some(kind);
+        let answer = size(&request).unwrap().answers.into_iter().next()?;
+        Some((answer, contents))
+    });
+    let (answer, contents) = sized.unwrap_or_else(|| panic!("{kind:?} is never made"));
+    let contents = answer.contents_box(&contents).unwrap();
+    (answer, contents)
+}
+
+/// Whatever joins the registry is carried too.
+#[test]
+fn every_structure_has_shares_within_their_bounds() {
     for kind in StructureKind::all() {
-        let sized = [tin(), card, seeds].into_iter().find_map(|contents| {
-            let mut request = request(contents);
-            request.clearance = inch("1/16");
-            request.structure = Some(*kind);
-            let answer = size(&request).unwrap().answers.into_iter().next()?;
-            Some((answer, contents))
-        });
-        let (answer, contents) = sized.unwrap_or_else(|| panic!("{kind:?} is never made"));
-        let contents = answer.contents_box(&contents).unwrap();
+        let (answer, contents) = sized(*kind, inch("1/16"), None);
         for source in sources(&answer.structure) {
-            let again = varied(&answer.structure, &source, Length::ZERO).unwrap();
+            let again = varied(&answer.structure, &[(source, Length::ZERO)]).unwrap();
             assert_eq!(again.inside(), answer.structure.inside(), "{kind:?}");
         }
         let found = tolerance(&answer.structure, &contents, &Hands::beginner());

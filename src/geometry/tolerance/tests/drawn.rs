@@ -34,15 +34,16 @@ impl Lot {
 
 /// Whether counted makers agree with a share: within three standard errors.
 fn agrees(count: u32, share: f64, what: &str) {
-    agrees_of(MAKERS, count, share, what);
+    agrees_of(MAKERS, count, share, 0.0, what);
 }
 
-fn agrees_of(makers: u32, count: u32, share: f64, what: &str) {
+/// The same where the share itself may be off by so much.
+fn agrees_of(makers: u32, count: u32, share: f64, unsure: f64, what: &str) {
     let n = f64::from(makers);
     let error = (share * (1.0 - share) / n).sqrt();
     let counted = f64::from(count) / n;
     assert!(
-        (counted - share).abs() <= 3.0 * error + 1.0 / n,
+        (counted - share).abs() <= 3.0 * error + 1.0 / n + unsure,
         "{what}: counted {counted}, computed {share}, standard error {error}"
     );
 }
@@ -53,12 +54,16 @@ struct Count {
     all: u32,
 }
 
-fn count(mut maker: impl FnMut() -> Vec<f64>) -> Count {
+fn count(maker: impl FnMut() -> Vec<f64>) -> Count {
+    count_of(MAKERS, maker)
+}
+
+fn count_of(makers: u32, mut maker: impl FnMut() -> Vec<f64>) -> Count {
     let mut counted = Count {
         each: Vec::new(),
         all: 0,
     };
-    for _ in 0..MAKERS {
+    for _ in 0..makers {
         let rooms = maker();
         counted.each.resize(rooms.len(), 0);
         for (slot, room) in counted.each.iter_mut().zip(&rooms) {
@@ -155,38 +160,111 @@ fn makers_of_the_tray_succeed_as_often_as_computed() {
     );
 }
 
-/// Room in bent paper is not linear: here each maker's pouch is made with everything off at once.
-#[test]
-fn makers_of_the_pouch_succeed_about_as_often_as_computed() {
-    let hands = Hands::beginner();
-    let at = ["5 1/2", "7 1/4", "2 1/2", "1/2"].map(inch);
-    let settings = Settings::new(Pouch::KIND, &at).unwrap();
-    let made = Structure::new(settings, &tools(), Length::from_nm(300_000)).unwrap();
-    let depth = 6.0;
-    let inside_of = |made: &Structure| made.inside_for(depth);
-    let contents = ContentsBox {
-        x: inside_of(&made).width - 0.6,
-        y: inside_of(&made).length - 1.0,
-        z: depth,
-    };
-    let found = tolerance(&made, &contents, &hands);
-    let sources = sources(&made);
-    let mut lot = Lot(23);
-    let (mut wide, mut long) = (0, 0);
-    for _ in 0..FEW_MAKERS {
-        let mut piece = made.clone();
-        for source in &sources {
-            let off = lot.off(&hands, source.operation);
-            let by = Length::nearest_multiple(off, Length::from_nm(1)).unwrap();
-            piece = varied(&piece, source, by).unwrap();
+/// How often the measures of drawn pieces hold, each apart and all together, and how many pieces
+/// can no longer be made.
+fn count_drawn(made: &Structure, contents: &ContentsBox, found: &Tolerance) -> (Count, u32) {
+    let sources = sources(made);
+    let (mut lot, mut lost) = (Lot(23), 0);
+    let counted = count_of(FEW_MAKERS, || {
+        let off: Vec<(Source, Length)> = sources
+            .iter()
+            .map(|source| {
+                let off = lot.off(&found.hands, source.operation);
+                let by = Length::nearest_multiple(off, Length::from_nm(1)).unwrap();
+                (*source, by)
+            })
+            .collect();
+        let Some(piece) = varied(made, &off) else {
+            lost += 1;
+            return vec![-1.0; found.measures.len()];
+        };
+        let readings = read(&piece, contents).0;
+        let rooms = found.measures.iter().map(|measure| {
+            let is = |it: &&Reading| it.kind == measure.kind;
+            let reading = readings.iter().find(is).unwrap();
+            let folds = (0..reading.folds).map(|_| lot.off(&found.hands, Operation::Fold));
+            reading.room_mm + folds.sum::<f64>()
+        });
+        rooms.collect()
+    });
+    (counted, lost)
+}
+
+/// The same design with each setting moved away from where the next millimetre can no longer be
+/// made.
+fn clear_of_limits(mut made: Structure) -> Structure {
+    for source in sources(&made) {
+        for far in [micrometres(-1000), micrometres(1000)] {
+            if varied(&made, &[(source, far)]).is_none() {
+                made = varied(&made, &[(source, -far)]).unwrap_or(made);
+            }
         }
-        let mut folds = || lot.off(&hands, Operation::Fold) + lot.off(&hands, Operation::Fold);
-        let inside = inside_of(&piece);
-        wide += u32::from(inside.width + folds() >= contents.x);
-        long += u32::from(inside.length + folds() >= contents.y);
     }
-    for (along, count) in [(Along::Width, wide), (Along::Length, long)] {
-        let share = inside(&found, along).share;
-        agrees_of(FEW_MAKERS, count, share, along.name());
+    made
+}
+
+/// How far a share may be off because the measure is bent.
+fn bent(measure: &Measure) -> f64 {
+    if measure.bend_mm == 0.0 {
+        return 0.0;
+    }
+    let at = |off: f64| normal_cdf((measure.room_mm + off) / measure.sigma_mm);
+    at(measure.bend_mm) - at(-measure.bend_mm)
+}
+
+/// The same contents with half a millimetre to spare; not in depth where that would fill a pouch,
+/// which is as deep as what is in it.
+fn with_little_room(made: &Structure, mut contents: ContentsBox) -> ContentsBox {
+    for reading in read(made, &contents).0 {
+        match reading.kind {
+            MeasureKind::Inside(Along::Width) => contents.x += reading.room_mm - 0.5,
+            MeasureKind::Inside(Along::Length) => contents.y += reading.room_mm - 0.5,
+            MeasureKind::Inside(Along::Depth) if reading.room_mm < 5.0 => {
+                contents.z += reading.room_mm - 0.5;
+            }
+            _ => {}
+        }
+    }
+    contents
+}
+
+/// No formula of a measure is linear to the end, and measures share settings: here each maker's
+/// piece is made with everything off at once, and measured.
+#[test]
+fn makers_of_every_structure_succeed_about_as_often_as_computed() {
+    for kind in StructureKind::all() {
+        let middle = |it: FitLimits| f64::midpoint(it.least_mm, it.most_mm);
+        let play = kind.fit().map(|it| Ruler::inch(32).up(middle(it)).unwrap());
+        let (answer, contents) = asked::sized(*kind, inch("1/64"), play);
+        let made = clear_of_limits(answer.structure);
+        let contents = with_little_room(&made, contents);
+        let found = tolerance(&made, &contents, &Hands::practised());
+        let (counted, lost) = count_drawn(&made, &contents, &found);
+        assert!(lost < FEW_MAKERS / 200, "{kind:?} {lost} cannot be made");
+        let unsure = f64::from(lost) / f64::from(FEW_MAKERS);
+        let mut most_bent = 0.0_f64;
+        for (measure, count) in found.measures.iter().zip(&counted.each) {
+            let what = format!("{kind:?}, {}", measure.kind.name());
+            most_bent = most_bent.max(bent(measure));
+            agrees_of(
+                FEW_MAKERS,
+                *count,
+                measure.share,
+                bent(measure) + unsure,
+                &what,
+            );
+        }
+        let (all, share) = (counted.all, found.together.share);
+        assert!(
+            (0.3..0.999).contains(&share),
+            "{kind:?} tells little: {share}"
+        );
+        agrees_of(
+            FEW_MAKERS,
+            all,
+            share,
+            most_bent + unsure,
+            &format!("{kind:?} together"),
+        );
     }
 }

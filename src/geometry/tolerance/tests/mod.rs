@@ -4,11 +4,12 @@ mod asked;
 mod drawn;
 mod loosened;
 
-use super::varied::{sources, varied};
+use super::measures::{Reading, read};
+use super::varied::{Source, sources, varied};
 use super::*;
 use crate::{
-    ContentsBox, Length, Pouch, PunchBoard, PunchBox, PunchBoxSettings, Ruler, Settings, Structure,
-    StructureKind, Tools, Tray, Trimmer, Unit,
+    ContentsBox, FitLimits, Length, Pouch, PunchBoard, PunchBox, PunchBoxSettings, Ruler, Settings,
+    Structure, StructureKind, Tools, Tray, Trimmer, Unit,
 };
 
 fn inch(text: &str) -> Length {
@@ -159,6 +160,30 @@ fn the_tray_varies_by_two_scores_for_each_sheet() {
     }
 }
 
+/// The depth is one score from its own edge: off by that score however deep the tray is, where a
+/// chain would grow. The room across hangs on the sheet and two scores, whatever the sheet.
+#[test]
+fn what_is_scored_from_its_own_edge_is_as_far_off_in_any_size() {
+    let hands = odd_hands();
+    let trays = [
+        ["6", "7", "1 1/4", "4 3/4", "5 25/32", "9/16"],
+        ["8", "9", "2 1/4", "4 3/4", "5 25/32", "9/16"],
+        ["11", "10", "3", "6 1/4", "5 9/32", "9/16"],
+    ];
+    for at in trays {
+        let settings = Settings::new(Tray::KIND, &at.map(inch)).unwrap();
+        let made = Structure::new(settings, &tools(), Length::from_nm(300_000)).unwrap();
+        let found = tolerance(&made, &contents(&made, [1.0; 3]), &hands);
+        near(
+            inside(&found, Along::Depth).worst_mm,
+            2.0 * (0.23 + 0.11),
+            at[2],
+        );
+        let across = 2.0 * (0.31 + 2.0 * 0.23 + 2.0 * 0.11);
+        near(inside(&found, Along::Width).worst_mm, across, at[0]);
+    }
+}
+
 /// A tab is as high as the score is far from the edge, and needs 3 mm.
 #[test]
 fn glue_varies_with_what_makes_its_zone() {
@@ -209,7 +234,7 @@ fn room_for_a_share_gives_that_share() {
 fn a_structure_made_again_is_the_same() {
     for made in [punch_box(), tray()] {
         for source in sources(&made) {
-            let again = varied(&made, &source, Length::ZERO).unwrap();
+            let again = varied(&made, &[(source, Length::ZERO)]).unwrap();
             assert_eq!(again.inside(), made.inside(), "{source:?}");
             assert_eq!(again.pattern(), made.pattern(), "{source:?}");
         }
@@ -228,7 +253,7 @@ fn a_lid_at_its_least_play_varies_as_any_other() {
     let less = sources(&tight)
         .into_iter()
         .find(|it| it.name == "lid width");
-    assert_eq!(varied(&tight, &less.unwrap(), micrometres(-10)), None);
+    assert_eq!(varied(&tight, &[(less.unwrap(), micrometres(-10))]), None);
 
     let room = contents(&tight, [1.0; 3]);
     let found = tolerance(&tight, &room, &odd_hands());

@@ -197,8 +197,9 @@ fn impossible_folds_look_as_rays_see_them() {
 #[test]
 fn honest_folds_look_as_rays_see_them_from_both_sides() {
     let mut seed = Seeded(4);
-    for pattern in [seed_tin_box(), seed_envelope()] {
-        let trials = honest(&mut seed, &pattern);
+    let scored = scored_bodies();
+    for pattern in [seed_tin_box(), seed_envelope()].iter().chain(&scored) {
+        let trials = honest(&mut seed, pattern);
         assert_agree(trials, &mut seed, 500);
     }
 }

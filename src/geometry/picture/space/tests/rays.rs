@@ -27,6 +27,7 @@ pub(super) struct Rays<'a> {
     pub(super) contents: Option<SpaceContents>,
     pub(super) view: SpaceView,
     folded: Vec<Folded>,
+    ajar: Vec<Folded>,
     closed: Vec<Folded>,
     axes: [Vec3; 2],
 }
@@ -51,6 +52,7 @@ impl<'a> Rays<'a> {
             contents,
             view,
             folded: bodies.iter().map(|b| fold(b.pattern, &b.angles)).collect(),
+            ajar: bodies.iter().map(ajar).collect(),
             closed: bodies.iter().map(|b| fold_closed(b.pattern)).collect(),
             axes,
         }
@@ -74,7 +76,12 @@ impl<'a> Rays<'a> {
                 let Some(pose) = self.folded[number].pose(PanelId(index)) else {
                     continue;
                 };
-                let pose = body.place.after(pose);
+                // Folded flat on the way, the paper is told apart by a fold that is not quite sharp.
+                let is_closed = self.closed[number].pose(PanelId(index)) == Some(pose);
+                let ajar = self.ajar[number]
+                    .pose(PanelId(index))
+                    .filter(|_| !is_closed);
+                let pose = body.place.after(ajar.unwrap_or(pose));
                 let facing = pose.inside_normal().dot(self.view.eye());
                 let height = pose.flat_of(from).1;
                 // The ray starts in the plane through the origin that looks at the eye.
@@ -111,14 +118,23 @@ impl<'a> Rays<'a> {
         ) else {
             return 0.0;
         };
-        if now != closed {
-            return 0.0;
-        }
         let panel = &pattern.panels[index];
+        if now != closed {
+            // On the way, glued paper still lies inside or outside its wall.
+            let out = now.inside_normal() * -f64::from(panel.layer);
+            return LAYER_MM * self.bodies[body].place.turn(out).dot(self.view.eye());
+        }
         let out = match pattern.solid {
             Solid::Flat { .. } if index == pattern.root.0 => return 0.0,
             Solid::Flat { .. } => Vec3::new(0.0, 0.0, f64::from(panel.layer) + 1.0),
-            Solid::Box { .. } | Solid::Faces(_) => {
+            Solid::Faces(ref faces) => {
+                // Paper that stands out has a face on each side, half a layer apart.
+                let Some(Face::Numbered(place)) = panel.plane else {
+                    return 0.0;
+                };
+                outward(&faces[usize::from(place)].corners) * (f64::from(panel.layer) + 0.5)
+            }
+            Solid::Box { .. } => {
                 let normal = now.inside_normal();
                 let (low, high) = pattern.solid.bounds();
                 let to_middle = (low + high) * 0.5 - now.place(panel.outline[0]);
@@ -171,6 +187,27 @@ impl<'a> Rays<'a> {
         }
         (near > far).then_some(near)
     }
+}
+
+/// The direction that a face with these corners looks in.
+fn outward(corners: &[Vec3]) -> Vec3 {
+    let pairs = corners.windows(2).map(|pair| {
+        let [p, q] = [pair[0], pair[1]].map(|p| p - corners[0]);
+        p.cross(q)
+    });
+    pairs
+        .fold(Vec3::default(), |sum, normal| sum + normal)
+        .unit()
+}
+
+/// The same folds, those that lie flat not quite as far.
+fn ajar(body: &SpaceBody<'_>) -> Folded {
+    let open = |angle: &f64| {
+        let is_flat = angle.abs() > 179.999;
+        angle * if is_flat { 1.0 - 1e-4 } else { 1.0 }
+    };
+    let angles: Vec<f64> = body.angles.iter().map(open).collect();
+    fold(body.pattern, &angles)
 }
 
 /// Whether a point is in a simple outline: crossings of a line to the right, counted.

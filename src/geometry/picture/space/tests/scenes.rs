@@ -45,6 +45,31 @@ pub(super) fn seed_envelope() -> Pattern {
     }))
 }
 
+/// A gable-top carton, a tuck-end carton, a drawer and its sleeve.
+pub(super) fn scored_bodies() -> Vec<Pattern> {
+    let tenth = Length::from_nm(100_000);
+    let ruler = Ruler::new(Unit::Millimetre, tenth, Length::ZERO, tenth * 5000);
+    let ruler = ruler.expect("a ruler");
+    let tools = Tools::new(PunchBoard::default_inch(), ruler, &Trimmer::new(ruler));
+    let gable: &[i64] = &[2900, 2000, 600, 1400, 350, 150, 650];
+    let tuck: &[i64] = &[1800, 1100, 250, 850, 100];
+    let drawer: &[i64] = &[1107, 907, 252, 1858, 406, 619, 889, 190];
+    let made = |(kind, at): (StructureKind, &[i64])| {
+        let at: Vec<Length> = at.iter().map(|tenths| tenth * *tenths).collect();
+        let settings = Settings::new(kind, &at).expect("all settings");
+        let made = Structure::new(settings, &tools, tenth * 3).expect("can be made");
+        made.bodies()
+            .map(|body| body.pattern.clone())
+            .collect::<Vec<_>>()
+    };
+    let kinds = [
+        (GableCarton::KIND, gable),
+        (TuckCarton::REVERSE, tuck),
+        (Drawer::KIND, drawer),
+    ];
+    kinds.into_iter().flat_map(made).collect()
+}
+
 fn made(settings: Settings) -> Pattern {
     let caliper = Length::from_nm(300_000);
     let sixteenths = Ruler::inch(16);
