@@ -67,7 +67,10 @@ fn every_body_is_plain_paths_in_a_group_for_each_tool_as_large_as_its_panels() {
         }
         // A card has no glue, its envelope has.
         if request["body"] != "card" {
-            let names = group(tree.root(), "engrave").unwrap().abs_bounding_box();
+            let names = group(tree.root(), "engrave");
+            let names = names
+                .unwrap_or_else(|| panic!("{name}: no names"))
+                .abs_bounding_box();
             let cut = group(tree.root(), "cut").unwrap().abs_bounding_box();
             let [left, top] = [names.left() > cut.left(), names.top() > cut.top()];
             let [right, bottom] = [names.right() < cut.right(), names.bottom() < cut.bottom()];

@@ -50,13 +50,14 @@ const LETTERS: [(char, &str); 26] = [
     ('z', "06 46 00 40"),
 ];
 
-/// Strokes of the name of each panel that gets glue, where they fit, mm.
+/// Strokes of the name of each panel that gets glue, or of its initials, where they fit, mm.
 pub(super) fn engraved(pattern: &Pattern) -> Vec<Vec<Point>> {
     let mut named = BTreeSet::new();
     let mut strokes = Vec::new();
     for zone in &pattern.glue {
-        let panel = pattern.panel(zone.on);
-        let fitting = panel.and_then(|panel| written(panel.name, &zone.area));
+        let name = pattern.panel(zone.on).map_or("", |panel| panel.name);
+        let initials: String = name.split(' ').filter_map(|it| it.chars().next()).collect();
+        let fitting = written(name, &zone.area).or_else(|| written(&initials, &zone.area));
         // A panel with glue in two places has one name.
         if let Some(name) = fitting.filter(|_| named.insert(zone.on)) {
             strokes.extend(name);

@@ -37,7 +37,7 @@ async fn mats_are_chosen_on_the_form_of_a_card_and_become_parts_and_steps() {
     let bare = shown(&mut visitor, &[("mats", "")]).await.expect(200);
     bare.shows("<summary>Mats on the front</summary>")
         .shows("at the thickest place, and")
-        .shows("It is shut by the envelope's top flap, glued or under a sticker.")
+        .shows("It is shut by the envelope")
         .shows("Its paper weighs about ")
         .hides("First mat: cut");
     let page = shown(&mut visitor, &[]).await.expect(200);
