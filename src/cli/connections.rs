@@ -1,6 +1,6 @@
 //! Connections: taken, answered, and given time to finish at the end.
 //!
-//! hyper's own HTTP/1, one step below `axum::serve`: that one takes half as long again for an
+//! hyper's own HTTP/1, one step below `axum::serve`: that one takes a tenth more time for an
 //! answer that is in memory, and waits for ever for a request that does not come.
 
 use std::future::Future;
