@@ -4,22 +4,25 @@
 //! answer that is in memory, and waits for ever for a request that does not come.
 
 use std::future::Future;
-use std::io::{Error, ErrorKind};
+use std::io::{Cursor, Error, ErrorKind};
 use std::pin::pin;
 use std::time::Duration;
 
 use hyper::server::conn::http1;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::{GracefulShutdown, Watcher};
+use tokio::io::AsyncReadExt;
 use tokio::net::{TcpListener, TcpStream};
+use tokio::sync::watch;
 
+use super::straight;
 use crate::pages::published::AtOnce;
 
 /// How long answers that are under way may take after the signal to stop.
 const GRACE: Duration = Duration::from_secs(10);
 
 /// How long a phone may say nothing before it has to connect anew.
-const SILENCE: Duration = Duration::from_secs(60);
+pub(super) const SILENCE: Duration = Duration::from_secs(60);
 
 /// How long to wait when the machine has no room for another connection.
 const NO_ROOM: Duration = Duration::from_secs(1);
@@ -31,31 +34,42 @@ pub(super) async fn answer(
     stop: impl Future<Output = ()>,
 ) {
     let open = GracefulShutdown::new();
+    let (stopping, stopped) = watch::channel(());
     let mut stop = pin!(stop);
     loop {
         tokio::select! {
             taken = listener.accept() => match taken {
                 Ok((stream, _)) => {
-                    tokio::spawn(converse(stream, service.clone(), open.watcher()));
+                    let end = (stopped.clone(), open.watcher());
+                    tokio::spawn(converse(stream, service.clone(), end));
                 }
                 Err(error) => refused(error).await,
             },
             () = &mut stop => break,
         }
     }
-    drop(listener);
+    drop((listener, stopping));
     // Whoever takes longer is cut off.
     let _ = tokio::time::timeout(GRACE, open.shutdown()).await;
 }
 
-async fn converse(stream: TcpStream, service: AtOnce, watcher: Watcher) {
+async fn converse(
+    mut stream: TcpStream,
+    service: AtOnce,
+    (stop, watcher): (watch::Receiver<()>, Watcher),
+) {
     // The end of a page need not wait until its beginning has arrived.
     let _ = stream.set_nodelay(true);
+    // A phone that goes out of reach is no fault of ours.
+    let Ok(read) = straight::answer(&mut stream, &service, stop).await else {
+        return;
+    };
+    let (reader, writer) = stream.into_split();
+    let stream = tokio::io::join(Cursor::new(read).chain(reader), writer);
     let connection = http1::Builder::new()
         .timer(TokioTimer::new())
         .header_read_timeout(SILENCE)
         .serve_connection(TokioIo::new(stream), service);
-    // A phone that goes out of reach is no fault of ours.
     let _ = watcher.watch(connection).await;
 }
 

@@ -11,6 +11,7 @@ mod progress;
 mod request;
 mod serve;
 mod size;
+mod straight;
 
 use std::io::Write;
 use std::process::ExitCode;

@@ -2,13 +2,16 @@
 //! headers.
 
 use std::io::Write;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use axum::body::Bytes;
 use axum::http::header;
 use axum::http::{HeaderMap, HeaderValue, Response, StatusCode};
 use data_encoding::HEXLOWER;
+use jiff::Timestamp;
 use sha2::{Digest, Sha256};
 
+use super::whole::Whole;
 use crate::error::Cause;
 
 /// Of 11: the last two cost ten times as long for a few hundred bytes.
@@ -29,6 +32,7 @@ struct Coded {
     etag: HeaderValue,
     headers: HeaderMap,
     bytes: Bytes,
+    whole: Mutex<Option<(i64, Arc<Whole>)>>,
 }
 
 impl Codings {
@@ -43,10 +47,15 @@ impl Codings {
         })
     }
 
-    /// How much memory it takes, in bytes.
+    /// How much memory it takes at most, in bytes: each coding also as a [`Whole`].
     pub(super) fn size(&self) -> usize {
         let all = [&self.plain, &self.gzip, &self.brotli];
-        all.iter().map(|coded| coded.bytes.len()).sum()
+        all.iter().map(|coded| 2 * coded.bytes.len()).sum()
+    }
+
+    /// The document and its head in one, dated `now`; for whoever has no copy yet.
+    pub(super) fn whole(&self, asked: &HeaderMap, now: Timestamp) -> Option<Arc<Whole>> {
+        self.best(asked).whole(now)
     }
 
     /// The document, or word that the browser has it already.
@@ -80,6 +89,19 @@ impl Codings {
 }
 
 impl Coded {
+    /// Written anew each second that somebody asks for it.
+    fn whole(&self, now: Timestamp) -> Option<Arc<Whole>> {
+        let mut newest = self.whole.lock().unwrap_or_else(PoisonError::into_inner);
+        match &*newest {
+            Some((second, whole)) if *second == now.as_second() => Some(Arc::clone(whole)),
+            _ => {
+                let whole = Arc::new(Whole::new(&self.headers, &self.bytes, now).ok()?);
+                *newest = Some((now.as_second(), Arc::clone(&whole)));
+                Some(whole)
+            }
+        }
+    }
+
     fn new(
         (hash, coding): (&str, &'static str),
         bytes: Vec<u8>,
@@ -98,6 +120,7 @@ impl Coded {
             etag,
             headers,
             bytes: bytes.into(),
+            whole: Mutex::default(),
         })
     }
 }
@@ -178,6 +201,19 @@ mod tests {
         for value in ["\"ab\"", "abc", ""] {
             assert!(!has_it(&with(value), &etag), "{value}");
         }
+    }
+
+    #[cfg(target_os = "linux")]
+    #[test]
+    fn a_whole_answer_is_kept_for_a_second() {
+        let kept = Codings::new("Seed tin".to_owned(), &HeaderMap::new()).unwrap();
+        let at = |second| {
+            let now = Timestamp::from_second(second).unwrap();
+            kept.whole(&HeaderMap::new(), now).unwrap()
+        };
+        let first = at(1);
+        assert!(Arc::ptr_eq(&first, &at(1)));
+        assert!(!Arc::ptr_eq(&first, &at(2)));
     }
 
     #[test]

@@ -22,6 +22,7 @@ mod removal;
 mod stale;
 pub mod static_files;
 pub mod when;
+pub(crate) mod whole;
 
 use askama::Template;
 use axum::http::{HeaderValue, StatusCode, header};

@@ -3,6 +3,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a command that cannot start has failed")]
 
+mod connections;
 mod cuts;
 mod cutter;
 mod drawn;

@@ -1,10 +1,10 @@
 //! `tablefold serve`: errors in one line, a clean end.
 
-use std::io::{BufRead, BufReader, Read, Write};
-use std::net::{TcpListener, TcpStream};
+use std::io::{BufRead, BufReader, Read};
+use std::net::TcpListener;
 use std::process::{Child, Command, Stdio};
 
-fn tablefold(arguments: &[&str]) -> Command {
+pub(crate) fn tablefold(arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_tablefold"));
     command.args(arguments).env_clear();
     command
@@ -106,56 +106,6 @@ fn the_demo_prints_its_link_and_leaves_nothing_behind() {
         0,
         "{log}"
     );
-}
-
-/// Head and body of the answer to a request on an open connection.
-fn ask(connection: &mut BufReader<TcpStream>, path: &str) -> (Vec<String>, Vec<u8>) {
-    let request = format!("GET {path} HTTP/1.1\r\nHost: hall\r\nAccept-Encoding: br\r\n\r\n");
-    connection.get_mut().write_all(request.as_bytes()).unwrap();
-    let mut head = Vec::new();
-    loop {
-        let mut line = String::new();
-        connection.read_line(&mut line).unwrap();
-        if line == "\r\n" {
-            break;
-        }
-        head.push(line.trim_end().to_owned());
-    }
-    let length = head
-        .iter()
-        .find_map(|it| it.strip_prefix("content-length: "));
-    let mut body = vec![0; length.expect("a length").parse().unwrap()];
-    connection.read_exact(&mut body).unwrap();
-    (head, body)
-}
-
-#[test]
-fn one_connection_carries_a_page_from_its_route_then_from_memory_until_the_server_stops() {
-    let folder = tempfile::tempdir().unwrap();
-    let (mut process, lines) = started(folder.path().to_str().unwrap());
-    let base = lines[0].trim().rsplit(' ').next().unwrap();
-    let path = lines[2].trim().rsplit(' ').next().unwrap();
-    let path = path.strip_prefix(base).unwrap();
-    let stream = TcpStream::connect(base.strip_prefix("http://").unwrap()).unwrap();
-    let mut connection = BufReader::new(stream);
-
-    let from_route = ask(&mut connection, path);
-    let from_memory = ask(&mut connection, path);
-    assert_eq!(from_memory.0[0], "HTTP/1.1 200 OK");
-    assert_eq!(from_memory.1, from_route.1);
-    let lasting = |head: &[String]| {
-        let of_this_answer = ["x-request-id: ", "date: "];
-        let mut lines = head.to_vec();
-        lines.retain(|line| !of_this_answer.iter().any(|name| line.starts_with(name)));
-        lines.sort_unstable();
-        lines
-    };
-    assert_eq!(lasting(&from_memory.0), lasting(&from_route.0));
-
-    let told = Command::new("kill").arg(process.id().to_string()).status();
-    assert!(told.unwrap().success());
-    assert!(process.wait().unwrap().success());
-    assert_eq!(connection.read(&mut [0]).unwrap(), 0, "closed");
 }
 
 #[test]

@@ -5,10 +5,11 @@
 use std::convert::Infallible;
 use std::future::Future;
 use std::pin::Pin;
+use std::sync::Arc;
 use std::task::{Context, Poll};
 
 use axum::body::{Body, Bytes, HttpBody};
-use axum::http::{Method, Request, Response};
+use axum::http::{HeaderMap, Method, Request, Response};
 use axum::{BoxError, Router};
 use http_body_util::{Either, Full};
 use hyper::service::Service;
@@ -16,6 +17,7 @@ use tower::ServiceExt;
 
 use super::Asked;
 use crate::app::App;
+use crate::pages::whole::Whole;
 use crate::store::links::LinkRole;
 use crate::urls;
 
@@ -43,6 +45,20 @@ impl AtOnce {
         Self { app, routes }
     }
 
+    /// The whole answer to a GET that asks for a page in memory, at an address without a query.
+    pub(crate) fn whole(&self, path: &str, headers: &HeaderMap) -> Option<Arc<Whole>> {
+        let (token, role) = link(path)?;
+        let asked = Asked {
+            token,
+            role,
+            query: "",
+            headers,
+        };
+        let now = self.app.clock().now();
+        let kept = self.app.published().kept(&asked, now)?;
+        kept.whole(headers, now)
+    }
+
     fn ready<B>(&self, request: &Request<B>) -> Option<Response<Bytes>> {
         let (path, query) = (request.uri().path(), request.uri().query());
         let (token, role) = link(path).filter(|_| request.method() == Method::GET)?;
@@ -52,8 +68,8 @@ impl AtOnce {
             query: query.unwrap_or_default(),
             headers: request.headers(),
         };
-        let now = self.app.clock().now();
-        self.app.published().ready(&asked, now)
+        let kept = self.app.published().kept(&asked, self.app.clock().now())?;
+        Some(asked.answer(&kept))
     }
 }
 

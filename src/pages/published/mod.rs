@@ -97,10 +97,9 @@ impl Published {
         *self.lock() = Pages::default();
     }
 
-    fn ready(&self, asked: &Asked<'_>, now: Timestamp) -> Option<Response<Bytes>> {
+    fn kept(&self, asked: &Asked<'_>, now: Timestamp) -> Option<Arc<Codings>> {
         let open = self.doors.known((&hash_of(asked.token), asked.role), now)?;
-        let kept = self.find(&(page_of(open), asked.view()))?;
-        Some(asked.answer(&kept))
+        self.find(&(page_of(open), asked.view()))
     }
 
     fn find(&self, page: &(OpenPage, View)) -> Option<Arc<Codings>> {
