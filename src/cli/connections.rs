@@ -11,6 +11,7 @@ use std::time::Duration;
 use hyper::server::conn::http1;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::{GracefulShutdown, Watcher};
+use rustix::process::{Resource, Rlimit, getrlimit, setrlimit};
 use tokio::io::AsyncReadExt;
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::watch;
@@ -26,6 +27,18 @@ pub(super) const SILENCE: Duration = Duration::from_secs(60);
 
 /// How long to wait when the machine has no room for another connection.
 const NO_ROOM: Duration = Duration::from_secs(1);
+
+/// Room for a hall: each phone holds up to six connections, and many systems start a program with
+/// a limit of 1 024 files of all kinds, which it may raise.
+pub(super) fn make_room() {
+    let limits = getrlimit(Resource::Nofile);
+    let raised = Rlimit {
+        current: limits.maximum,
+        ..limits
+    };
+    // Where it is not allowed, the limit stays as it was.
+    let _ = setrlimit(Resource::Nofile, raised);
+}
 
 /// Answers until `stop` comes.
 pub(super) async fn answer(

@@ -79,6 +79,7 @@ async fn serve(options: ServeOptions) -> Result<(), CommandError> {
     let currency = currency.map_err(|error| CommandError(format!("--currency: {error}")))?;
     // Before anything that has to be cleared away at the end.
     let stop = StopSignal::watch()?;
+    connections::make_room();
     let listener = listen(&options.listen).await?;
     let at = listener
         .local_addr()

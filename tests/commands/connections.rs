@@ -306,6 +306,35 @@ fn the_end_of_the_server_is_the_end_of_each_connection() {
 
 #[cfg(target_os = "linux")]
 #[test]
+fn a_low_limit_of_open_files_is_raised_as_far_as_it_may_be() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut process = Command::new("sh")
+        .env("TMPDIR", folder.path())
+        .args([
+            "-c",
+            "ulimit -Sn 64 && exec \"$0\" serve --demo --listen 127.0.0.1:0",
+        ])
+        .arg(env!("CARGO_BIN_EXE_tablefold"))
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    let mut first = String::new();
+    let output = process.stdout.take().unwrap();
+    BufReader::new(output).read_line(&mut first).unwrap();
+    let limits = std::fs::read_to_string(format!("/proc/{}/limits", process.id())).unwrap();
+    process.kill().unwrap();
+    process.wait().unwrap();
+    let files = limits
+        .lines()
+        .find_map(|line| line.strip_prefix("Max open files"));
+    let files: Vec<_> = files.unwrap().split_whitespace().collect();
+    assert_eq!(files[0], files[1], "{limits}");
+    assert_ne!(files[0], "64", "{limits}");
+}
+
+#[cfg(target_os = "linux")]
+#[test]
 fn a_page_in_memory_is_sent_from_a_file_that_the_kernel_reads() {
     let hall = Hall::open();
     let files = || {
