@@ -22,4 +22,4 @@ INSERT INTO attendee (class_id, position, name, colourway_id) VALUES (1, 1, 'Sea
 INSERT INTO class_tool VALUES (1, 'punch_board', 2, 'instructor');
 INSERT INTO link (class_id, role, token_hash, created_at, expires_at)
 VALUES (1, 'host', 'c0ffee', '2026-11-20T10:00:00Z', '2026-12-20T10:00:00Z');
-INSERT INTO revision (class_id, number, published_at, facts) VALUES (1, 1, '2026-11-20T10:00:00Z', '{}');
+INSERT INTO revision (class_id, number, published_at, facts) VALUES (1, 1, '2026-11-20T10:00:00Z', '{"attendees": [{"id": 7}, {"id": 1}]}');

@@ -72,6 +72,16 @@ async fn every_migration_carries_the_rows_before_it_along() {
             .unwrap();
     let sizes: Vec<_> = sizes.iter().map(|(n, of)| (n.as_str(), *of)).collect();
     assert_eq!(sizes, [("Moss card", None), ("Moss card A4", Some(1))]);
+    let attendees: Vec<(i64, String, i64)> = sqlx::query_as(
+        "SELECT id, name, (SELECT COUNT(*) FROM link WHERE attendee_id = attendee.id)
+         FROM attendee ORDER BY id",
+    )
+    .fetch_all(&pool)
+    .await
+    .unwrap();
+    let attendees: Vec<_> = attendees.iter().map(|(id, n, l)| (*id, &**n, *l)).collect();
+    // The revision of the sample rows knows an attendee 7, who is gone.
+    assert_eq!(attendees, [(1, "Seat 1", 1), (8, "Seat 2", 0)]);
 }
 
 #[tokio::test]
