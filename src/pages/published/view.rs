@@ -23,12 +23,12 @@ impl View {
     /// What the address asks for; `None` where it says nothing of it.
     pub(in crate::pages) fn of_query(query: &str) -> Option<Self> {
         let mut view = None::<Self>;
+        let mut chosen = |set: &dyn Fn(&mut Self)| set(view.get_or_insert_default());
         for (name, value) in query.split('&').filter_map(|pair| pair.split_once('=')) {
-            let now = view.get_or_insert_default();
             match name {
-                "units" => now.other_units = value == "other",
-                "hand" => now.left_handed = value == "left",
-                "print" => now.large = value == "large",
+                "units" => chosen(&|view| view.other_units = value == "other"),
+                "hand" => chosen(&|view| view.left_handed = value == "left"),
+                "print" => chosen(&|view| view.large = value == "large"),
                 _ => {}
             }
         }
@@ -113,6 +113,7 @@ mod tests {
     fn an_address_without_a_choice_leaves_it_to_the_cookie() {
         assert_eq!(View::of_query(""), None);
         assert_eq!(View::of_query("x"), None);
+        assert_eq!(View::of_query("from=elsewhere&x=print"), None);
         assert_eq!(
             View::of_query("units=%00&hand=&print=huge"),
             Some(View::default())
