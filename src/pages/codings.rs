@@ -163,8 +163,11 @@ fn accepts(headers: &HeaderMap, coding: &str) -> bool {
             let named = parts
                 .next()
                 .is_some_and(|name| name.eq_ignore_ascii_case(coding));
-            let weight = parts.find_map(|part| part.strip_prefix("q=")?.parse::<f32>().ok());
-            named && weight != Some(0.0)
+            let (q, weight) = parts
+                .find_map(|part| part.split_once('='))
+                .unwrap_or_default();
+            let is_none = q.eq_ignore_ascii_case("q") && weight.parse() == Ok(0.0_f32);
+            named && !is_none
         })
 }
 
@@ -224,6 +227,7 @@ mod tests {
         let mut etags = Vec::new();
         for (accepted, coding) in [
             ("gzip, br", "br"),
+            ("gzip;Q=0.000, br;Q=1", "br"),
             ("deflate, GZIP;q=0.5, br;q=0", "gzip"),
             ("identity", ""),
             ("br;q=0.0", ""),
