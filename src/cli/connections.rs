@@ -22,7 +22,8 @@ use crate::pages::published::AtOnce;
 /// How long answers that are under way may take after the signal to stop.
 const GRACE: Duration = Duration::from_secs(10);
 
-/// How long a phone may say nothing before it has to connect anew.
+/// How long a phone may say nothing before it has to connect anew; up to twice as long where it
+/// was answered straight.
 pub(super) const SILENCE: Duration = Duration::from_secs(60);
 
 /// How long to wait when the machine has no room for another connection.

@@ -42,10 +42,21 @@ pub(crate) async fn commit(
     token: &str,
     location: &str,
 ) -> PageResult<Response> {
-    if !token.is_empty() {
-        let now = app.clock().now();
-        insert_form_use(&mut change, &hash_of(token), location, now).await?;
-    }
+    keep(app, &mut change, token, location).await?;
     change.commit().await?;
     Ok(see_other(location))
+}
+
+/// Remembers in the change what the form with this token makes.
+pub(crate) async fn keep(
+    app: &App,
+    change: &mut Change,
+    token: &str,
+    location: &str,
+) -> PageResult<()> {
+    if !token.is_empty() {
+        let now = app.clock().now();
+        insert_form_use(change, &hash_of(token), location, now).await?;
+    }
+    Ok(())
 }

@@ -1,5 +1,7 @@
 //! Links for attendees and hosts, and the pages behind them.
 
+use std::time::Duration;
+
 use axum::body::Body;
 use axum::http::Method;
 use jiff::SignedDuration;
@@ -75,10 +77,12 @@ async fn a_link_of_before_still_works_and_says_that_it_is_not_kept() {
 async fn each_attendee_has_a_link_that_shows_their_pack_and_says_no_name() {
     let (server, id) = published(3).await;
     let mut visitor = server.signed_in().await;
-    for _ in 0..2 {
-        // The second time nobody is without one.
-        link(&mut visitor, id, "own").await;
-    }
+    link(&mut visitor, id, "own").await;
+    let again = [("role", "own"), ("until", "2026-12-05")];
+    let again = visitor.post(&urls::class_links(id), &again).await;
+    again
+        .expect(422)
+        .shows("every attendee has a link of their own");
     let page = visitor.get(&urls::class_links(id)).await.expect(200);
     let paths: Vec<String> = page
         .text
@@ -115,6 +119,114 @@ async fn each_attendee_has_a_link_that_shows_their_pack_and_says_no_name() {
         .expect(303);
     server.anonymous().get(&paths[0]).await.expect(404);
     server.anonymous().get(&paths[1]).await.expect(200);
+}
+
+#[tokio::test]
+async fn whoever_comes_in_the_place_of_another_does_not_see_their_pack() {
+    let (server, id) = published(2).await;
+    let mut visitor = server.signed_in().await;
+    let fields = [
+        ("version", "1"),
+        ("name-1", "Seat 1"),
+        ("colourway-1", "1"),
+        ("name-2", "Seat 2"),
+        ("colourway-2", "1"),
+        ("remove-2", "yes"),
+        ("add", "1"),
+        ("add_colourway", "1"),
+    ];
+    let saved = visitor.post(&urls::class_attendees(id), &fields).await;
+    saved.expect(303);
+    link(&mut visitor, id, "own").await;
+    let page = visitor.get(&urls::class_links(id)).await.expect(200);
+    let addresses = page.text.split("<p class=\"address\">").skip(1);
+    let paths: Vec<_> = addresses
+        .map(|it| it.split('<').next().unwrap().replace(BASE, ""))
+        .collect();
+    let said = "Your pack is not in this revision yet. Ask your instructor.";
+    let page = server.anonymous().get(&paths[0]).await.expect(200);
+    page.shows("Seat 1: your pack</h2>").hides(said);
+    let page = server.anonymous().get(&paths[1]).await.expect(200);
+    page.hides("your pack</h2>").shows(said);
+    let published = visitor.post(&urls::class_publish(id), &[]).await;
+    published.expect(303);
+    let page = server.anonymous().get(&paths[1]).await.expect(200);
+    page.shows("your pack</h2>").hides(said);
+}
+
+/// Wherever the browser leaves: once the database says that a link has ended, it has.
+#[tokio::test]
+async fn a_link_ends_though_the_browser_did_not_wait_for_the_answer() {
+    let (server, id) = published(1).await;
+    let mut visitor = server.signed_in().await;
+    let mut is_answered = false;
+    for patience in 1..500 {
+        let path = link(&mut visitor, id, "attendee").await;
+        server.anonymous().get(&path).await.expect(200);
+        let newest = newest_link(&server).await.0;
+        {
+            let url = urls::class_link_revoke(id, newest);
+            let mut revoking = std::pin::pin!(visitor.post(&url, &[]));
+            for _ in 0..patience {
+                let polled = poll_once(revoking.as_mut()).await;
+                is_answered = polled.is_some();
+                if is_answered {
+                    break;
+                }
+            }
+        }
+        tokio::time::sleep(Duration::from_millis(20)).await;
+        if newest_link(&server).await.1 {
+            server.anonymous().get(&path).await.expect(404);
+        }
+        if is_answered {
+            break;
+        }
+    }
+    assert!(is_answered);
+}
+
+/// Number of the newest link, and whether it was revoked.
+async fn newest_link(server: &Server) -> (i64, bool) {
+    sqlx::query_as("SELECT id, revoked_at IS NOT NULL FROM link ORDER BY id DESC LIMIT 1")
+        .fetch_one(server.app.store().read())
+        .await
+        .unwrap()
+}
+
+/// Lets a future go as far as it can without waiting, after others have had a moment.
+async fn poll_once<F: Future>(mut future: std::pin::Pin<&mut F>) -> Option<F::Output> {
+    tokio::time::sleep(Duration::from_micros(200)).await;
+    std::future::poll_fn(|context| {
+        std::task::Poll::Ready(match future.as_mut().poll(context) {
+            std::task::Poll::Ready(output) => Some(output),
+            std::task::Poll::Pending => None,
+        })
+    })
+    .await
+}
+
+#[tokio::test]
+async fn a_code_on_the_hosts_list_goes_when_its_link_ends() {
+    let (server, id) = published(1).await;
+    let mut visitor = server.signed_in().await;
+    let steps = link(&mut visitor, id, "attendee").await;
+    let fields = [("role", "host"), ("until", "2026-12-20")];
+    visitor
+        .post(&urls::class_links(id), &fields)
+        .await
+        .expect(303);
+    let page = visitor.get(&urls::class_links(id)).await.expect(200);
+    let host = page
+        .between(&format!("{BASE}{}", urls::HOST_LINKS), "<")
+        .to_owned();
+    let host = urls::host_link(&host);
+    let page = server.anonymous().get(&host).await.expect(200);
+    page.shows("class=\"qr\"").shows(&steps);
+    server.wait(SignedDuration::from_hours(24 * 9));
+    server.anonymous().get(&steps).await.expect(404);
+    let page = server.anonymous().get(&host).await.expect(200);
+    page.hides("class=\"qr\"").hides(&steps);
 }
 
 #[tokio::test]
@@ -164,6 +276,15 @@ async fn a_phone_keeps_how_its_page_looks() {
         .await
         .expect(304);
     ask(&[("if-none-match", &etag)]).await.expect(200);
+    // What an app adds to an address chooses nothing.
+    let mut phone = server.anonymous();
+    let added = format!("{path}?from=letter");
+    let headers = [("cookie", cookie)];
+    let page = phone
+        .request(Method::GET, &added, &headers, Body::empty())
+        .await;
+    assert_eq!(page.header("set-cookie"), "");
+    page.shows("class=\"snap large\"");
 }
 
 /// Written by a layer for the log, and by whoever sends the body.
@@ -210,8 +331,7 @@ async fn a_link_ends_when_it_is_revoked() {
         .expect(303);
     server.anonymous().get(&path).await.expect(404);
     let page = visitor.get(&urls::class_links(id)).await;
-    page.shows("Revoked 28 November 2026")
-        .hides(">Revoke</button>");
+    page.shows("Revoked 28 November 2026").hides(">Revoke<");
 }
 
 #[tokio::test]

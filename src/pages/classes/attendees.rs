@@ -11,7 +11,7 @@ use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
-use crate::pages::{Nav, Page, see_other};
+use crate::pages::{Nav, Page, published, see_other};
 use crate::store::Change;
 use crate::store::class_lists::{
     self, StoredAttendee, StoredColourway, list_attendees, list_colourways,
@@ -103,9 +103,8 @@ pub(super) async fn update_attendees(
         return Err(typed.stale("list of attendees", &address, newer, texts));
     }
     save(&mut change, id, &saving, stored.attendees.len()).await?;
-    change.commit().await?;
     // Links of their own go with those who are removed.
-    app.published().changed();
+    published::commit(&app, change, id).await?;
     Ok(see_other(&urls::class_saved(id)))
 }
 

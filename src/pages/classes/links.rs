@@ -16,7 +16,7 @@ use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
 use crate::pages::qr::QrPicture;
-use crate::pages::{Nav, Page, once, see_other, when};
+use crate::pages::{Nav, Page, once, published, see_other, when};
 use crate::store;
 use crate::store::Change;
 use crate::store::class_lists::list_attendees;
@@ -32,7 +32,7 @@ const LONGEST_DAYS: i64 = 400;
 
 /// What can be made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Kind {
+pub(super) enum Kind {
     /// One link for all attendees.
     Attendees,
     /// A link for each attendee, with their pack.
@@ -48,7 +48,7 @@ impl Kind {
         ("host", Self::Host),
     ];
 
-    const fn label(self) -> &'static str {
+    pub(super) const fn label(self) -> &'static str {
         match self {
             Self::Attendees => "Attendees: all step cards, for phones",
             Self::Own => "Each attendee: a link of their own, with their pack",
@@ -56,7 +56,7 @@ impl Kind {
         }
     }
 
-    const fn of(link: &Link) -> Self {
+    pub(super) const fn of(link: &Link) -> Self {
         match (link.role, link.attendee_id) {
             (LinkRole::Host, _) => Self::Host,
             (LinkRole::Attendee, None) => Self::Attendees,
@@ -73,10 +73,6 @@ pub(super) struct LinkForm {
     once: String,
 }
 
-/// The form has no field: the address says it all.
-#[derive(Deserialize)]
-pub(super) struct RevokeForm {}
-
 #[derive(Template)]
 #[template(path = "classes/links.html")]
 struct LinksPage {
@@ -87,6 +83,8 @@ struct LinksPage {
     kinds: Vec<(&'static str, &'static str)>,
     /// Of everybody, with their codes.
     shared: Vec<LinkRow>,
+    /// Whether one of them is for all attendees.
+    has_poster: bool,
     /// Of one attendee each.
     own: Vec<LinkRow>,
     /// That work no more.
@@ -142,13 +140,21 @@ pub(super) async fn create_link(
     if let Some(made) = once::made(&mut change, &form.once).await? {
         return Ok(made);
     }
-    for (role, attendee) in wanted(&mut change, (id, kind), now).await? {
+    let wanted = wanted(&mut change, (id, kind), now).await?;
+    if wanted.is_empty() {
+        let message = "For: every attendee has a link of their own. Revoke one to make another.";
+        errors.add("role", message);
+        let page = page(&app, class, form, errors).await?;
+        return Ok(Page::invalid(page).into_response());
+    }
+    for (role, attendee) in wanted {
         let link = new_link(&app, (role, attendee), (now, end_of(until)?))?;
         store::links::insert_link(&mut *change, id, &link).await?;
     }
-    let answer = once::commit(&app, change, &form.once, &urls::class_links(id)).await?;
-    app.published().changed();
-    Ok(answer)
+    let location = urls::class_links(id);
+    once::keep(&app, &mut change, &form.once, &location).await?;
+    published::commit(&app, change, id).await?;
+    Ok(see_other(&location))
 }
 
 /// The links that a form asks for: of their own for those attendees who have none that works.
@@ -189,23 +195,7 @@ fn new_link(
     })
 }
 
-pub(super) async fn revoke_link(
-    State(app): State<App>,
-    _: SignedIn,
-    Path((id, link)): Path<(i64, i64)>,
-    ProtectedForm(RevokeForm {}): ProtectedForm<RevokeForm>,
-) -> PageResult<Response> {
-    let mut change = app.store().change().await?;
-    let now = app.clock().now();
-    if !store::links::update_link_revoked(&mut *change, id, link, now).await? {
-        return Err(PageError::NotFound);
-    }
-    change.commit().await?;
-    app.published().changed();
-    Ok(see_other(&urls::class_links(id)))
-}
-
-async fn class(app: &App, id: i64) -> PageResult<Class> {
+pub(super) async fn class(app: &App, id: i64) -> PageResult<Class> {
     let class = find_class(app.store().read(), id).await?;
     class.ok_or(PageError::NotFound)
 }
@@ -236,6 +226,9 @@ async fn page(
         form,
         kinds: Kind::ALL.map(|(slug, kind)| (slug, kind.label())).to_vec(),
         shared: of(&|link| link.works(now) && Kind::of(link) != Kind::Own),
+        has_poster: links
+            .iter()
+            .any(|link| link.works(now) && Kind::of(link) == Kind::Attendees),
         own,
         ended: of(&|link| !link.works(now)),
         errors,
@@ -243,7 +236,7 @@ async fn page(
 }
 
 /// Newest first, as they are listed; the first that was made is number 1.
-fn numbered(links: &[Link]) -> impl Iterator<Item = (usize, &Link)> {
+pub(super) fn numbered(links: &[Link]) -> impl Iterator<Item = (usize, &Link)> {
     (1..=links.len()).rev().zip(links)
 }
 
@@ -272,17 +265,23 @@ fn row(
     }
 }
 
-/// The newest working link for all attendees, whole.
-pub(in crate::pages) async fn attendees_address(
+/// The address of the newest working link for all attendees.
+pub(super) async fn attendees_address(app: &App, class: i64) -> PageResult<Option<String>> {
+    let link = attendees_link(app, class).await?;
+    Ok(link.map(|(address, _)| address))
+}
+
+/// The newest working link for all attendees: its address, and when it ends.
+pub(in crate::pages) async fn attendees_link(
     app: &App,
     class: i64,
-) -> PageResult<Option<String>> {
+) -> PageResult<Option<(String, Timestamp)>> {
     let links = store::links::list_links(app.store().read(), class).await?;
     let now = app.clock().now();
     let mut usable = links
         .iter()
         .filter(|link| link.works(now) && Kind::of(link) == Kind::Attendees);
-    Ok(usable.find_map(|link| address_of(app, link)))
+    Ok(usable.find_map(|link| Some((address_of(app, link)?, link.expires_at))))
 }
 
 /// The whole address of a link; `None` where its seed or the key of the links is another.
@@ -305,7 +304,12 @@ fn today(now: Timestamp) -> Date {
 /// A week after the class, or after today where the class is over.
 fn default_day(class: &Class, now: Timestamp) -> Date {
     let day = class.details.date.max(today(now));
-    day.checked_add(DAYS_AFTER.days()).unwrap_or(day)
+    let day = day.checked_add(DAYS_AFTER.days()).unwrap_or(day);
+    day.min(longest_day(today(now)))
+}
+
+fn longest_day(today: Date) -> Date {
+    today.checked_add(LONGEST_DAYS.days()).unwrap_or(today)
 }
 
 /// Noon UTC of the next day: by then the day is over in every time zone.
@@ -324,7 +328,7 @@ impl LinkForm {
         let kind = errors.choice("role", "For", &self.role, &Kind::ALL);
         let until = errors.keep("until", "Works until", date(&self.until));
         let until = until.and_then(|day| {
-            let last = today.checked_add(LONGEST_DAYS.days()).unwrap_or(today);
+            let last = longest_day(today);
             let fits = (today..=last).contains(&day);
             if !fits {
                 let message = format!(

@@ -20,13 +20,15 @@ mod poster;
 mod prep;
 mod publish;
 mod remove;
+mod revoke;
 mod shopping;
 mod tools;
 mod typed;
 
 use std::collections::HashSet;
 
-pub(in crate::pages) use links::attendees_address;
+use links::attendees_address;
+pub(in crate::pages) use links::attendees_link;
 
 use askama::Template;
 use axum::Router;
@@ -105,7 +107,10 @@ fn packet_router() -> Router<App> {
             urls::CLASS_LINKS,
             get(links::list_links).post(links::create_link),
         )
-        .route(urls::CLASS_LINK_REVOKE, post(links::revoke_link))
+        .route(
+            urls::CLASS_LINK_REVOKE,
+            get(revoke::show_revoke).post(revoke::revoke_link),
+        )
 }
 
 /// A class with what its packet is computed from and what was published, all of one moment.

@@ -10,7 +10,7 @@ use super::{load, refused};
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
-use crate::pages::see_other;
+use crate::pages::{published, see_other};
 use crate::store::class_facts::class_facts;
 use crate::store::classes::find_class;
 use crate::store::revisions;
@@ -50,8 +50,7 @@ pub(super) async fn create_revision(
     // A second press of the button is no second revision.
     if !already {
         revisions::insert_revision(&mut change, id, &facts, app.clock().now()).await?;
-        change.commit().await?;
-        app.published().changed();
+        published::commit(&app, change, id).await?;
     }
     Ok(see_other(&urls::class_published(id)))
 }

@@ -7,7 +7,7 @@ use axum::response::Response;
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::pages::extract::{Path, ProtectedForm, SignedIn};
-use crate::pages::{Nav, Page, see_other};
+use crate::pages::{Nav, Page, published, see_other};
 use crate::store::classes;
 use crate::urls;
 
@@ -47,7 +47,6 @@ pub(super) async fn delete_class(
     if !classes::delete_class(&mut change, id).await? {
         return Err(PageError::NotFound);
     }
-    change.commit().await?;
-    app.published().changed();
+    published::commit(&app, change, id).await?;
     Ok(see_other(&urls::classes()))
 }

@@ -32,6 +32,8 @@ struct StepsPage {
     heading: Heading,
     /// Of the attendee whose own link it is.
     pack: Option<PackList>,
+    /// Whether they came to the class after this revision.
+    is_new: bool,
     cards: Vec<StepCard>,
     /// Of each project, where there are several.
     titles: Vec<String>,
@@ -81,9 +83,11 @@ async fn show_steps(
 fn steps_page(opened: &Opened<'_>) -> StepsPage {
     let (facts, packet) = (&opened.revision.facts, opened.packet);
     let cards = step_cards(facts, packet, opened.view);
+    let pack = opened.attendee.and_then(|id| own_pack(facts, packet, id));
     StepsPage {
         heading: Heading::published(opened.revision),
-        pack: opened.attendee.and_then(|id| own_pack(facts, packet, id)),
+        is_new: opened.attendee.is_some() && pack.is_none(),
+        pack,
         samples: samples(&cards),
         titles: titles(facts),
         cautions: cautions(packet),

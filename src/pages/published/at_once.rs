@@ -15,11 +15,8 @@ use http_body_util::{Either, Full};
 use hyper::service::Service;
 use tower::ServiceExt;
 
-use super::Asked;
 use crate::app::App;
 use crate::pages::whole::Whole;
-use crate::store::links::LinkRole;
-use crate::urls;
 
 /// The server: links that are ready, then the routes.
 #[derive(Clone, Debug)]
@@ -47,35 +44,17 @@ impl AtOnce {
 
     /// The whole answer to a GET that asks for a page in memory, at an address without a query.
     pub(crate) fn whole(&self, path: &str, headers: &HeaderMap) -> Option<Arc<Whole>> {
-        let (token, role) = link(path)?;
-        let asked = Asked {
-            token,
-            role,
-            query: "",
-            headers,
-        };
         let now = self.app.clock().now();
-        let kept = self.app.published().kept(&asked, now)?;
-        kept.whole(headers, now)
+        let (_, place) = self.app.published().find((path, None), headers, now)?;
+        place.get()?.codings.whole(headers, now)
     }
 
     fn ready<B>(&self, request: &Request<B>) -> Option<Response<Bytes>> {
-        let (path, query) = (request.uri().path(), request.uri().query());
-        let (token, role) = link(path).filter(|_| request.method() == Method::GET)?;
-        let asked = Asked {
-            token,
-            role,
-            query: query.unwrap_or_default(),
-            headers: request.headers(),
-        };
-        let kept = self.app.published().kept(&asked, self.app.clock().now())?;
-        Some(asked.answer(&kept))
+        let uri = Some(request.uri()).filter(|_| request.method() == Method::GET)?;
+        let (at, now) = ((uri.path(), uri.query()), self.app.clock().now());
+        let (asked, place) = self.app.published().find(at, request.headers(), now)?;
+        Some(asked.answer(&place.get()?.codings))
     }
-}
-
-fn link(path: &str) -> Option<(&str, LinkRole)> {
-    let of = |prefix, role| path.strip_prefix(prefix).map(|token| (token, role));
-    of(urls::ATTENDEE_LINKS, LinkRole::Attendee).or_else(|| of(urls::HOST_LINKS, LinkRole::Host))
 }
 
 impl<B> Service<Request<B>> for AtOnce

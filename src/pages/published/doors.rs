@@ -10,8 +10,7 @@ use crate::store::links::{LinkRole, OpenLink, list_open_links};
 use crate::store::{Store, StoreResult};
 use crate::token::TokenHash;
 
-/// All working links. Whoever changes links, revisions, attendees or classes calls
-/// [`Doors::forget`] after the commit.
+/// The links that worked when they were read.
 #[derive(Debug, Default)]
 pub(super) struct Doors(RwLock<State>);
 
@@ -24,23 +23,19 @@ struct State {
 
 impl Doors {
     /// What a token opens, if the list is in memory.
-    pub(super) fn known(
-        &self,
-        (hash, role): (&TokenHash, LinkRole),
-        now: Timestamp,
-    ) -> Option<OpenLink> {
-        opens(self.state().known.as_deref()?, (hash, role), now)
+    pub(super) fn known(&self, link: (TokenHash, LinkRole), now: Timestamp) -> Option<OpenLink> {
+        opens(self.state().known.as_deref()?, link, now)
     }
 
     /// What a token opens; reads the list if it has to.
     pub(super) async fn find(
         &self,
         store: &Store,
-        (hash, role): (&TokenHash, LinkRole),
+        link: (TokenHash, LinkRole),
         now: Timestamp,
     ) -> StoreResult<Option<OpenLink>> {
-        let links = self.links(store).await?;
-        Ok(opens(&links, (hash, role), now))
+        let links = self.links(store, now).await?;
+        Ok(opens(&links, link, now))
     }
 
     /// The next who comes reads the list anew.
@@ -50,7 +45,11 @@ impl Doors {
         state.known = None;
     }
 
-    async fn links(&self, store: &Store) -> StoreResult<Arc<HashMap<TokenHash, OpenLink>>> {
+    async fn links(
+        &self,
+        store: &Store,
+        now: Timestamp,
+    ) -> StoreResult<Arc<HashMap<TokenHash, OpenLink>>> {
         let changes = {
             let state = self.state();
             if let Some(known) = &state.known {
@@ -58,8 +57,8 @@ impl Doors {
             }
             state.changes
         };
-        let read: HashMap<_, _> = list_open_links(store.read()).await?.into_iter().collect();
-        let read = Arc::new(read);
+        let read = list_open_links(store.read()).await?.into_iter();
+        let read = Arc::new(read.filter(|(_, open)| open.expires_at > now).collect());
         let mut state = self.0.write().unwrap_or_else(PoisonError::into_inner);
         if state.changes == changes {
             state.known = Some(Arc::clone(&read));
@@ -75,9 +74,9 @@ impl Doors {
 
 fn opens(
     links: &HashMap<TokenHash, OpenLink>,
-    (hash, role): (&TokenHash, LinkRole),
+    (hash, role): (TokenHash, LinkRole),
     now: Timestamp,
 ) -> Option<OpenLink> {
-    let open = links.get(hash).copied();
+    let open = links.get(&hash).copied();
     open.filter(|open| open.role == role && open.expires_at > now)
 }

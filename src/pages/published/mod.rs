@@ -5,10 +5,9 @@
 
 mod at_once;
 mod doors;
+mod pages;
 mod view;
 
-use std::collections::HashMap;
-use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use askama::Template;
@@ -16,25 +15,22 @@ use axum::body::{Body, Bytes};
 use axum::http::{HeaderMap, HeaderValue, Response, header};
 use jiff::Timestamp;
 
-use super::classes::attendees_address;
+use super::classes::attendees_link;
 use super::codings::Codings;
 use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::layers::headers::link_doors;
 use crate::planner::Planned;
-use crate::store;
 use crate::store::links::{LinkRole, OpenLink};
 use crate::store::revisions::Revision;
-use crate::token::hash_of;
+use crate::store::{self, Change, StoreResult};
+use crate::token::{TokenHash, hash_of};
 use crate::urls;
 use crate::workshop::{Packet, PacketProblem, draft};
 pub use at_once::AtOnce;
 use doors::Doors;
+use pages::{Kept, PageKey, Pages, Place};
 pub use view::View;
-
-/// So many bytes of pages stay in memory; then all make room at once. A page is up to 150 kB and
-/// its two compressed copies 50 kB.
-const MOST_BYTES: usize = 128 * 1024 * 1024;
 
 /// Private, so that no shared cache keeps it; no-cache, so that a revoked link ends at once.
 const CACHE: &str = "private, no-cache";
@@ -46,21 +42,7 @@ const PATIENCE: Duration = Duration::from_secs(20);
 #[derive(Debug, Default)]
 pub struct Published {
     doors: Doors,
-    pages: Mutex<Pages>,
-}
-
-#[derive(Debug, Default)]
-struct Pages {
-    kept: HashMap<(OpenPage, View), Arc<Codings>>,
-    bytes: usize,
-}
-
-/// Which page a link opens, however long it works.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-struct OpenPage {
-    revision_id: i64,
-    role: LinkRole,
-    attendee_id: Option<i64>,
+    pages: Pages,
 }
 
 /// A page that a link asks for.
@@ -90,40 +72,51 @@ pub(super) struct Opened<'a> {
 }
 
 impl Published {
-    /// Links, revisions, attendees or classes have changed: the next who comes looks again.
-    pub fn changed(&self) {
-        self.doors.forget();
-        // Hosts' lists show the code of a link that may have ended.
-        *self.lock() = Pages::default();
-    }
-
-    fn kept(&self, asked: &Asked<'_>, now: Timestamp) -> Option<Arc<Codings>> {
-        let open = self.doors.known((&hash_of(asked.token), asked.role), now)?;
-        self.find(&(page_of(open), asked.view()))
-    }
-
-    fn find(&self, page: &(OpenPage, View)) -> Option<Arc<Codings>> {
-        self.lock().kept.get(page).cloned()
-    }
-
-    fn keep(&self, page: (OpenPage, View), kept: Arc<Codings>) {
-        let mut pages = self.lock();
-        if pages.bytes + kept.size() > MOST_BYTES {
-            *pages = Pages::default();
-        }
-        pages.bytes += kept.size();
-        if let Some(before) = pages.kept.insert(page, kept) {
-            pages.bytes -= before.size();
-        }
-    }
-
-    /// A panic while the lock was held leaves the map whole: pages go in by one insert.
-    fn lock(&self) -> std::sync::MutexGuard<'_, Pages> {
-        self.pages.lock().unwrap_or_else(PoisonError::into_inner)
+    /// What a request asks for, and the page itself where it is in memory.
+    fn find<'a>(
+        &self,
+        (path, query): (&'a str, Option<&'a str>),
+        headers: &'a HeaderMap,
+        now: Timestamp,
+    ) -> Option<(Asked<'a>, Place)> {
+        let asked = Asked::at(path, query, headers)?;
+        let open = self.doors.known(asked.link(), now)?;
+        let place = self.pages.find(&PageKey::of(open, asked.view()), now)?;
+        Some((asked, place))
     }
 }
 
-impl Asked<'_> {
+/// Commits a change of links, revisions, attendees or classes: whoever comes after it sees it.
+/// Goes on to its end when the browser has left, or a link that ended would go on working.
+pub(super) async fn commit(app: &App, change: Change, class: i64) -> PageResult<()> {
+    let app = app.clone();
+    let committed = tokio::spawn(async move {
+        change.commit().await?;
+        let published = app.published();
+        published.doors.forget();
+        published.pages.forget(class);
+        StoreResult::Ok(())
+    });
+    Ok(committed.await.map_err(PageError::internal)??)
+}
+
+impl<'a> Asked<'a> {
+    fn at(path: &'a str, query: Option<&'a str>, headers: &'a HeaderMap) -> Option<Self> {
+        let of = |prefix, role| path.strip_prefix(prefix).map(|token| (token, role));
+        let (token, role) = of(urls::ATTENDEE_LINKS, LinkRole::Attendee)
+            .or_else(|| of(urls::HOST_LINKS, LinkRole::Host))?;
+        Some(Self {
+            token,
+            role,
+            query: query.unwrap_or_default(),
+            headers,
+        })
+    }
+
+    fn link(&self) -> (TokenHash, LinkRole) {
+        (hash_of(self.token), self.role)
+    }
+
     /// Only phones choose; a host's lists are what they are.
     fn view(&self) -> View {
         match self.role {
@@ -150,33 +143,34 @@ impl Asked<'_> {
     }
 }
 
-const fn page_of(open: OpenLink) -> OpenPage {
-    OpenPage {
-        revision_id: open.revision_id,
-        role: open.role,
-        attendee_id: open.attendee_id,
-    }
-}
-
 /// The page behind a link: one calm answer for every link that opens nothing.
 pub(super) async fn show<T: Template>(
     app: &App,
     asked: Asked<'_>,
     page: impl FnOnce(&Opened<'_>) -> T,
 ) -> PageResult<Response<Body>> {
-    let link = (&hash_of(asked.token), asked.role);
-    let doors = &app.published().doors;
-    let open = doors.find(app.store(), link, app.clock().now()).await?;
+    let (published, now) = (app.published(), app.clock().now());
+    let open = published.doors.find(app.store(), asked.link(), now).await?;
     let open = open.ok_or(PageError::BadLink)?;
     let view = asked.view();
-    if let Some(kept) = app.published().find(&(page_of(open), view)) {
-        return Ok(asked.answer(&kept).map(Body::from));
-    }
+    let place = published.pages.place(PageKey::of(open, view), now);
+    let made = place.get_or_try_init(|| make(app, open, view, page));
+    let kept = made.await?;
+    published.pages.make_room();
+    Ok(asked.answer(&kept.codings).map(Body::from))
+}
+
+async fn make<T: Template>(
+    app: &App,
+    open: OpenLink,
+    view: View,
+    page: impl FnOnce(&Opened<'_>) -> T,
+) -> PageResult<Kept> {
     let revision = store::revisions::find_revision(app.store().read(), open.revision_id).await?;
     let revision = revision.ok_or(PageError::BadLink)?;
-    let address = attendees_address(app, open.class_id).await?;
+    let steps = attendees_link(app, open.class_id).await?;
     let opened = Opened {
-        steps_address: address.as_deref(),
+        steps_address: steps.as_ref().map(|(address, _)| address.as_str()),
         revision: &revision,
         packet: &packet_of(app, &revision).await?,
         attendee: open.attendee_id,
@@ -184,12 +178,12 @@ pub(super) async fn show<T: Template>(
     };
     let html = page(&opened).render().map_err(PageError::internal)?;
     let headers = headers(app.config().base_url.is_https());
-    let kept = tokio::task::spawn_blocking(move || Codings::new(html, &headers)).await;
-    let kept = kept.map_err(PageError::internal)?;
-    let kept = Arc::new(kept.map_err(PageError::internal)?);
-    app.published()
-        .keep((page_of(open), view), Arc::clone(&kept));
-    Ok(asked.answer(&kept).map(Body::from))
+    let codings = tokio::task::spawn_blocking(move || Codings::new(html, &headers)).await;
+    let codings = codings.map_err(PageError::internal)?;
+    Ok(Kept {
+        codings: codings.map_err(PageError::internal)?,
+        until: steps.map(|(_, until)| until),
+    })
 }
 
 fn headers(is_https: bool) -> HeaderMap {
