@@ -74,6 +74,7 @@ async fn converse(
 ) {
     // The end of a page need not wait until its beginning has arrived.
     let _ = stream.set_nodelay(true);
+    give_up_on_who_does_not_read(&stream);
     // A phone that goes out of reach is no fault of ours.
     let Ok(read) = straight::answer(&mut stream, &service, stop).await else {
         return;
@@ -86,6 +87,16 @@ async fn converse(
         .serve_connection(TokioIo::new(stream), service);
     let _ = watcher.watch(connection).await;
 }
+
+/// Nor need a page be held for ever for a phone that takes no more of it.
+#[cfg(target_os = "linux")]
+fn give_up_on_who_does_not_read(stream: &TcpStream) {
+    let patience = u32::try_from(SILENCE.as_millis()).unwrap_or(u32::MAX);
+    let _ = rustix::net::sockopt::set_tcp_user_timeout(stream, patience);
+}
+
+#[cfg(not(target_os = "linux"))]
+fn give_up_on_who_does_not_read(_: &TcpStream) {}
 
 /// A visitor who left again is no news; a machine without room for another file is.
 async fn refused(error: Error) {

@@ -13,7 +13,7 @@ use httparse::{EMPTY_HEADER, Header, Request, Status};
 use tokio::io::{AsyncReadExt, Interest};
 use tokio::net::TcpStream;
 use tokio::sync::watch;
-use tokio::time::{Instant, sleep, timeout};
+use tokio::time::{Instant, sleep};
 
 use super::connections::SILENCE;
 use crate::pages::published::AtOnce;
@@ -101,7 +101,7 @@ async fn send(stream: &TcpStream, whole: &Whole) -> io::Result<()> {
         let taken = stream.try_io(Interest::WRITABLE, || whole.send(stream, &mut sent));
         match taken {
             Err(full) if full.kind() == io::ErrorKind::WouldBlock => {
-                timeout(SILENCE, stream.writable()).await??;
+                stream.writable().await?;
             }
             taken => taken?,
         }
