@@ -29,6 +29,14 @@ pub struct HostList {
     pub packs: Vec<(usize, String, String, u32)>,
 }
 
+impl HostList {
+    /// The parts of all packs.
+    #[must_use]
+    pub fn parts(&self) -> u32 {
+        self.packs.iter().map(|(_, _, _, parts)| parts).sum()
+    }
+}
+
 /// A tool of the day.
 #[derive(Clone, Debug)]
 pub struct ToolRow {
