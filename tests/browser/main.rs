@@ -4,9 +4,13 @@
 #![expect(clippy::unwrap_used, reason = "a walk that cannot go on has failed")]
 
 mod browser;
+#[path = "../pages/builders.rs"]
+mod builders;
 mod checkers;
 mod every_page;
+mod every_structure;
 mod first_run;
+mod fullest;
 mod on_paper;
 mod phone;
 mod printed;

@@ -61,7 +61,7 @@ async fn every_list_prints_whole_on_a4_and_letter() {
 }
 
 /// The page at this address comes out whole on both sizes of paper, with these words on it.
-async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
+pub(crate) async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
     browser.goto_planned(url).await;
     let kept = browser.run(KEPT).await;
     let head = browser
@@ -75,11 +75,7 @@ async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
     let view = view.replace(['?', '&', '='], "-");
     for (size, paper) in [("a4", A4), ("letter", LETTER)] {
         let printed = browser.print(&format!("{name}-{view}-{size}"), paper).await;
-        let (width, height) = printed.size();
-        let off = (width - paper.0 * 72.0)
-            .abs()
-            .max((height - paper.1 * 72.0).abs());
-        assert!(off < 1.0, "{url}: {width} x {height} pt");
+        printed.assert_size(paper);
         let pages = printed.pages();
         let count = pages.len();
         for (n, page) in pages.iter().enumerate() {
@@ -114,7 +110,7 @@ async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
 /// What an A4 page and a Letter page hold within the margins of the style sheet, in CSS px.
 const WITHIN_MARGINS: [(u32, u32); 2] = [(703, 1017), (725, 950)];
 
-async fn no_wider_than_the_paper(browser: &Browser, url: &str) {
+pub(crate) async fn no_wider_than_the_paper(browser: &Browser, url: &str) {
     let media = |name| json!({"media": name});
     browser
         .send("Emulation.setEmulatedMedia", media("print"))
@@ -183,18 +179,6 @@ async fn second_project(browser: &Browser, base: &str) {
     browser.press("Save").await;
     let text = browser.text().await;
     assert!(text.contains("Gift card"), "{text}");
-}
-
-#[tokio::test]
-async fn a_project_fits_on_one_page() {
-    let (server, browser, _) = demo().await;
-    browser
-        .goto(&format!("{}/projects/1/sheet", server.base))
-        .await;
-    for paper in [A4, LETTER] {
-        let printed = browser.print("project-sheet", paper).await;
-        assert_eq!(printed.pages().len(), 1, "{paper:?}");
-    }
 }
 
 /// So many cards on each page, and each whole: the first and the last words of a card fit into it.

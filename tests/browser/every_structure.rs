@@ -1,0 +1,165 @@
+//! A project and a class of every structure: its sheet on paper, its steps on a phone.
+
+use jiff::{SignedDuration, Timestamp};
+use sqlx::SqliteConnection;
+use tablefold::store::Store;
+use tablefold::store::class_facts::class_facts;
+use tablefold::store::links::{LinkRole, NewLink, insert_link};
+use tablefold::store::revisions::insert_revision;
+use tablefold::token::LinkSeed;
+use tablefold::urls;
+use tablefold::workshop::ClassFacts;
+use tablefold_geometry::StructureKind;
+
+use crate::browser::Browser;
+use crate::builders::{insert_bench, insert_class_on};
+use crate::fullest;
+use crate::on_paper::{no_wider_than_the_paper, prints_whole};
+use crate::printed::{A4, LETTER, squeezed};
+use crate::server::Server;
+
+/// A published class, as a test finds it.
+struct Made {
+    name: String,
+    project: i64,
+    /// Path of the link for attendees.
+    phone: String,
+}
+
+/// Stores and publishes a class for each of these, all on one bench.
+async fn publish(store: &Store, classes: &[(String, ClassFacts)]) -> Vec<Made> {
+    let mut db = store.change().await.unwrap();
+    let most = classes.iter().max_by_key(|(_, facts)| facts.supplies.len());
+    let bench = insert_bench(&mut db, &most.unwrap().1).await;
+    let mut made = Vec::new();
+    for (name, facts) in classes {
+        let (project, class) = insert_class_on(&mut db, &bench, facts).await;
+        let now = Timestamp::now();
+        let frozen = class_facts(&mut db, class).await.unwrap().unwrap();
+        insert_revision(&mut db, class, &frozen, now).await.unwrap();
+        let phone = link(&mut db, store, class, now).await;
+        made.push(Made {
+            name: name.clone(),
+            project,
+            phone,
+        });
+    }
+    db.commit().await.unwrap();
+    made
+}
+
+async fn link(db: &mut SqliteConnection, store: &Store, class: i64, now: Timestamp) -> String {
+    let seed = LinkSeed::fresh().unwrap();
+    let token = store.link_key().token(&seed);
+    let link = NewLink {
+        role: LinkRole::Attendee,
+        attendee_id: None,
+        seed,
+        hash: token.hash(),
+        created_at: now,
+        expires_at: now + SignedDuration::from_hours(24),
+    };
+    insert_link(&mut *db, class, &link).await.unwrap();
+    urls::attendee_link(token.text())
+}
+
+/// A server with these classes, and a browser of its instructor.
+async fn opened(classes: &[(String, ClassFacts)]) -> (Server, Browser, Vec<Made>) {
+    let fill = async |store: &Store| publish(store, classes).await;
+    let (server, made) = Server::filled(fill).await;
+    let browser = Browser::open(1280, 900).await;
+    browser.goto(&server.link).await;
+    browser.fill("name", "Ines").await;
+    browser.fill("password", "four paper seed tins").await;
+    browser.press("Start").await;
+    (server, browser, made)
+}
+
+/// Each measure and each part of the sheet as it is read: what it is called, in both units.
+/// Numerators come down to their line: a reader of PDFs may take a raised one for another line.
+const ON_THE_SHEET: &str = "const plain = new CSSStyleSheet(); \
+    plain.replaceSync('.frac * { position: static !important }'); \
+    document.adoptedStyleSheets = [plain]; \
+    return [...document.querySelectorAll('.project-sheet :is(dt, dd, li)')] \
+    .map((e) => e.textContent)";
+
+#[tokio::test]
+async fn the_sheet_of_every_structure_is_one_page_with_all_measures() {
+    let mut classes = fullest::classes();
+    classes.push(("three at once".to_owned(), fullest::crowded(3)));
+    let (server, browser, made) = opened(&classes).await;
+    for one in &made {
+        let url = format!("{}{}", server.base, urls::project_sheet(one.project));
+        browser.goto(&url).await;
+        let said = browser.run(ON_THE_SHEET).await;
+        let said = said.as_array().unwrap().iter();
+        let said: Vec<String> = said.map(|it| squeezed(it.as_str().unwrap())).collect();
+        assert!(said.len() > 10, "{}: {said:?}", one.name);
+        no_wider_than_the_paper(&browser, &one.name).await;
+        for (size, paper) in [("a4", A4), ("letter", LETTER)] {
+            let name = format!("sheet-{}-{size}", one.name);
+            let printed = browser.print(&name, paper).await;
+            printed.assert_size(paper);
+            let pages = printed.pages();
+            assert_eq!(pages.len(), 1, "{name}");
+            let lacks: Vec<_> = said.iter().filter(|it| !pages[0].contains(*it)).collect();
+            assert!(lacks.is_empty(), "{name} lacks {lacks:?}: {}", pages[0]);
+        }
+    }
+}
+
+/// More pieces than a page holds: none is split.
+#[tokio::test]
+async fn a_sheet_of_many_pieces_takes_more_pages_and_phones_get_all_steps_over_a_slow_line() {
+    let all = StructureKind::all().len();
+    let many = [("many".to_owned(), fullest::crowded(all))];
+    let (server, browser, made) = opened(&many).await;
+    let sheet = format!("{}{}", server.base, urls::project_sheet(made[0].project));
+    prints_whole(&browser, &sheet, "Also for one kit", "many").await;
+    let phone = weight(&browser, &server, &made[0]).await;
+    // What travels is what a hall's wifi feels; a step takes no more room than in a small class.
+    assert!(phone.steps > 200, "{phone:?}");
+    assert!(phone.sent <= 150_000, "{phone:?}");
+    assert!(phone.bytes <= phone.steps * PER_STEP, "{phone:?}");
+}
+
+/// 150 kB for a class of 15 steps.
+const PER_STEP: u64 = 10_000;
+
+/// What a phone gets.
+#[derive(Debug)]
+struct Weight {
+    steps: u64,
+    bytes: u64,
+    /// Compressed, as it travels.
+    sent: u64,
+}
+
+async fn weight(browser: &Browser, server: &Server, of: &Made) -> Weight {
+    browser.goto(&format!("{}{}", server.base, of.phone)).await;
+    let found = browser
+        .run(
+            "const [page] = performance.getEntriesByType('navigation'); \
+             return [document.querySelectorAll('.step').length, page.decodedBodySize, page.encodedBodySize]",
+        )
+        .await;
+    let number = |at: usize| found[at].as_u64().unwrap();
+    Weight {
+        steps: number(0),
+        bytes: number(1),
+        sent: number(2),
+    }
+}
+
+#[tokio::test]
+async fn the_phone_page_of_every_structure_is_small() {
+    let (server, browser, made) = opened(&fullest::classes()).await;
+    for one in &made {
+        let phone = weight(&browser, &server, one).await;
+        let name = &one.name;
+        assert!(phone.steps > 10, "{name}: {phone:?}");
+        let most = phone.steps.max(15) * PER_STEP;
+        assert!(phone.bytes <= most, "{name}: {phone:?}");
+        assert!(phone.sent * 5 < phone.bytes, "{name}: {phone:?}");
+    }
+}
