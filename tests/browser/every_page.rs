@@ -12,8 +12,8 @@ use crate::soundness::Soundness;
 const LEAST_PAGES: usize = 40;
 
 /// A page by its address, with its source.
-struct Found {
-    path: String,
+pub(crate) struct Found {
+    pub(crate) path: String,
     source: String,
 }
 
@@ -35,7 +35,7 @@ fn kind(path: &str) -> String {
 }
 
 /// One page of each kind that links lead to, the first one first.
-async fn all_pages(browser: &Browser, base: &str, start: &str) -> Vec<Found> {
+pub(crate) async fn all_pages(browser: &Browser, base: &str, start: &str) -> Vec<Found> {
     // Pages of ours ask for nothing by script, and are told so; this one does.
     let bypass = async |on| {
         browser
@@ -90,7 +90,7 @@ async fn all_pages(browser: &Browser, base: &str, start: &str) -> Vec<Found> {
     found
 }
 
-async fn signed_in() -> (Server, Browser) {
+pub(crate) async fn signed_in() -> (Server, Browser) {
     let server = Server::demo();
     let browser = Browser::open(1280, 900).await;
     browser.goto(&server.link).await;

@@ -80,7 +80,7 @@ async fn opened(classes: &[(String, ClassFacts)]) -> (Server, Browser, Vec<Made>
 const ON_THE_SHEET: &str = "const plain = new CSSStyleSheet(); \
     plain.replaceSync('.frac * { position: static !important }'); \
     document.adoptedStyleSheets = [plain]; \
-    return [...document.querySelectorAll('.project-sheet :is(dt, dd, li)')] \
+    return [...document.querySelectorAll('.whole :is(dt, dd, li)')] \
     .map((e) => e.textContent)";
 
 #[tokio::test]
