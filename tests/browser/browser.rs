@@ -202,9 +202,19 @@ impl Browser {
     }
 
     /// Prints the page on paper of this size in inches.
-    pub(crate) async fn print(&self, name: &str, (width, height): (f64, f64)) -> Printed {
+    pub(crate) async fn print(&self, name: &str, paper: (f64, f64)) -> Printed {
+        self.print_with(name, paper, false).await
+    }
+
+    /// The same, with the colours behind the text if the reader ticked that.
+    pub(crate) async fn print_with(
+        &self,
+        name: &str,
+        (width, height): (f64, f64),
+        backgrounds: bool,
+    ) -> Printed {
         let options = json!({
-            "preferCSSPageSize": true, "printBackground": false,
+            "preferCSSPageSize": true, "printBackground": backgrounds,
             "paperWidth": width, "paperHeight": height
         });
         let answer = self.send("Page.printToPDF", options).await;

@@ -9,6 +9,7 @@ mod builders;
 mod checkers;
 mod every_page;
 mod every_structure;
+mod files;
 mod first_run;
 mod fullest;
 mod keyboard;

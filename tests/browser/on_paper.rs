@@ -181,6 +181,56 @@ async fn second_project(browser: &Browser, base: &str) {
     assert!(text.contains("Gift card"), "{text}");
 }
 
+/// Ink on white paper whatever the screen looks like, even where the reader ticks that colours
+/// behind the text are printed: the dark scheme prints as the light one does, dot for dot.
+#[tokio::test]
+async fn a_dark_screen_prints_black_on_white() {
+    let (server, browser, class) = demo().await;
+    let mut urls: Vec<String> = VIEWS.map(|(path, _)| format!("{class}/{path}")).into();
+    urls.extend([
+        format!("{class}/packet/cards?print=large"),
+        format!("{}/projects/1/sheet", server.base),
+        format!("{}?print=large", server.attendees),
+        server.host.clone(),
+    ]);
+    for url in &urls {
+        browser.goto(url).await;
+        let looks = in_both_schemes(&browser).await;
+        assert_eq!(looks[0].len(), looks[1].len(), "{url}");
+        for (n, (light, dark)) in looks[0].iter().zip(&looks[1]).enumerate() {
+            assert!(light == dark, "{url}, page {}: not as in the light", n + 1);
+            let share = |is: fn(u8) -> bool| {
+                let count = light.iter().filter(|grey| is(**grey)).count();
+                count as f64 / light.len() as f64
+            };
+            let (white, black) = (share(|grey| grey >= 250), share(|grey| grey < 128));
+            assert!(white > 0.5 && black < 0.2, "{url}: {white} {black}");
+            assert!(light.iter().any(|grey| *grey < 80), "{url}: no ink");
+        }
+    }
+    // A page that keeps its dark paper is found.
+    browser
+        .run(
+            "const dark = new CSSStyleSheet(); document.adoptedStyleSheets = [dark]; \
+            dark.replaceSync('@media (prefers-color-scheme: dark) { p { background: #222 } }')",
+        )
+        .await;
+    let [light, dark] = in_both_schemes(&browser).await;
+    assert_ne!(light, dark);
+}
+
+/// Each page as it is printed in the light and in the dark, in grey values.
+async fn in_both_schemes(browser: &Browser) -> [Vec<Vec<u8>>; 2] {
+    let mut looks = [Vec::new(), Vec::new()];
+    for (look, scheme) in looks.iter_mut().zip(["light", "dark"]) {
+        browser.set_scheme(scheme).await;
+        let printed = browser.print_with(scheme, A4, true).await;
+        let pages = 1..=printed.pages().len();
+        *look = pages.map(|page| printed.raster(page, 40).1).collect();
+    }
+    looks
+}
+
 /// So many cards on each page, and each whole: the first and the last words of a card fit into it.
 #[tokio::test]
 async fn cards_fill_their_part_of_the_page_and_no_more() {
