@@ -2,6 +2,7 @@
 
 use jiff::{SignedDuration, Timestamp};
 use sqlx::SqliteConnection;
+use tablefold::clock::Clock;
 use tablefold::store::Store;
 use tablefold::store::class_facts::class_facts;
 use tablefold::store::links::{LinkRole, NewLink, insert_link};
@@ -34,7 +35,7 @@ async fn publish(store: &Store, classes: &[(String, ClassFacts)]) -> Vec<Made> {
     let mut made = Vec::new();
     for (name, facts) in classes {
         let (project, class) = insert_class_on(&mut db, &bench, facts).await;
-        let now = Timestamp::now();
+        let now = Clock::machine().now();
         let frozen = class_facts(&mut db, class).await.unwrap().unwrap();
         insert_revision(&mut db, class, &frozen, now).await.unwrap();
         let phone = link(&mut db, store, class, now).await;

@@ -51,7 +51,7 @@ async fn every_list_prints_whole_on_a4_and_letter() {
         .collect();
     views.push((
         format!("{}/projects/1/sheet", server.base),
-        "For one kit".to_owned(),
+        "Cut for one kit".to_owned(),
     ));
     views.push((server.attendees.clone(), "That is all of it".to_owned()));
     views.push((server.host.clone(), "What is in each pack".to_owned()));

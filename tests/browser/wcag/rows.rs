@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{content, focus};
 use crate::browser::Browser;
-use crate::every_page::{all_pages, signed_in};
+use crate::every_page::{all_pages, instructor_pages, signed_in};
 use crate::server::Server;
 
 /// Rows by their number, each with the pages that break it and how.
@@ -17,11 +17,7 @@ impl Rows {
         all.push(format!("{page}: {said}"));
     }
 
-    pub(super) fn breaks(&self, row: &str) -> bool {
-        self.0.contains_key(row)
-    }
-
-    pub(super) fn assert_kept(&self) {
+    fn assert_kept(&self) {
         assert!(self.0.is_empty(), "{:#?}", self.0);
     }
 }
@@ -29,33 +25,43 @@ impl Rows {
 #[tokio::test]
 async fn every_page_keeps_the_rows_with_the_keyboard_and_the_pointer() {
     let (server, browser) = signed_in().await;
-    let mut pages = all_pages(&browser, &server.base, "/").await;
+    let pages = instructor_pages(&browser, &server.base).await;
+    let mut paths: Vec<String> = pages.iter().map(|page| page.path.clone()).collect();
     for link in [&server.attendees, &server.host] {
         let path = link.strip_prefix(&server.base).unwrap();
-        pages.extend(all_pages(&browser, &server.base, path).await);
+        let pages = all_pages(&browser, &server.base, path).await;
+        paths.extend(pages.into_iter().map(|page| page.path));
     }
     let mut rows = Rows::default();
-    for page in &pages {
+    for path in &paths {
         browser.set_size(360, 640).await;
-        browser.goto(&format!("{}{}", server.base, page.path)).await;
-        content::look(&browser, &page.path, &mut rows).await;
-        focus::walk(&browser, &page.path, &mut rows).await;
+        browser.goto(&format!("{}{path}", server.base)).await;
+        content::look(&browser, path, &mut rows).await;
+        focus::walk(&browser, path, &mut rows).await;
     }
     rows.assert_kept();
 }
 
-/// The rows that a form breaks once a script has spoilt it; before, it breaks none.
-pub(super) async fn spoilt(script: &str) -> Rows {
+/// Every check finds its row broken on a form that a script has spoilt, and nothing before that.
+#[tokio::test]
+async fn each_row_is_found_where_a_page_breaks_it() {
     let server = Server::with_empty_database();
     let browser = Browser::open(360, 640).await;
-    let mut rows = Rows::default();
-    for (page, script) in [("sound", "return 0"), ("spoilt", script)] {
-        rows.assert_kept();
-        browser.goto(&server.link).await;
-        browser.run(script).await;
-        content::look(&browser, page, &mut rows).await;
-        focus::walk(&browser, page, &mut rows).await;
+    rows_of(&browser, &server, "return 0").await.assert_kept();
+    for (row, script) in content::spoilers().into_iter().chain(focus::spoilers()) {
+        let rows = rows_of(&browser, &server, &script).await;
+        assert!(rows.0.contains_key(row), "{row}: {rows:?}");
     }
+}
+
+/// The rows that a form breaks after a script.
+async fn rows_of(browser: &Browser, server: &Server, script: &str) -> Rows {
+    let mut rows = Rows::default();
+    browser.set_size(360, 640).await;
+    browser.goto(&server.link).await;
+    browser.run(script).await;
+    content::look(browser, "form", &mut rows).await;
+    focus::walk(browser, "form", &mut rows).await;
     rows
 }
 
