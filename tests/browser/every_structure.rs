@@ -85,7 +85,7 @@ const ON_THE_SHEET: &str = "const plain = new CSSStyleSheet(); \
     .map((e) => e.textContent)";
 
 #[tokio::test]
-async fn the_sheet_of_every_structure_is_one_page_with_all_measures() {
+async fn of_every_structure_the_sheet_is_one_page_and_the_phone_page_small() {
     let mut classes = fullest::classes();
     classes.push(("three at once".to_owned(), fullest::crowded(3)));
     let (server, browser, made) = opened(&classes).await;
@@ -106,6 +106,11 @@ async fn the_sheet_of_every_structure_is_one_page_with_all_measures() {
             let lacks: Vec<_> = said.iter().filter(|it| !pages[0].contains(*it)).collect();
             assert!(lacks.is_empty(), "{name} lacks {lacks:?}: {}", pages[0]);
         }
+        let phone = weight(&browser, &server, one).await;
+        assert!(phone.steps > 10, "{}: {phone:?}", one.name);
+        let most = phone.steps.max(15) * PER_STEP;
+        assert!(phone.bytes <= most, "{}: {phone:?}", one.name);
+        assert!(phone.sent * 5 < phone.bytes, "{}: {phone:?}", one.name);
     }
 }
 
@@ -149,18 +154,5 @@ async fn weight(browser: &Browser, server: &Server, of: &Made) -> Weight {
         steps: number(0),
         bytes: number(1),
         sent: number(2),
-    }
-}
-
-#[tokio::test]
-async fn the_phone_page_of_every_structure_is_small() {
-    let (server, browser, made) = opened(&fullest::classes()).await;
-    for one in &made {
-        let phone = weight(&browser, &server, one).await;
-        let name = &one.name;
-        assert!(phone.steps > 10, "{name}: {phone:?}");
-        let most = phone.steps.max(15) * PER_STEP;
-        assert!(phone.bytes <= most, "{name}: {phone:?}");
-        assert!(phone.sent * 5 < phone.bytes, "{name}: {phone:?}");
     }
 }

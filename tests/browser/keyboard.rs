@@ -9,7 +9,6 @@ const MOST_TABS: usize = 300;
 
 /// A key by its name, its code on the key board, and Windows' number for it, which Chromium goes by.
 type Key = (&'static str, &'static str, u32);
-const TAB: Key = ("Tab", "Tab", 9);
 const ENTER: Key = ("Enter", "Enter", 13);
 const SPACE: Key = (" ", "Space", 32);
 const UP: Key = ("ArrowUp", "ArrowUp", 38);
@@ -39,9 +38,11 @@ impl Browser {
         }
     }
 
-    /// Goes on to the next stop.
-    pub(crate) async fn tab(&self) {
-        self.key(TAB).await;
+    /// Goes on so many stops.
+    pub(crate) async fn tab(&self, times: usize) {
+        let keys = String::from(char::from(thirtyfour::Key::Tab)).repeat(times);
+        let tabs = self.driver.action_chain().send_keys(keys);
+        tabs.perform().await.unwrap();
     }
 
     /// Ctrl and a letter: `selectAll`, `copy` and `paste` as they are bound to keys.
@@ -57,7 +58,7 @@ impl Browser {
             if self.run(&there).await == true {
                 return;
             }
-            self.tab().await;
+            self.tab(1).await;
         }
         panic!("no key leads to where {is_there}: {}", self.text().await);
     }
