@@ -143,17 +143,21 @@ impl Browser {
         self.click(By::LinkText(label)).await;
     }
 
-    /// A click returns before the next page is there: the old page is marked, and waited away.
     async fn click(&self, what: By) {
-        let mark = "document.documentElement.dataset.old = 'yes'";
-        self.driver.execute(mark, vec![]).await.unwrap();
-        self.driver
-            .find(what.clone())
-            .await
-            .unwrap()
-            .click()
-            .await
-            .unwrap();
+        self.mark_old().await;
+        let found = self.driver.find(what.clone()).await.unwrap();
+        found.click().await.unwrap();
+        self.wait_for_new(&format!("a click on {what:?}")).await;
+    }
+
+    /// A click returns before the next page is there: the old page is marked, and waited away.
+    pub(crate) async fn mark_old(&self) {
+        self.run("document.documentElement.dataset.old = 'yes'")
+            .await;
+    }
+
+    /// Waits until a page is there that is not marked.
+    pub(crate) async fn wait_for_new(&self, after: &str) {
         let is_new = "return document.readyState === 'complete' \
             && !document.documentElement.dataset.old";
         for _ in 0..200 {
@@ -163,10 +167,7 @@ impl Browser {
             }
             tokio::time::sleep(Duration::from_millis(50)).await;
         }
-        panic!(
-            "no new page after a click on {what:?}: {}",
-            self.text().await
-        );
+        panic!("no new page after {after}: {}", self.text().await);
     }
 
     /// What the field of that name holds.
@@ -186,9 +187,11 @@ impl Browser {
             .unwrap()
     }
 
-    /// How far the page is wider than the window, in CSS pixels.
+    /// How far the page is wider than the window, in CSS pixels. A phone makes its window wider to
+    /// show such a page whole: `innerWidth` says so much less.
     pub(crate) async fn overflow(&self) -> i64 {
-        let script = "return document.documentElement.scrollWidth - window.innerWidth";
+        let script =
+            "const page = document.documentElement; return page.scrollWidth - page.clientWidth";
         self.run(script).await.as_i64().unwrap()
     }
 
@@ -199,9 +202,19 @@ impl Browser {
     }
 
     /// Prints the page on paper of this size in inches.
-    pub(crate) async fn print(&self, name: &str, (width, height): (f64, f64)) -> Printed {
+    pub(crate) async fn print(&self, name: &str, paper: (f64, f64)) -> Printed {
+        self.print_with(name, paper, false).await
+    }
+
+    /// The same, with the colours behind the text if the reader ticked that.
+    pub(crate) async fn print_with(
+        &self,
+        name: &str,
+        (width, height): (f64, f64),
+        backgrounds: bool,
+    ) -> Printed {
         let options = json!({
-            "preferCSSPageSize": true, "printBackground": false,
+            "preferCSSPageSize": true, "printBackground": backgrounds,
             "paperWidth": width, "paperHeight": height
         });
         let answer = self.send("Page.printToPDF", options).await;

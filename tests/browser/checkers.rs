@@ -72,18 +72,18 @@ pub(crate) fn markup_errors(folder: &std::path::Path) -> String {
 pub(crate) async fn clipped_when_spaced(browser: &Browser) -> Value {
     browser
         .run(
-            "const sheet = new CSSStyleSheet(); \
+            "const sheet = new CSSStyleSheet(), own = document.adoptedStyleSheets; \
              sheet.replaceSync('* { line-height: 1.5 !important; letter-spacing: .12em !important; \
                 word-spacing: .16em !important } p { margin-bottom: 2em !important }'); \
-             document.adoptedStyleSheets = [sheet]; \
+             document.adoptedStyleSheets = [...own, sheet]; \
              const clips = (e) => { const s = getComputedStyle(e); \
                 return [s.overflowX, s.overflowY].some((o) => o === 'hidden' || o === 'clip') }; \
              const found = [...document.querySelectorAll('body *')].filter((e) => clips(e) \
                 && !e.closest('.hide, .samples, svg, input, textarea') \
                 && (e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 1)) \
                 .map((e) => e.outerHTML.slice(0, 120)); \
-             const wide = document.documentElement.scrollWidth - innerWidth; \
-             document.adoptedStyleSheets = []; \
+             const page = document.documentElement, wide = page.scrollWidth - page.clientWidth; \
+             document.adoptedStyleSheets = own; \
              return wide > 0 ? [...found, 'wider by ' + wide] : found",
         )
         .await

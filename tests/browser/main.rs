@@ -4,9 +4,15 @@
 #![expect(clippy::unwrap_used, reason = "a walk that cannot go on has failed")]
 
 mod browser;
+#[path = "../pages/builders.rs"]
+mod builders;
 mod checkers;
 mod every_page;
+mod every_structure;
+mod files;
 mod first_run;
+mod fullest;
+mod keyboard;
 mod on_paper;
 mod phone;
 mod printed;
@@ -15,3 +21,4 @@ mod server;
 mod soundness;
 mod states;
 mod walk;
+mod wcag;

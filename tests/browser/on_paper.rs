@@ -51,7 +51,7 @@ async fn every_list_prints_whole_on_a4_and_letter() {
         .collect();
     views.push((
         format!("{}/projects/1/sheet", server.base),
-        "For one kit".to_owned(),
+        "Cut for one kit".to_owned(),
     ));
     views.push((server.attendees.clone(), "That is all of it".to_owned()));
     views.push((server.host.clone(), "What is in each pack".to_owned()));
@@ -61,7 +61,7 @@ async fn every_list_prints_whole_on_a4_and_letter() {
 }
 
 /// The page at this address comes out whole on both sizes of paper, with these words on it.
-async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
+pub(crate) async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
     browser.goto_planned(url).await;
     let kept = browser.run(KEPT).await;
     let head = browser
@@ -75,11 +75,7 @@ async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
     let view = view.replace(['?', '&', '='], "-");
     for (size, paper) in [("a4", A4), ("letter", LETTER)] {
         let printed = browser.print(&format!("{name}-{view}-{size}"), paper).await;
-        let (width, height) = printed.size();
-        let off = (width - paper.0 * 72.0)
-            .abs()
-            .max((height - paper.1 * 72.0).abs());
-        assert!(off < 1.0, "{url}: {width} x {height} pt");
+        printed.assert_size(paper);
         let pages = printed.pages();
         let count = pages.len();
         for (n, page) in pages.iter().enumerate() {
@@ -114,7 +110,7 @@ async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
 /// What an A4 page and a Letter page hold within the margins of the style sheet, in CSS px.
 const WITHIN_MARGINS: [(u32, u32); 2] = [(703, 1017), (725, 950)];
 
-async fn no_wider_than_the_paper(browser: &Browser, url: &str) {
+pub(crate) async fn no_wider_than_the_paper(browser: &Browser, url: &str) {
     let media = |name| json!({"media": name});
     browser
         .send("Emulation.setEmulatedMedia", media("print"))
@@ -185,16 +181,54 @@ async fn second_project(browser: &Browser, base: &str) {
     assert!(text.contains("Gift card"), "{text}");
 }
 
+/// Ink on white paper whatever the screen looks like, even where the reader ticks that colours
+/// behind the text are printed: the dark scheme prints as the light one does, dot for dot.
 #[tokio::test]
-async fn a_project_fits_on_one_page() {
-    let (server, browser, _) = demo().await;
-    browser
-        .goto(&format!("{}/projects/1/sheet", server.base))
-        .await;
-    for paper in [A4, LETTER] {
-        let printed = browser.print("project-sheet", paper).await;
-        assert_eq!(printed.pages().len(), 1, "{paper:?}");
+async fn a_dark_screen_prints_black_on_white() {
+    let (server, browser, class) = demo().await;
+    let mut urls: Vec<String> = VIEWS.map(|(path, _)| format!("{class}/{path}")).into();
+    urls.extend([
+        format!("{class}/packet/cards?print=large"),
+        format!("{}/projects/1/sheet", server.base),
+        format!("{}?print=large", server.attendees),
+        server.host.clone(),
+    ]);
+    for url in &urls {
+        browser.goto(url).await;
+        let looks = in_both_schemes(&browser).await;
+        assert_eq!(looks[0].len(), looks[1].len(), "{url}");
+        for (n, (light, dark)) in looks[0].iter().zip(&looks[1]).enumerate() {
+            assert!(light == dark, "{url}, page {}: not as in the light", n + 1);
+            let share = |is: fn(u8) -> bool| {
+                let count = light.iter().filter(|grey| is(**grey)).count();
+                count as f64 / light.len() as f64
+            };
+            let (white, black) = (share(|grey| grey >= 250), share(|grey| grey < 128));
+            assert!(white > 0.5 && black < 0.2, "{url}: {white} {black}");
+            assert!(light.iter().any(|grey| *grey < 80), "{url}: no ink");
+        }
     }
+    // A page that keeps its dark paper is found.
+    browser
+        .run(
+            "const dark = new CSSStyleSheet(); document.adoptedStyleSheets = [dark]; \
+            dark.replaceSync('@media (prefers-color-scheme: dark) { p { background: #222 } }')",
+        )
+        .await;
+    let [light, dark] = in_both_schemes(&browser).await;
+    assert_ne!(light, dark);
+}
+
+/// Each page as it is printed in the light and in the dark, in grey values.
+async fn in_both_schemes(browser: &Browser) -> [Vec<Vec<u8>>; 2] {
+    let mut looks = [Vec::new(), Vec::new()];
+    for (look, scheme) in looks.iter_mut().zip(["light", "dark"]) {
+        browser.set_scheme(scheme).await;
+        let printed = browser.print_with(scheme, A4, true).await;
+        let pages = 1..=printed.pages().len();
+        *look = pages.map(|page| printed.raster(page, 40).1).collect();
+    }
+    looks
 }
 
 /// So many cards on each page, and each whole: the first and the last words of a card fit into it.

@@ -61,6 +61,13 @@ impl Printed {
         sizes[0]
     }
 
+    /// Every page is of this size in inches. ISO 32000-2, 8.3.2.3: a point is 1/72 in.
+    pub(crate) fn assert_size(&self, (across, down): (f64, f64)) {
+        let (width, height) = self.size();
+        let off = f64::max((width - across * 72.0).abs(), (height - down * 72.0).abs());
+        assert!(off < 1.0, "{width} x {height} pt");
+    }
+
     /// A page as grey values at `dpi`: width and rows.
     pub(crate) fn raster(&self, page: usize, dpi: u32) -> (usize, Vec<u8>) {
         let (page, dpi) = (page.to_string(), dpi.to_string());

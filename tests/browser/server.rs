@@ -5,6 +5,9 @@ use std::process::{Child, Command, Stdio};
 use std::sync::mpsc;
 use std::time::Duration;
 
+use tablefold::store::Store;
+use tempfile::TempDir;
+
 /// A running server; stops when dropped.
 pub(crate) struct Server {
     process: Child,
@@ -16,22 +19,32 @@ pub(crate) struct Server {
     pub(crate) attendees: String,
     /// The demo's link for the host; empty without a demo.
     pub(crate) host: String,
-    _folder: tempfile::TempDir,
+    _folder: TempDir,
 }
 
 impl Server {
     /// Starts `tablefold serve` with an empty database.
     pub(crate) fn with_empty_database() -> Self {
-        Self::start(&[], 2)
+        Self::start(&[], 2, tempfile::tempdir().unwrap())
+    }
+
+    /// Starts `tablefold serve` with what `fill` puts into the database; nobody has set it up.
+    pub(crate) async fn filled<T>(fill: impl AsyncFnOnce(&Store) -> T) -> (Self, T) {
+        let folder = tempfile::tempdir().unwrap();
+        let data = folder.path().join("data");
+        std::fs::create_dir(&data).unwrap();
+        let store = Store::open(&data).await.unwrap();
+        let filled = fill(&store).await;
+        store.close().await;
+        (Self::start(&[], 2, folder), filled)
     }
 
     /// Starts `tablefold serve --demo`.
     pub(crate) fn demo() -> Self {
-        Self::start(&["--demo"], 4)
+        Self::start(&["--demo"], 4, tempfile::tempdir().unwrap())
     }
 
-    fn start(options: &[&str], addresses: usize) -> Self {
-        let folder = tempfile::tempdir().unwrap();
+    fn start(options: &[&str], addresses: usize, folder: TempDir) -> Self {
         let data = folder.path().join("data");
         let mut process = Command::new(env!("CARGO_BIN_EXE_tablefold"))
             .args(["serve", "--listen", "127.0.0.1:0", "--data"])

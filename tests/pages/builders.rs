@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 
 use sqlx::SqliteConnection;
-use tablefold::demo;
 use tablefold::recipe::{ProjectFacts, ToolKind};
 use tablefold::store::bench::{
     BenchPaper, BenchSupply, BenchTool, Measured, ToolParams, insert_paper, insert_supply,
@@ -14,42 +13,46 @@ use tablefold::store::classes::{ClassDetails, insert_class};
 use tablefold::store::projects::{Piece, Project, insert_piece, insert_project};
 use tablefold::workshop::{BroughtBy, ClassFacts, Colourway, StockPaper, ToolOnDay};
 
-use crate::visitor::Server;
-
-impl Server {
-    /// Stores the seed-swap class of so many attendees, after `change`; gives its row number.
-    pub(crate) async fn with_class(
-        &self,
-        attendees: usize,
-        change: impl FnOnce(&mut ClassFacts),
-    ) -> i64 {
-        let mut facts = demo::class(attendees);
-        change(&mut facts);
-        let mut change = self.app.store().change().await.unwrap();
-        let id = insert_class_facts(&mut change, &facts).await;
-        change.commit().await.unwrap();
-        id
-    }
-}
-
 /// Row numbers in the facts, and what they became.
 pub(crate) type Rows = BTreeMap<i64, i64>;
 
-/// Stores a class with everything it uses and gives its row number.
-async fn insert_class_facts(db: &mut SqliteConnection, facts: &ClassFacts) -> i64 {
+/// What a class stands on: tools, papers and supplies in the database.
+pub(crate) struct Bench {
+    board: i64,
+    trimmer: i64,
+    papers: Rows,
+    supplies: Rows,
+}
+
+/// Stores all tools, papers and supplies that a class uses.
+pub(crate) async fn insert_bench(db: &mut SqliteConnection, facts: &ClassFacts) -> Bench {
     let (board, trimmer) = insert_tools(db, facts).await;
-    let papers = insert_papers(db, facts).await;
-    let supplies = insert_supplies(db, facts).await;
+    Bench {
+        board,
+        trimmer,
+        papers: insert_papers(db, facts).await,
+        supplies: insert_supplies(db, facts).await,
+    }
+}
+
+/// Stores a project and a class that makes it, on a bench that has all they use; gives their row
+/// numbers.
+pub(crate) async fn insert_class_on(
+    db: &mut SqliteConnection,
+    bench: &Bench,
+    facts: &ClassFacts,
+) -> (i64, i64) {
+    let (papers, supplies) = (&bench.papers, &bench.supplies);
     let project = Project {
         title: facts.project.title.clone(),
         makes: facts.project.makes,
-        board: Some(board),
-        trimmer,
+        board: Some(bench.board),
+        trimmer: bench.trimmer,
         hands: None,
         wanted_of_100: ProjectFacts::USUAL_SHARE,
     };
     let project = insert_project(&mut *db, &project).await.unwrap();
-    insert_pieces(db, project, &facts.project, (&papers, &supplies)).await;
+    insert_pieces(db, project, &facts.project, (papers, supplies)).await;
     let details = ClassDetails {
         title: facts.title.clone(),
         project_id: project,
@@ -60,8 +63,8 @@ async fn insert_class_facts(db: &mut SqliteConnection, facts: &ClassFacts) -> i6
         place: facts.place.clone(),
     };
     let class = insert_class(&mut *db, &details).await.unwrap();
-    insert_choices(db, class, facts, &papers).await;
-    class
+    insert_choices(db, class, facts, papers).await;
+    (project, class)
 }
 
 /// The tools of the day and of the project; gives the rows of punch board and trimmer.

@@ -11,10 +11,13 @@ use tablefold::accounts;
 use tablefold::app::{self, App};
 use tablefold::clock::Clock;
 use tablefold::config::{BaseUrl, Config};
+use tablefold::demo;
 use tablefold::pages::published::AtOnce;
 use tablefold::planner::CutPlanner;
 use tablefold::store::{self, Store};
-use tablefold::workshop::Currency;
+use tablefold::workshop::{ClassFacts, Currency};
+
+use crate::builders::{insert_bench, insert_class_on};
 
 /// The password of [`Server::with_instructor`].
 pub(crate) const PASSWORD: &str = "four paper seed tins";
@@ -78,6 +81,21 @@ impl Server {
             .unwrap();
         change.commit().await.unwrap();
         self
+    }
+
+    /// Stores the seed-swap class of so many attendees, after `change`; gives its row number.
+    pub(crate) async fn with_class(
+        &self,
+        attendees: usize,
+        change: impl FnOnce(&mut ClassFacts),
+    ) -> i64 {
+        let mut facts = demo::class(attendees);
+        change(&mut facts);
+        let mut change = self.app.store().change().await.unwrap();
+        let bench = insert_bench(&mut change, &facts).await;
+        let (_, id) = insert_class_on(&mut change, &bench, &facts).await;
+        change.commit().await.unwrap();
+        id
     }
 
     pub(crate) fn wait(&self, by: SignedDuration) {

@@ -13,10 +13,11 @@ use crate::pages::extract::{Path, ProtectedForm, SignedIn};
 use crate::pages::stale::stale_shown;
 use crate::pages::{Nav, Page, once, see_other, when};
 use crate::store;
-use crate::store::Change;
 use crate::store::class_lists::{ColourwayChange, insert_attendee, insert_colourway};
 use crate::store::class_project::class_project;
 use crate::store::classes::{Class, ClassDetails, find_class};
+use crate::store::projects::Project;
+use crate::store::{Change, Saved};
 use crate::urls;
 use crate::workshop::{MOST_KITS, designed_for};
 
@@ -82,10 +83,17 @@ impl DetailsPage {
 }
 
 pub(super) async fn new_class(State(app): State<App>, _: SignedIn) -> PageResult<Response> {
-    let projects = projects(&app).await?;
+    let stored = store::projects::list_projects(app.store().read()).await?;
+    // Where there is one project, how many it makes is typed already.
+    let attendees = match stored.as_slice() {
+        [only] => only.it.makes.to_string(),
+        _ => String::new(),
+    };
+    let projects = options(stored);
     let newest = projects.first().map(|(id, _)| id.clone());
     let form = ClassForm {
         project: newest.unwrap_or_default(),
+        attendees,
         minutes: "120".to_owned(),
         once: once::token()?,
         ..ClassForm::default()
@@ -205,11 +213,13 @@ fn too_late(form: &ClassForm, now: &Class, projects: &[(String, String)]) -> Pag
 
 /// The newest project first: it is the one a new class is most often for.
 async fn projects(app: &App) -> PageResult<Vec<(String, String)>> {
-    let projects = store::projects::list_projects(app.store().read()).await?;
-    let option = |project: store::Saved<store::projects::Project>| {
-        (project.id.to_string(), project.it.title)
-    };
-    Ok(projects.into_iter().map(option).collect())
+    let stored = store::projects::list_projects(app.store().read()).await?;
+    Ok(options(stored))
+}
+
+fn options(projects: Vec<Saved<Project>>) -> Vec<(String, String)> {
+    let option = |project: Saved<Project>| (project.id.to_string(), project.it.title);
+    projects.into_iter().map(option).collect()
 }
 
 impl ClassForm {

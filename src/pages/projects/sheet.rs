@@ -1,6 +1,6 @@
 //! A project on one printed page: what it looks like, every measure, what one kit takes.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use askama::Template;
 use axum::extract::State;
@@ -27,6 +27,15 @@ impl SheetPage {
         pieces
             .flat_map(|piece| piece.cautions.iter().copied())
             .collect()
+    }
+
+    /// What is counted, over all pieces: how many of each.
+    fn counted(&self) -> BTreeMap<&str, u32> {
+        let mut counts = BTreeMap::new();
+        for part in self.project.parts.iter().filter(|part| part.size.is_none()) {
+            *counts.entry(part.stuff.as_str()).or_default() += part.per_kit;
+        }
+        counts
     }
 }
 

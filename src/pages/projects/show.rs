@@ -44,9 +44,17 @@ pub(super) struct ProjectPage {
     errors: FormErrors,
 }
 
+/// What one kit takes of a thing.
 pub(super) struct PartRow {
-    pub(super) name: String,
-    pub(super) made_of: String,
+    /// Which piece it is for, by its place.
+    piece: usize,
+    name: String,
+    /// The name without that of the piece.
+    pub(super) own_name: String,
+    made_of: String,
+    /// The paper's role or the supply, by its name alone.
+    pub(super) stuff: String,
+    /// `None` of what is counted.
     pub(super) size: Option<Both>,
     pub(super) per_kit: u32,
 }
@@ -138,11 +146,11 @@ impl ProjectPage {
         self.pieces = made
             .filter_map(|(at, made)| PieceView::new(facts, self.id, at, made))
             .collect();
-        self.parts = recipe
-            .parts
-            .iter()
-            .map(|part| part_row(part, facts.trimmer.ruler()))
-            .collect();
+        let of_piece = |part: &Part| {
+            let piece = &recipe.pieces.get(part.piece)?.name;
+            Some(part_row(part, piece, facts.trimmer.ruler()))
+        };
+        self.parts = recipe.parts.iter().filter_map(of_piece).collect();
         let views = |phase: Phase| {
             let steps = recipe.steps.iter().enumerate();
             steps
@@ -155,6 +163,12 @@ impl ProjectPage {
         let steps = &recipe.steps;
         self.prep_time = time_text(seconds(steps.iter().filter(|step| step.is_prep())));
         self.class_time = time_text(seconds(steps.iter().filter(|step| step.is_class())));
+    }
+
+    /// What is cut for a piece, by its place.
+    pub(super) fn cut_for(&self, piece: &usize) -> impl Iterator<Item = &PartRow> {
+        let cut = self.parts.iter().filter(|part| part.size.is_some());
+        cut.filter(|part| part.piece == *piece)
     }
 
     fn edit_url(&self) -> String {
@@ -208,23 +222,28 @@ impl ProjectPage {
     }
 }
 
-fn part_row(part: &Part, ruler: &Ruler) -> PartRow {
-    let text = |length| Both::of(ruler, length);
-    let (made_of, size) = match &part.kind {
+fn part_row(part: &Part, piece: &str, ruler: &Ruler) -> PartRow {
+    let without = part.name.strip_prefix(piece);
+    let own_name = without.and_then(|name| name.strip_prefix(": "));
+    let (stuff, size) = match &part.kind {
         PartKind::Cut {
             role,
             width,
             height,
-        } => {
-            let size = Both::sides(ruler, *width, *height);
-            (format!("paper for \"{role}\""), Some(size))
-        }
-        PartKind::Ribbon { name, length, .. } => (name.clone(), Some(text(*length))),
-        PartKind::Counted { name, .. } => (name.clone(), None),
+        } => (role, Some(Both::sides(ruler, *width, *height))),
+        PartKind::Ribbon { name, length, .. } => (name, Some(Both::of(ruler, *length))),
+        PartKind::Counted { name, .. } => (name, None),
+    };
+    let made_of = match &part.kind {
+        PartKind::Cut { role, .. } => format!("paper for \"{role}\""),
+        _ => stuff.clone(),
     };
     PartRow {
+        piece: part.piece,
         name: part.name.clone(),
+        own_name: own_name.unwrap_or(&part.name).to_owned(),
         made_of,
+        stuff: stuff.clone(),
         size,
         per_kit: part.per_kit,
     }
