@@ -12,9 +12,10 @@
 use kurbo::{BezPath, Point, Rect, Shape};
 
 use super::canvas::{Canvas, LabelStyle, drawable};
-use super::lens::{AtTheMark, Lens};
+use super::lens::{AtTheMark, Lens, LensAt};
 use super::ruler_marks::RulerStrip;
 use super::scene::{Anchor, LineRole, Scene, TextSize};
+use super::size::PictureSize;
 use crate::{Length, Ruler};
 
 /// The facts of a cut.
@@ -32,18 +33,23 @@ pub struct CutPicture<'a> {
 
 /// Draws a sheet on the trimmer with the strips that come off.
 #[must_use]
-pub fn cut_picture(facts: CutPicture<'_>) -> Scene {
+pub fn cut_picture(facts: CutPicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: CutPicture<'_>, size: PictureSize) -> Scene {
     let cut = OnTrimmer::new(facts);
-    let mut canvas = cut.canvas();
-    cut.draw_tool_and_sheet(&mut canvas);
+    let (mut canvas, lens) = cut.canvas(size);
+    cut.draw_tool_and_sheet(&mut canvas, lens);
     cut.draw_cuts(&mut canvas);
     Lens {
         ruler: facts.ruler,
         set: facts.setting,
         mark: Point::new(cut.set, 0.0),
-        above: BAND + 3.0,
+        band: BAND,
         grows_left: false,
         shows: AtTheMark::Blade,
+        at: lens,
     }
     .draw(&mut canvas);
     cut.draw_ruler(&mut canvas);
@@ -93,15 +99,17 @@ impl<'a> OnTrimmer<'a> {
         }
     }
 
-    fn canvas(&self) -> Canvas {
+    fn canvas(&self, size: PictureSize) -> (Canvas, LensAt) {
         let sheet = Rect::new(0.0, 0.0, self.across, self.along);
         let below = if self.rest().is_some() { 16.0 } else { 10.0 };
-        Canvas::round(sheet, [7.0, BAND + Lens::HEIGHT + 5.0, 7.0, below])
+        let (lens, margins) = LensAt::choose(size, sheet, [7.0, BAND, 7.0, below]);
+        (Canvas::round(size, sheet, margins), lens)
     }
 
-    fn draw_tool_and_sheet(&self, canvas: &mut Canvas) {
+    fn draw_tool_and_sheet(&self, canvas: &mut Canvas, lens: LensAt) {
         let (u, view) = (canvas.u(), canvas.view());
-        let body = Rect::new(view.x0 + u, -BAND * u, view.x1 - u, self.along + 2.0 * u);
+        let end = lens.tool_end(view, u);
+        let body = Rect::new(view.x0 + u, -BAND * u, end, self.along + 2.0 * u);
         canvas.area(LineRole::Tool, false, &body.to_rounded_rect(2.0 * u));
         let fence = Rect::new(-1.6 * u, -2.0 * u, 0.0, self.along + u);
         canvas.draw(LineRole::Outline, false, &fence);

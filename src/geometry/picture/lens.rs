@@ -1,11 +1,12 @@
-//! The ruler round the mark to set, magnified, with a pointer down to the mark itself and the
-//! measure in large figures beside it.
+//! The ruler round the mark to set, magnified, with a pointer to the mark itself and the measure
+//! beside it; where a picture is too small for that, the measure over the mark.
 
-use kurbo::{Point, Rect};
+use kurbo::{BezPath, Point, Rect};
 
 use super::canvas::{Canvas, LabelStyle};
 use super::ruler_marks::RulerStrip;
 use super::scene::{Anchor, LineRole};
+use super::size::PictureSize;
 use crate::{Length, Ruler};
 
 /// What the lens shows under the ruler.
@@ -19,77 +20,168 @@ pub(crate) enum AtTheMark {
     Score,
 }
 
+/// Where the lens lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum LensAt {
+    /// Over the tool.
+    Above,
+    /// On the right of the tool, level with its ruler.
+    Beside,
+    /// There is none: what is round the mark would get too small.
+    Nowhere,
+}
+
 /// A magnified stretch of ruler.
 pub(crate) struct Lens<'a> {
     pub(crate) ruler: &'a Ruler,
     pub(crate) set: Length,
     /// The mark on the ruler itself.
     pub(crate) mark: Point,
-    /// Lower edge of the lens above the mark, `u`.
-    pub(crate) above: f64,
+    /// How far the band with the ruler stands over the mark, `u`.
+    pub(crate) band: f64,
     pub(crate) grows_left: bool,
     pub(crate) shows: AtTheMark,
+    pub(crate) at: LensAt,
 }
 
 /// How far apart the magnified marks are, `u`.
 const APART: f64 = 2.2;
 /// Width and height of the lens, `u`.
 const SIZE: (f64, f64) = (40.0, 17.5);
+/// From the lens to the band with the ruler below it, `u`.
+const GAP: f64 = 3.0;
+/// A row of measures over the band, and over that ground, `u`.
+const ROW: f64 = 7.5;
+/// What the lens, and ground round it, takes from the width of a picture, `u`.
+const COLUMN: f64 = SIZE.0 + 4.0;
+/// So wide or high, `u`, what lies on the tool is to be at least beside a lens.
+const LEAST_DRAWN: f64 = 32.0;
+
+impl LensAt {
+    /// Where the lens leaves the most for what lies on the tool, with the margins that it needs.
+    /// `margins` are those without a lens, up to the band with the ruler.
+    pub(crate) fn choose(
+        size: PictureSize,
+        content: Rect,
+        [left, top, right, below]: [f64; 4],
+    ) -> (Self, [f64; 4]) {
+        let above = [left, top + SIZE.1 + GAP + 2.0, right, below];
+        let beside = [left, top + ROW, right + COLUMN, below];
+        let nowhere = [left, top + ROW, right, below];
+        let longest = content.width().max(content.height());
+        // A lens beside a low strip would hang over its foot.
+        let is_high = |(view, u): (Rect, f64)| view.height() >= (SIZE.1 + 12.0) * u;
+        [(Self::Above, above), (Self::Beside, beside)]
+            .into_iter()
+            .map(|(at, margins)| (at, margins, size.view(content, margins)))
+            .filter(|(at, _, view)| *at == Self::Above || is_high(*view))
+            .filter(|(.., (_, u))| longest >= LEAST_DRAWN * u)
+            .min_by(|a, b| a.2.1.total_cmp(&b.2.1))
+            .map_or((Self::Nowhere, nowhere), |(at, margins, _)| (at, margins))
+    }
+
+    /// Where the tool ends on the right.
+    pub(crate) fn tool_end(self, view: Rect, u: f64) -> f64 {
+        view.x1
+            - u * if self == Self::Beside {
+                COLUMN + 1.0
+            } else {
+                1.0
+            }
+    }
+}
 
 impl Lens<'_> {
-    /// Height of the lens, `u`.
-    pub(crate) const HEIGHT: f64 = SIZE.1;
-
-    /// Draws lens, pointer and measure; `view` has to reach [`Lens::HEIGHT`] above it.
+    /// Draws lens, pointer and measure, in the margins that [`LensAt::choose`] left for them.
     pub(crate) fn draw(&self, canvas: &mut Canvas) {
-        let (u, view) = (canvas.u(), canvas.view());
-        let x = self.mark.x;
-        let low = self.mark.y - self.above * u;
-        // 8 u of the larger measures, the rest of the smaller ones: they hold a whole number.
-        let left = if self.grows_left {
-            x - 8.0 * u
-        } else {
-            x - (SIZE.0 - 8.0) * u
+        let u = canvas.u();
+        let over_band = self.mark.y - (self.band + GAP) * u;
+        match self.at {
+            LensAt::Nowhere => self.draw_arrow(canvas, self.mark.y - (self.band + 1.0) * u),
+            LensAt::Above => {
+                let left = self.left_above(canvas);
+                self.draw_lens(
+                    canvas,
+                    Point::new(left, over_band - SIZE.1 * u),
+                    self.mark.x,
+                );
+                self.draw_arrow(canvas, over_band);
+            }
+            LensAt::Beside => {
+                let view = canvas.view();
+                let corner = Point::new(view.x1 - (SIZE.0 + 1.0) * u, view.y0 + u);
+                let share = if self.grows_left { 8.0 } else { SIZE.0 - 8.0 };
+                self.draw_lens(canvas, corner, corner.x + share * u);
+                let mut lead = BezPath::new();
+                lead.move_to((corner.x, over_band));
+                lead.line_to((self.mark.x, over_band));
+                canvas.draw(LineRole::Arrow, true, &lead);
+                self.draw_arrow(canvas, over_band);
+            }
+        }
+        self.write_measure(canvas);
+    }
+
+    /// Down to the mark.
+    fn draw_arrow(&self, canvas: &mut Canvas, from: f64) {
+        let u = canvas.u();
+        let (x, y) = (self.mark.x, self.mark.y);
+        canvas.keep_clear(Rect::new(x - 0.8 * u, from, x + 0.8 * u, y));
+        canvas.arrow(true, Point::new(x, from), Point::new(x, y - 0.4 * u));
+    }
+
+    /// 8 u of the larger measures, the rest of the smaller ones, so that they hold a whole number;
+    /// less where the measure then gets no room on either side.
+    fn left_above(&self, canvas: &Canvas) -> f64 {
+        let (u, view, x) = (canvas.u(), canvas.view(), self.mark.x);
+        let words = canvas.width_of(&self.ruler.text(self.set), LabelStyle::LARGE_NOW) + 3.5 * u;
+        let share = if self.grows_left { 8.0 } else { SIZE.0 - 8.0 };
+        let held = |left: f64| {
+            let left = left.clamp(x - (SIZE.0 - 3.0) * u, x - 3.0 * u);
+            left.clamp(view.x0 + u, (view.x1 - (SIZE.0 + 1.0) * u).max(view.x0 + u))
         };
-        let left = left.clamp(view.x0 + u, (x - 3.0 * u).max(view.x0 + u));
-        let lens = Rect::new(left, low - SIZE.1 * u, left + SIZE.0 * u, low);
+        let usual = held(x - share * u);
+        let tries = [
+            usual,
+            held(view.x0 + words),
+            held(view.x1 - words - SIZE.0 * u),
+        ];
+        let has_room =
+            |left: &&f64| (**left - view.x0).max(view.x1 - **left - SIZE.0 * u) >= words - 1e-9;
+        tries.iter().find(has_room).copied().unwrap_or(usual)
+    }
+
+    /// The lens with its upper left corner there, the mark in it at `x`.
+    fn draw_lens(&self, canvas: &mut Canvas, corner: Point, x: f64) {
+        let u = canvas.u();
+        let lens = Rect::from_origin_size(corner, (SIZE.0 * u, SIZE.1 * u));
         let base = lens.y1 - 6.0 * u;
-        self.draw_paper(canvas, lens, base);
+        self.draw_paper(canvas, lens, Point::new(x, base));
         canvas.draw(LineRole::Dimension, false, &lens.to_rounded_rect(u));
-        canvas.keep_clear(Rect::new(x - 0.8 * u, lens.y0, x + 0.8 * u, self.mark.y));
+        canvas.keep_clear(Rect::new(x - 0.8 * u, lens.y0, x + 0.8 * u, lens.y1));
         canvas.line(
             LineRole::Dimension,
             true,
             Point::new(x, lens.y0),
             Point::new(x, base),
         );
-        canvas.arrow(
-            true,
-            Point::new(x, lens.y1),
-            Point::new(x, self.mark.y - 0.4 * u),
-        );
         self.draw_marks(canvas, lens, Point::new(x, base));
         canvas.keep_clear(lens);
-        self.write_measure(canvas, lens);
     }
 
-    fn draw_paper(&self, canvas: &mut Canvas, lens: Rect, base: f64) {
+    fn draw_paper(&self, canvas: &mut Canvas, lens: Rect, mark: Point) {
         let u = canvas.u();
-        let x = self.mark.x;
         canvas.area(LineRole::Tool, false, &lens.to_rounded_rect(u));
         let left = if self.shows == AtTheMark::LeftCorner {
-            x
+            mark.x
         } else {
             lens.x0
         };
-        canvas.area(
-            LineRole::Back,
-            false,
-            &Rect::new(left, base, lens.x1, lens.y1),
-        );
-        let (from, foot) = (Point::new(left, base), Point::new(left, lens.y1));
-        canvas.line(LineRole::Outline, false, from, Point::new(lens.x1, base));
-        let (mark, under) = (Point::new(x, base), Point::new(x, lens.y1));
+        let paper = Rect::new(left, mark.y, lens.x1, lens.y1);
+        canvas.area(LineRole::Back, false, &paper);
+        let (from, foot) = (Point::new(left, mark.y), Point::new(left, lens.y1));
+        canvas.line(LineRole::Outline, false, from, Point::new(lens.x1, mark.y));
+        let under = Point::new(mark.x, lens.y1);
         match self.shows {
             AtTheMark::LeftCorner => canvas.line(LineRole::Outline, false, from, foot),
             AtTheMark::Blade => canvas.line(LineRole::Cut, true, mark, under),
@@ -120,17 +212,39 @@ impl Lens<'_> {
         .draw(canvas);
     }
 
-    fn write_measure(&self, canvas: &mut Canvas, lens: Rect) {
-        let (u, view, y) = (canvas.u(), canvas.view(), lens.center().y);
-        let right = [
-            (Point::new(lens.x1 + 2.0 * u, y), Anchor::Start),
-            (Point::new(view.x1 - 1.5 * u, y), Anchor::End),
-        ];
-        let left = [
-            (Point::new(lens.x0 - 2.0 * u, y), Anchor::End),
-            (Point::new(view.x0 + 1.5 * u, y), Anchor::Start),
-        ];
+    /// In large figures beside the lens or below it; without a lens over the mark.
+    fn write_measure(&self, canvas: &mut Canvas) {
+        let (u, view) = (canvas.u(), canvas.view());
         let text = self.ruler.text(self.set);
-        canvas.label(&text, LabelStyle::LARGE_NOW, &[right, left].concat(), None);
+        let ends = [
+            (view.x1 - 1.5 * u, Anchor::End),
+            (view.x0 + 1.5 * u, Anchor::Start),
+        ];
+        let (y, styles) = match self.at {
+            LensAt::Above => {
+                let y = self.mark.y - (self.band + GAP + SIZE.1 / 2.0) * u;
+                (y, &[LabelStyle::LARGE_NOW, LabelStyle::NOW][..])
+            }
+            LensAt::Beside => {
+                let y = view.y0 + (SIZE.1 + 7.0) * u;
+                (y, &[LabelStyle::LARGE_NOW, LabelStyle::NOW][..])
+            }
+            LensAt::Nowhere => (self.mark.y - (self.band + 4.2) * u, &[LabelStyle::NOW][..]),
+        };
+        if self.at == LensAt::Nowhere {
+            let at = |x: f64, anchor| (Point::new(x, y), anchor);
+            let x = self.mark.x;
+            let beside = [
+                at(x, Anchor::Middle),
+                at(x - 3.0 * u, Anchor::Start),
+                at(x + 3.0 * u, Anchor::End),
+            ];
+            let ends = ends.map(|(x, anchor)| at(x, anchor));
+            let places = [&beside[..], &ends].concat();
+            canvas.label(&text, LabelStyle::NOW, &places, Some(self.mark));
+            return;
+        }
+        let places = ends.map(|(x, anchor)| (Point::new(x, y), anchor));
+        canvas.label_in_first(&text, styles, &places, Some(self.mark));
     }
 }

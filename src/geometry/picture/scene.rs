@@ -56,19 +56,19 @@ pub enum LineRole {
     Label,
 }
 
-/// How large a text is, as a share of the width of the view.
+/// How large a text is, in the `u` of its picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum TextSize {
-    /// 1/28: about 12 px on a picture 340 px wide.
+    /// The least: what a [`PictureSize`](super::PictureSize) asks for.
     Small,
-    /// 1/23.
+    /// A fifth larger.
     Normal,
-    /// 1/13: the measure of the step.
+    /// Twice as large: the measure of the step.
     Large,
 }
 
 impl TextSize {
-    /// The type size in `u`, hundredths of the width of the view.
+    /// The type size in `u`.
     #[must_use]
     pub const fn in_u(self) -> f64 {
         match self {
@@ -130,6 +130,8 @@ pub enum SceneItem {
 pub struct Scene {
     /// The window on the plane, mm, y down.
     pub view: Rect,
+    /// The measure of all type and of all lines, mm: [`TextSize::in_u`].
+    pub u: f64,
     /// What the picture shows, in a few words.
     pub title: String,
     /// The text alternative: all that the picture says, in sentences.
@@ -139,12 +141,6 @@ pub struct Scene {
 }
 
 impl Scene {
-    /// One hundredth of the width of the view, mm.
-    #[must_use]
-    pub fn u(&self) -> f64 {
-        self.view.width() / 100.0
-    }
-
     /// The same picture for the other hand: places are mirrored, words stay readable.
     ///
     /// Only pictures of work done by hand are mirrored. A board or a trimmer is the same tool
@@ -171,7 +167,7 @@ impl Scene {
 
     /// The texts of the picture with the boxes they are sure to stay in, mm.
     pub fn text_boxes(&self) -> impl Iterator<Item = (&SceneText, Rect)> {
-        let u = self.u();
+        let u = self.u;
         self.items.iter().filter_map(move |item| match item {
             SceneItem::Text(text) => Some((text, text.bounds(u))),
             SceneItem::Path(_) => None,
@@ -193,7 +189,7 @@ impl Scene {
 }
 
 impl SceneText {
-    /// The box the text is sure to stay in, mm, where `u` is 1/100 of the width of the view.
+    /// The box the text is sure to stay in, mm, where `u` is that of its picture.
     #[must_use]
     pub fn bounds(&self, u: f64) -> Rect {
         box_at(self.at, self.anchor, self.extent(u))
@@ -298,6 +294,7 @@ mod tests {
     fn small_scene() -> Scene {
         Scene {
             view: Rect::new(-10.0, 0.0, 90.0, 50.0),
+            u: 1.0,
             title: "A strip".to_owned(),
             description: "A strip of paper.".to_owned(),
             items: vec![

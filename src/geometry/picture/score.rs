@@ -12,9 +12,10 @@
 use kurbo::{Line, Point, Rect, Vec2};
 
 use super::canvas::{Canvas, LabelStyle, drawable, polygon};
-use super::lens::{AtTheMark, Lens};
+use super::lens::{AtTheMark, Lens, LensAt};
 use super::ruler_marks::RulerStrip;
 use super::scene::{Anchor, LineRole, Scene, TextSize};
+use super::size::PictureSize;
 use crate::{Length, Ruler};
 
 /// The facts of a score picture.
@@ -46,24 +47,34 @@ const ROW: f64 = 6.0;
 
 /// Draws a strip on the score board.
 #[must_use]
-pub fn score_picture(facts: ScorePicture<'_>) -> Scene {
+pub fn score_picture(facts: ScorePicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: ScorePicture<'_>, size: PictureSize) -> Scene {
     let (along, across) = (drawable(facts.strip.0.mm()), drawable(facts.strip.1.mm()));
     let across = across.min(1.2 * along).max(0.1 * along);
     let strip = Rect::new(0.0, 0.0, along, across);
-    let above = match facts.marks {
-        [_] => Lens::HEIGHT + 5.0,
-        marks => 2.0 + ROW * marks.len().min(4) as f64,
+    // The length of the strip is told beside a small picture.
+    let below = if size.is_small() { 3.0 } else { 11.0 };
+    let (lens, margins) = match facts.marks {
+        [_] => LensAt::choose(size, strip, [7.0, BAND, 7.0, below]),
+        marks => {
+            let rows = 2.0 + ROW * marks.len().min(4) as f64;
+            (LensAt::Nowhere, [9.0, BAND + rows, 9.0, below])
+        }
     };
-    let mut canvas = Canvas::round(strip, [9.0, BAND + above, 9.0, 11.0]);
-    draw_strip(&mut canvas, &facts, strip);
+    let mut canvas = Canvas::round(size, strip, margins);
+    draw_strip(&mut canvas, &facts, (strip, lens));
     match facts.marks {
         [mark] => Lens {
             ruler: facts.ruler,
             set: *mark,
             mark: Point::new(mark.mm(), 0.0),
-            above: BAND + 3.0,
+            band: BAND,
             grows_left: false,
             shows: AtTheMark::Score,
+            at: lens,
         }
         .draw(&mut canvas),
         marks => write_marks(&mut canvas, facts.ruler, marks),
@@ -78,19 +89,17 @@ pub fn score_picture(facts: ScorePicture<'_>) -> Scene {
     }
     .draw(&mut canvas);
     let (from, to) = (Point::new(0.0, across), Point::new(along, across));
-    canvas.dimension(
-        from,
-        to,
-        -2.5,
-        &facts.ruler.text(facts.strip.0),
-        LabelStyle::SMALL,
-    );
+    if !size.is_small() {
+        let along = facts.ruler.text(facts.strip.0);
+        canvas.dimension(from, to, -2.5, &along, LabelStyle::SMALL);
+    }
     canvas.finish(title(&facts), description(&facts))
 }
 
-fn draw_strip(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect) {
+fn draw_strip(canvas: &mut Canvas, facts: &ScorePicture<'_>, (strip, lens): (Rect, LensAt)) {
     let (u, view) = (canvas.u(), canvas.view());
-    let body = Rect::new(view.x0 + u, -BAND * u, view.x1 - u, strip.y1 + 1.5 * u);
+    let end = lens.tool_end(view, u);
+    let body = Rect::new(view.x0 + u, -BAND * u, end, strip.y1 + 1.5 * u);
     canvas.area(LineRole::Tool, false, &body.to_rounded_rect(2.0 * u));
     canvas.area(LineRole::Back, false, &strip);
     canvas.draw(LineRole::Outline, false, &strip);
@@ -159,7 +168,7 @@ fn number_line(canvas: &mut Canvas, number: &str, (a, b): (Point, Point)) {
         .flat_map(|t| [a.lerp(b, t) + beside, a.lerp(b, t) - beside])
         .map(|at| (at, Anchor::Middle))
         .collect();
-    canvas.label_if_room(number, LabelStyle::NOW, &places);
+    canvas.label(number, LabelStyle::NOW, &places, Some(a.midpoint(b)));
 }
 
 /// How the sheet is turned from the first line to the second.

@@ -7,6 +7,7 @@ use kurbo::{Point, Rect};
 
 use super::canvas::{Canvas, LabelStyle};
 use super::scene::{Anchor, LineRole, Scene};
+use super::size::PictureSize;
 use crate::{CutDirection, CutPiece, FenceCut, Length, Placed, Ruler, cut_pieces, off_cuts};
 
 /// The facts of a sheet picture.
@@ -34,7 +35,11 @@ pub fn part_letter(part: usize) -> String {
 
 /// Draws a sheet with the parts on it, their letters, and the sizes of sheet and strips.
 #[must_use]
-pub fn sheet_picture(facts: SheetPicture<'_>) -> Scene {
+pub fn sheet_picture(facts: SheetPicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: SheetPicture<'_>, size: PictureSize) -> Scene {
     let (width, height) = facts.sheet;
     let sheet = Rect::new(0.0, 0.0, width.mm().max(1.0), height.mm().max(1.0));
     let strips = first_strips(&facts);
@@ -47,7 +52,7 @@ pub fn sheet_picture(facts: SheetPicture<'_>) -> Scene {
         false if below => [3.0, 9.0],
         false => [beside.fold(3.0, f64::max).min(40.0), 3.0],
     };
-    let mut canvas = Canvas::round(sheet, [room(height).min(40.0), 8.0, right, bottom]);
+    let mut canvas = Canvas::round(size, sheet, [room(height).min(40.0), 8.0, right, bottom]);
     canvas.area(LineRole::Back, false, &sheet);
     canvas.draw(LineRole::Outline, false, &sheet);
     draw_parts(&mut canvas, &facts);
@@ -174,12 +179,15 @@ mod tests {
             placed(0, 140, 0, 140),
             placed(1, 0, 140, 20),
         ];
-        let scene = sheet_picture(SheetPicture {
-            ruler: &Ruler::millimetre(),
-            sheet: (mm(300), mm(300)),
-            placed: &parts,
-            cuts: &cuts,
-        });
+        let scene = sheet_picture(
+            SheetPicture {
+                ruler: &Ruler::millimetre(),
+                sheet: (mm(300), mm(300)),
+                placed: &parts,
+                cuts: &cuts,
+            },
+            PictureSize::FREE,
+        );
         let paths = scene
             .items
             .iter()

@@ -7,8 +7,8 @@ use crate::picture::placer::Place;
 use crate::picture::scene::{Anchor, LineRole, SceneItem, SceneText, TextSize, shorten};
 
 impl Canvas {
-    /// A label at the best of its places, or in a row below the picture with a pointer to
-    /// `belongs_to`.
+    /// A label at the first of its places that is clear; or as near as there is a clear one, with
+    /// a pointer to what it `belongs_to`; or in a row below the picture.
     pub(crate) fn label(
         &mut self,
         text: &str,
@@ -16,11 +16,45 @@ impl Canvas {
         places: &[Place],
         belongs_to: Option<Point>,
     ) {
-        let label = self.text(text, style);
-        match self.placer.place(&label, places) {
-            Some(placed) => self.items.push(SceneItem::Text(placed)),
+        self.label_in_first(text, &[style], places, belongs_to);
+    }
+
+    /// The same in the first of the styles that has one of the places.
+    pub(crate) fn label_in_first(
+        &mut self,
+        text: &str,
+        styles: &[LabelStyle],
+        places: &[Place],
+        belongs_to: Option<Point>,
+    ) {
+        for style in styles {
+            let label = self.text(text, *style);
+            if let Some(placed) = self.placer.place(&label, places) {
+                self.items.push(SceneItem::Text(placed));
+                return;
+            }
+        }
+        let Some(style) = styles.last() else {
+            return;
+        };
+        let label = self.text(text, *style);
+        let wanted = belongs_to.or(places.first().map(|(at, _)| *at));
+        let near = wanted.and_then(|at| self.placer.place_near(&label, at, |_| true));
+        match near {
+            Some(placed) => {
+                let bounds = placed.bounds(self.u);
+                self.items.push(SceneItem::Text(placed));
+                if let Some(point) = belongs_to {
+                    self.pointer(bounds, point);
+                }
+            }
             None => self.notes.push((label, belongs_to)),
         }
+    }
+
+    /// How wide a text is at most, mm.
+    pub(crate) fn width_of(&self, text: &str, style: LabelStyle) -> f64 {
+        self.text(text, style).bounds(self.u).width()
     }
 
     /// Names a thing: inside it where its name fits, else on free ground near by with a pointer.
@@ -38,6 +72,7 @@ impl Canvas {
         if let Some(placed) = self
             .placer
             .place_inside(&label, &inside, thing.bounding_box())
+            .filter(|placed| thing.winding(placed.bounds(self.u).center()) != 0)
         {
             self.items.push(SceneItem::Text(placed));
             return;
@@ -115,12 +150,13 @@ impl Canvas {
 
     pub(super) fn text(&self, text: &str, style: LabelStyle) -> SceneText {
         let bold = style.now || style.size == TextSize::Large;
+        let most = self.view.width() / self.u - 4.0;
         SceneText {
             at: Point::ORIGIN,
             anchor: Anchor::Middle,
             size: style.size,
             now: style.now,
-            text: shorten(text, bold, 96.0 / style.size.in_u()),
+            text: shorten(text, bold, most / style.size.in_u()),
         }
     }
 }

@@ -10,6 +10,7 @@ use kurbo::{BezPath, Line, Point, Rect, Shape};
 
 use super::placer::Placer;
 use super::scene::{Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize};
+use super::size::PictureSize;
 
 /// A picture in the making.
 pub(crate) struct Canvas {
@@ -43,27 +44,15 @@ impl LabelStyle {
 }
 
 impl Canvas {
-    /// A table with room for `content` and margins left, top, right and below, in `u`.
-    /// The left and right margins together are under 100.
-    pub(crate) fn round(content: Rect, [left, top, right, below]: [f64; 4]) -> Self {
-        let width = content.width().max(1.0) / (1.0 - (left + right) / 100.0);
-        let u = width / 100.0;
-        let x0 = content.x0 - left * u;
-        Self::new(Rect::new(
-            x0,
-            content.y0 - top * u,
-            x0 + width,
-            content.y1 + below * u,
-        ))
-    }
-
-    pub(crate) fn new(view: Rect) -> Self {
-        let u = view.width() / 100.0;
+    /// A table for a picture of this size, with room for `content` and margins left, top, right
+    /// and below, in `u`.
+    pub(crate) fn round(size: PictureSize, content: Rect, margins: [f64; 4]) -> Self {
+        let (view, u) = size.view(content, margins);
         Self {
             view,
             u,
             items: Vec::new(),
-            placer: Placer::new(view),
+            placer: Placer::new(view, u),
             notes: Vec::new(),
         }
     }
@@ -122,6 +111,7 @@ impl Canvas {
         }
         Scene {
             view,
+            u: self.u,
             title,
             description,
             items: self.items,

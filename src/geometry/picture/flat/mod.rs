@@ -16,6 +16,7 @@ use kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
 
 use super::canvas::{Canvas, LabelStyle, polygon, segments};
 use super::scene::{Anchor, LineRole, Scene};
+use super::size::PictureSize;
 use crate::{
     CreaseId, FoldStep, GlueZone, PanelId, Pattern, Ruler, Side, Solid, Waste, WasteReason,
 };
@@ -66,9 +67,13 @@ pub struct FlatPicture<'a> {
 
 /// Draws a piece of paper lying flat.
 #[must_use]
-pub fn flat_picture(facts: FlatPicture<'_>) -> Scene {
+pub fn flat_picture(facts: FlatPicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: FlatPicture<'_>, size: PictureSize) -> Scene {
     let flat = Flat::new(facts);
-    let mut canvas = flat.canvas();
+    let mut canvas = flat.canvas(size);
     flat.draw_paper(&mut canvas);
     flat.draw_lines(&mut canvas);
     flat.draw_folded(&mut canvas);
@@ -137,7 +142,7 @@ impl<'a> Flat<'a> {
         }
     }
 
-    fn canvas(&self) -> Canvas {
+    fn canvas(&self, size: PictureSize) -> Canvas {
         let margins = match self.facts.now {
             FlatNow::Template => [8.0, 9.0, 8.0, 9.0],
             FlatNow::TurnOver => [5.0, 22.0, 5.0, 7.0],
@@ -156,15 +161,16 @@ impl<'a> Flat<'a> {
         let least = bounds.height() / 1.3;
         let widened = bounds.inflate((least - bounds.width()).max(0.0) / 2.0, 0.0);
         // A sheet that stands on its corner leaves room for the detail; another does not.
-        let reach = Vec2::new(bounds.width(), bounds.height()) * (detail::SIDE / 100.0);
-        let is_free = blank.winding(Point::new(bounds.x1, bounds.y1) - reach) == 0;
+        let (view, u) = size.view(widened, margins);
+        let reach = Vec2::new(1.0, 1.0) * ((detail::SIDE + 1.5) * u);
+        let is_free = blank.winding(Point::new(view.x1, view.y1) - reach) == 0;
         let is_taken = match self.facts.now {
             FlatNow::TakeOff(why) => why != WasteReason::Window && !is_free,
             _ => false,
         };
         let [left, top, right, below] = margins;
         let below = if is_taken { detail::SIDE + 9.0 } else { below };
-        Canvas::round(widened, [left, top, right, below])
+        Canvas::round(size, widened, [left, top, right, below])
     }
 
     /// Something on the unfolded sheet.

@@ -18,7 +18,7 @@ fn faults(scene: &Scene) -> Vec<String> {
         .text_boxes()
         .map(|(text, bounds)| (text.text.clone(), bounds))
         .collect();
-    let slack = scene.u() * 1e-6;
+    let slack = scene.u * 1e-6;
     for (index, (text, bounds)) in boxes.iter().enumerate() {
         if scene.view.inflate(slack, slack).union(*bounds) != scene.view.inflate(slack, slack) {
             faults.push(format!("{text:?} leaves the view"));
@@ -28,7 +28,7 @@ fn faults(scene: &Scene) -> Vec<String> {
                 faults.push(format!("{text:?} lies over {other:?}"));
             }
         }
-        if bounds.height() < 1.15 * scene.view.width() / 28.0 {
+        if bounds.height() < 1.15 * TextSize::Small.in_u() * scene.u - slack {
             faults.push(format!("{text:?} is too small to read"));
         }
     }
@@ -188,14 +188,17 @@ fn every_flat_picture(pattern: &Pattern, ruler: &Ruler, mirrored: bool) -> Vec<S
     nows.extend((0..=pattern.glue.len()).map(Glue));
     let draw = |now| {
         let is_cut = now != Template;
-        flat_picture(FlatPicture {
-            pattern,
-            ruler,
-            now,
-            along: &[],
-            is_cut,
-            mirrored,
-        })
+        flat_picture(
+            FlatPicture {
+                pattern,
+                ruler,
+                now,
+                along: &[],
+                is_cut,
+                mirrored,
+            },
+            PictureSize::FREE,
+        )
     };
     nows.into_iter().map(draw).collect()
 }
@@ -203,21 +206,27 @@ fn every_flat_picture(pattern: &Pattern, ruler: &Ruler, mirrored: bool) -> Vec<S
 fn every_picture_in_space(pattern: &Pattern, name: &str, mirrored: bool) -> Vec<Scene> {
     let view = SpaceView::of(pattern);
     let folds = |from, to| {
-        fold_picture(FoldPicture {
-            pattern,
-            view,
-            from,
-            to,
-            mirrored,
-        })
+        fold_picture(
+            FoldPicture {
+                pattern,
+                view,
+                from,
+                to,
+                mirrored,
+            },
+            PictureSize::FREE,
+        )
     };
     let glue = |fold| {
-        glue_picture(GluePicture {
-            pattern,
-            view,
-            fold,
-            mirrored,
-        })
+        glue_picture(
+            GluePicture {
+                pattern,
+                view,
+                fold,
+                mirrored,
+            },
+            PictureSize::FREE,
+        )
     };
     let steps = || 0..pattern.folds.len();
     let mut scenes: Vec<Scene> = steps().map(|step| folds(step, step)).collect();
@@ -229,17 +238,20 @@ fn every_picture_in_space(pattern: &Pattern, name: &str, mirrored: bool) -> Vec<
         SpaceShape::Ball,
         SpaceShape::Stack(SpaceAxis::Z, 9),
     ] {
-        scenes.push(filling_picture(FillingPicture {
-            pattern,
-            view,
-            contents: SpaceContents {
-                shape,
-                size: Vec3::new(20.0, 30.0, 5.0),
-                middle: Vec3::new(0.0, 0.0, 2.6),
+        scenes.push(filling_picture(
+            FillingPicture {
+                pattern,
+                view,
+                contents: SpaceContents {
+                    shape,
+                    size: Vec3::new(20.0, 30.0, 5.0),
+                    middle: Vec3::new(0.0, 0.0, 2.6),
+                },
+                name,
+                mirrored,
             },
-            name,
-            mirrored,
-        }));
+            PictureSize::FREE,
+        ));
     }
     scenes.push(folded_portrait(
         "piece",
@@ -262,6 +274,7 @@ fn the_checks_find_what_they_look_for() {
     };
     let scene = Scene {
         view: Rect::new(0.0, 0.0, 100.0, 20.0),
+        u: 1.0,
         title: "t".to_owned(),
         description: "d".to_owned(),
         items: vec![text(50.0), text(52.0), text(99.0)],

@@ -19,7 +19,7 @@ proptest! {
         let at = |share: f64| Length::from_nm((sheet.nm() as f64 * share) as i64);
         let punches = [at(first), at(first + second)];
         let now = [PunchNow::Turn, PunchNow::Punch(0), PunchNow::Punch(1), PunchNow::AlongGuide][now];
-        sound(&punch_picture(PunchPicture { board: &board, sheet, punches: &punches, side, now }))?;
+        sound(&punch_picture(PunchPicture { board: &board, sheet, punches: &punches, side, now }, PictureSize::FREE))?;
     }
 
     #[test]
@@ -29,7 +29,7 @@ proptest! {
     ) {
         let setting = Length::from_nm((across.nm() as f64 * share) as i64);
         let sheet = (across, along);
-        sound(&cut_picture(CutPicture { ruler: &ruler, sheet, setting, strips }))?;
+        sound(&cut_picture(CutPicture { ruler: &ruler, sheet, setting, strips }, PictureSize::FREE))?;
     }
 
     #[test]
@@ -43,7 +43,7 @@ proptest! {
         let done = [Line::new((x, 0.0), (x, across.mm()))];
         let facts =
             ScorePicture { ruler: &ruler, part: "band", strip, marks: &marks, lines: &[], done: &done, windows: &[], turned };
-        sound(&score_picture(facts))?;
+        sound(&score_picture(facts, PictureSize::FREE))?;
     }
 
     #[test]
@@ -93,33 +93,33 @@ proptest! {
         let wrap = WrapPicture {
             ruler: &ruler, part: &name, around_mm: (w, h), overlap_mm: w * share, glued: now,
         };
-        sound(&wrap_picture(wrap))?;
+        sound(&wrap_picture(wrap, PictureSize::FREE))?;
         let shape = Rect::new(-w / 2.0, -h / 2.0, w / 2.0, h / 2.0).to_path(0.1);
         let small = Affine::scale(share.min(0.98)) * shape.clone();
         let layer = |outline: &kurbo::BezPath| PictureLayer { name: &name, outline: outline.clone() };
         let layers = [layer(&shape), layer(&small)];
         let card = layer(&(Affine::scale(1.2) * shape.clone()));
         for layers in [&layers[..], &[card, layer(&shape), layer(&small)]] {
-            sound(&layers_picture(LayersPicture { ruler: &ruler, layers, has_fold: now }))?;
+            sound(&layers_picture(LayersPicture { ruler: &ruler, layers, has_fold: now }, PictureSize::FREE))?;
         }
         let blank = [w + 10.0, h + 10.0].map(|mm| Length::from_nm((mm * 1e6) as i64));
         let punched = ShapePicture { ruler: &ruler, name: &name, outline: small, blank: blank.into() };
-        sound(&shape_picture(&punched))?;
+        sound(&shape_picture(&punched, PictureSize::FREE))?;
         let notch =
             NotchPicture { ruler: &ruler, part: &name, edge_mm: w, depth_mm: h, radius_mm: w * share };
-        sound(&notch_picture(notch))?;
+        sound(&notch_picture(notch, PictureSize::FREE))?;
         let finished = FinishedPicture {
             ruler: &ruler, name: &name, front_mm: (w, h), band_mm: Some(h * share),
             on_front: &layers, attach_now: now,
         };
-        sound(&finished_picture(finished))?;
+        sound(&finished_picture(finished, PictureSize::FREE))?;
         use RibbonPictureKind::{Bow, Cross, Round};
         for kind in [Round, Cross, Bow] {
             let (bow, front_mm, length) = (now, (w, h), blank[0]);
             sound(&ribbon_picture(RibbonPicture {
                 ruler: &ruler, kind, bow, front_mm, band_mm: None, on_front: &[], length,
-            }))?;
+            }, PictureSize::FREE))?;
         }
-        sound(&length_picture(&name, blank[0], &ruler))?;
+        sound(&length_picture(&name, blank[0], &ruler, PictureSize::FREE))?;
     }
 }

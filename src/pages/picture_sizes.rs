@@ -1,0 +1,59 @@
+//! How large each page shows its pictures. The style sheet leaves these places for them; from them
+//! follows how a picture is drawn, so that every word in it can be read there.
+//!
+//! On paper a word has 12 points at least, 14 in large print (RNIB, clear print guidelines); on a
+//! screen 12 px, at 360 px width too.
+
+use tablefold_geometry::PictureSize;
+
+/// A point in mm: 1/72 in (ISO 32000-2, 8.3.2.3).
+const POINT_MM: f64 = 25.4 / 72.0;
+const LEAST_PX: f64 = 12.0;
+
+/// A place on paper, in mm.
+fn on_paper(width: f64, height: f64, large: bool) -> PictureSize {
+    let points = if large { 14.0 } else { 12.0 };
+    PictureSize::new(width, height, points * POINT_MM)
+}
+
+/// Beside the words of a step on the instructor's screen, or on a page with a form.
+#[must_use]
+pub fn on_screen() -> PictureSize {
+    PictureSize::new(288.0, 512.0, LEAST_PX)
+}
+
+/// On a step card, so many to a page.
+#[must_use]
+pub fn on_card(per_page: usize, large: bool) -> PictureSize {
+    match (per_page, large) {
+        (1, _) => on_paper(150.0, 115.0, large),
+        (2, false) => on_paper(112.0, 98.0, large),
+        (2, true) => on_paper(92.0, 88.0, large),
+        // A wide one over its legend, another beside it.
+        _ => on_paper(92.0, 46.0, large).or(on_paper(62.0, 55.0, large)),
+    }
+}
+
+/// On a phone; its page can be printed as well.
+#[must_use]
+pub fn on_phone(large: bool) -> PictureSize {
+    PictureSize::new(360.0, 216.0, LEAST_PX).within(on_paper(92.0, 88.0, large))
+}
+
+/// A template on the one page of a project.
+#[must_use]
+pub fn on_project_sheet() -> PictureSize {
+    on_paper(62.0, 62.0, false)
+}
+
+/// A sheet of paper on the card that says how it is cut.
+#[must_use]
+pub fn on_cut_card() -> PictureSize {
+    on_paper(62.0, 80.0, false)
+}
+
+/// A frame of waste on the prep list.
+#[must_use]
+pub fn on_prep_list() -> PictureSize {
+    on_paper(62.0, 62.0, false)
+}
