@@ -30,7 +30,7 @@ pub fn on_card(per_page: usize, large: bool) -> PictureSize {
         (2, false) => on_paper(112.0, 98.0, large),
         (2, true) => on_paper(92.0, 88.0, large),
         // A wide one over its legend, another beside it.
-        _ => on_paper(92.0, 46.0, large).or(on_paper(62.0, 55.0, large)),
+        _ => on_paper(92.0, 45.0, large).or(on_paper(62.0, 55.0, large)),
     }
 }
 

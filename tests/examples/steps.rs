@@ -13,8 +13,8 @@ fn main() {
     println!(
         "<!doctype html><meta charset=utf-8><style>\
          body{{font:15px system-ui,sans-serif;margin:8px}}\
-         section{{display:inline-block;vertical-align:top;margin:3px;padding:4px;width:330px;border:1px solid #ccc}}\
-         .pic{{display:block;width:330px}} p{{margin:3px}} small{{color:#555}}\
+         section{{display:inline-block;vertical-align:top;margin:3px;padding:4px;width:340px;border:1px solid #ccc}}\
+         .pic{{display:block}} p{{margin:3px}} small{{color:#555}}\
          .pic-sample{{vertical-align:middle;width:40px;height:16px}}</style>"
     );
     let (wanted, size) = asked();
@@ -58,7 +58,12 @@ fn show((slug, size): (&str, PictureSize), project: &ProjectFacts, recipe: &Reci
         );
         if let Some(scene) = draw(project, &recipe.pieces, operation, false, size) {
             let svg = Svg::write(&scene, &format!("{slug}{index}"));
-            println!("{svg}<p>{}", step.text(ruler));
+            // As wide as makes its least letters 12 px high.
+            let wide = scene.view.width() / scene.u * 12.0 / 3.6;
+            println!(
+                "<div style='width:{wide:.0}px'>{svg}</div><p>{}",
+                step.text(ruler)
+            );
             for entry in scene.legend() {
                 println!(" <small>{} {}</small>", entry.svg, entry.words);
             }

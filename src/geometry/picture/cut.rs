@@ -53,7 +53,7 @@ fn draw(facts: CutPicture<'_>, size: PictureSize) -> Scene {
     }
     .draw(&mut canvas);
     cut.draw_ruler(&mut canvas);
-    cut.write_sizes(&mut canvas);
+    cut.write_sizes(&mut canvas, size.is_small());
     canvas.finish(
         format!("Cut at {}", facts.ruler.text(facts.setting)),
         cut.description(),
@@ -101,7 +101,12 @@ impl<'a> OnTrimmer<'a> {
 
     fn canvas(&self, size: PictureSize) -> (Canvas, LensAt) {
         let sheet = Rect::new(0.0, 0.0, self.across, self.along);
-        let below = if self.rest().is_some() { 16.0 } else { 10.0 };
+        // The width of the sheet is told beside a small picture.
+        let below = match (self.rest(), size.is_small()) {
+            (Some(_), false) => 16.0,
+            (None, true) => 4.0,
+            _ => 10.0,
+        };
         let (lens, margins) = LensAt::choose(size, sheet, [7.0, BAND, 7.0, below]);
         (Canvas::round(size, sheet, margins), lens)
     }
@@ -158,7 +163,7 @@ impl<'a> OnTrimmer<'a> {
         .draw(canvas);
     }
 
-    fn write_sizes(&self, canvas: &mut Canvas) {
+    fn write_sizes(&self, canvas: &mut Canvas, is_small: bool) {
         let size = LabelStyle {
             size: TextSize::Normal,
             now: false,
@@ -170,39 +175,24 @@ impl<'a> OnTrimmer<'a> {
             let number = (piece + 1).to_string();
             canvas.label_if_inside(&number, size, &[(middle, Anchor::Middle)], strip);
         }
-        self.write_widths(canvas);
+        self.write_widths(canvas, is_small);
     }
 
-    /// The whole sheet, and nearer to it what is left over.
-    fn write_widths(&self, canvas: &mut Canvas) {
+    /// What is left over, and below it the whole sheet.
+    fn write_widths(&self, canvas: &mut Canvas, is_small: bool) {
         let (u, ruler) = (canvas.u(), self.facts.ruler);
         let foot = |x: f64| Point::new(x, self.along + 2.0 * u);
-        let across = ruler.text(self.facts.sheet.0);
-        if let Some(rest) = self.rest() {
-            let left = f64::from(self.pieces) * self.set;
+        let rest = self.rest();
+        if let Some(rest) = &rest {
+            let left = foot(f64::from(self.pieces) * self.set);
             let text = format!("rest {rest}");
-            canvas.dimension(
-                foot(left),
-                foot(self.across),
-                -2.0,
-                &text,
-                LabelStyle::SMALL,
-            );
-            canvas.dimension(
-                foot(0.0),
-                foot(self.across),
-                -8.0,
-                &across,
-                LabelStyle::SMALL,
-            );
-        } else {
-            canvas.dimension(
-                foot(0.0),
-                foot(self.across),
-                -2.0,
-                &across,
-                LabelStyle::SMALL,
-            );
+            canvas.dimension(left, foot(self.across), -2.0, &text, LabelStyle::SMALL);
+        }
+        if !is_small {
+            let across = ruler.text(self.facts.sheet.0);
+            let away = if rest.is_some() { -8.0 } else { -2.0 };
+            let ends = (foot(0.0), foot(self.across));
+            canvas.dimension(ends.0, ends.1, away, &across, LabelStyle::SMALL);
         }
     }
 

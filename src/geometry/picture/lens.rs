@@ -1,7 +1,7 @@
 //! The ruler round the mark to set, magnified, with a pointer to the mark itself and the measure
 //! beside it; where a picture is too small for that, the measure over the mark.
 
-use kurbo::{BezPath, Point, Rect};
+use kurbo::{Line, Point, Rect};
 
 use super::canvas::{Canvas, LabelStyle};
 use super::ruler_marks::RulerStrip;
@@ -75,7 +75,7 @@ impl LensAt {
             .into_iter()
             .map(|(at, margins)| (at, margins, size.view(content, margins)))
             .filter(|(at, _, view)| *at == Self::Above || is_high(*view))
-            .filter(|(.., (_, u))| longest >= LEAST_DRAWN * u)
+            .filter(|(.., (view, u))| longest >= LEAST_DRAWN * u && size.admits(*view, *u))
             .min_by(|a, b| a.2.1.total_cmp(&b.2.1))
             .map_or((Self::Nowhere, nowhere), |(at, margins, _)| (at, margins))
     }
@@ -94,32 +94,32 @@ impl LensAt {
 impl Lens<'_> {
     /// Draws lens, pointer and measure, in the margins that [`LensAt::choose`] left for them.
     pub(crate) fn draw(&self, canvas: &mut Canvas) {
-        let u = canvas.u();
+        let (u, view) = (canvas.u(), canvas.view());
         let over_band = self.mark.y - (self.band + GAP) * u;
+        let size = (SIZE.0 * u, SIZE.1 * u);
         match self.at {
-            LensAt::Nowhere => self.draw_arrow(canvas, self.mark.y - (self.band + 1.0) * u),
+            LensAt::Nowhere => {
+                self.draw_arrow(canvas, self.mark.y - (self.band + 1.0) * u);
+                self.write_over_mark(canvas);
+            }
             LensAt::Above => {
-                let left = self.left_above(canvas);
-                self.draw_lens(
-                    canvas,
-                    Point::new(left, over_band - SIZE.1 * u),
-                    self.mark.x,
-                );
+                let corner = (self.left_above(canvas), over_band - size.1);
+                let lens = Rect::from_origin_size(corner, size);
+                self.draw_lens(canvas, lens, self.mark.x);
                 self.draw_arrow(canvas, over_band);
+                self.write_beside(canvas, lens);
             }
             LensAt::Beside => {
-                let view = canvas.view();
-                let corner = Point::new(view.x1 - (SIZE.0 + 1.0) * u, view.y0 + u);
+                let corner = (view.x1 - size.0 - u, view.y0 + u);
+                let lens = Rect::from_origin_size(corner, size);
                 let share = if self.grows_left { 8.0 } else { SIZE.0 - 8.0 };
-                self.draw_lens(canvas, corner, corner.x + share * u);
-                let mut lead = BezPath::new();
-                lead.move_to((corner.x, over_band));
-                lead.line_to((self.mark.x, over_band));
+                self.draw_lens(canvas, lens, lens.x0 + share * u);
+                let lead = Line::new((lens.x0, over_band), (self.mark.x, over_band));
                 canvas.draw(LineRole::Arrow, true, &lead);
                 self.draw_arrow(canvas, over_band);
+                self.write_below(canvas, lens);
             }
         }
-        self.write_measure(canvas);
     }
 
     /// Down to the mark.
@@ -151,10 +151,9 @@ impl Lens<'_> {
         tries.iter().find(has_room).copied().unwrap_or(usual)
     }
 
-    /// The lens with its upper left corner there, the mark in it at `x`.
-    fn draw_lens(&self, canvas: &mut Canvas, corner: Point, x: f64) {
+    /// The lens, the mark in it at `x`.
+    fn draw_lens(&self, canvas: &mut Canvas, lens: Rect, x: f64) {
         let u = canvas.u();
-        let lens = Rect::from_origin_size(corner, (SIZE.0 * u, SIZE.1 * u));
         let base = lens.y1 - 6.0 * u;
         self.draw_paper(canvas, lens, Point::new(x, base));
         canvas.draw(LineRole::Dimension, false, &lens.to_rounded_rect(u));
@@ -212,39 +211,42 @@ impl Lens<'_> {
         .draw(canvas);
     }
 
-    /// In large figures beside the lens or below it; without a lens over the mark.
-    fn write_measure(&self, canvas: &mut Canvas) {
-        let (u, view) = (canvas.u(), canvas.view());
-        let text = self.ruler.text(self.set);
-        let ends = [
+    /// The measure in large figures beside the lens.
+    fn write_beside(&self, canvas: &mut Canvas, lens: Rect) {
+        let (u, view, y) = (canvas.u(), canvas.view(), lens.center().y);
+        let places = [
+            (lens.x1 + 2.0 * u, Anchor::Start),
             (view.x1 - 1.5 * u, Anchor::End),
+            (lens.x0 - 2.0 * u, Anchor::End),
             (view.x0 + 1.5 * u, Anchor::Start),
         ];
-        let (y, styles) = match self.at {
-            LensAt::Above => {
-                let y = self.mark.y - (self.band + GAP + SIZE.1 / 2.0) * u;
-                (y, &[LabelStyle::LARGE_NOW, LabelStyle::NOW][..])
-            }
-            LensAt::Beside => {
-                let y = view.y0 + (SIZE.1 + 7.0) * u;
-                (y, &[LabelStyle::LARGE_NOW, LabelStyle::NOW][..])
-            }
-            LensAt::Nowhere => (self.mark.y - (self.band + 4.2) * u, &[LabelStyle::NOW][..]),
-        };
-        if self.at == LensAt::Nowhere {
-            let at = |x: f64, anchor| (Point::new(x, y), anchor);
-            let x = self.mark.x;
-            let beside = [
-                at(x, Anchor::Middle),
-                at(x - 3.0 * u, Anchor::Start),
-                at(x + 3.0 * u, Anchor::End),
-            ];
-            let ends = ends.map(|(x, anchor)| at(x, anchor));
-            let places = [&beside[..], &ends].concat();
-            canvas.label(&text, LabelStyle::NOW, &places, Some(self.mark));
-            return;
-        }
-        let places = ends.map(|(x, anchor)| (Point::new(x, y), anchor));
-        canvas.label_in_first(&text, styles, &places, Some(self.mark));
+        self.write(canvas, LabelStyle::LARGE_NOW, &places, y);
+    }
+
+    fn write_below(&self, canvas: &mut Canvas, lens: Rect) {
+        let y = lens.y1 + 5.5 * canvas.u();
+        let places = [(lens.center().x, Anchor::Middle), (lens.x1, Anchor::End)];
+        self.write(canvas, LabelStyle::LARGE_NOW, &places, y);
+    }
+
+    fn write_over_mark(&self, canvas: &mut Canvas) {
+        let (u, view, x) = (canvas.u(), canvas.view(), self.mark.x);
+        let places = [
+            (x, Anchor::Middle),
+            (x - 3.0 * u, Anchor::Start),
+            (x + 3.0 * u, Anchor::End),
+            (view.x0 + u, Anchor::Start),
+            (view.x1 - u, Anchor::End),
+        ];
+        let y = self.mark.y - (self.band + 4.2) * u;
+        self.write(canvas, LabelStyle::NOW, &places, y);
+    }
+
+    fn write(&self, canvas: &mut Canvas, style: LabelStyle, places: &[(f64, Anchor)], y: f64) {
+        let places = places
+            .iter()
+            .map(|(x, anchor)| (Point::new(*x, y), *anchor));
+        let places: Vec<_> = places.collect();
+        canvas.label(&self.ruler.text(self.set), style, &places, Some(self.mark));
     }
 }

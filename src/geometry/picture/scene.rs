@@ -195,11 +195,28 @@ impl SceneText {
         box_at(self.at, self.anchor, self.extent(u))
     }
 
+    /// The same a size smaller; `None` at the least size.
+    pub(crate) fn smaller(&self) -> Option<Self> {
+        let size = match self.size {
+            TextSize::Large => TextSize::Normal,
+            TextSize::Normal => TextSize::Small,
+            TextSize::Small => return None,
+        };
+        Some(Self {
+            size,
+            ..self.clone()
+        })
+    }
+
     /// Width and height of that box.
     pub(crate) fn extent(&self, u: f64) -> Size {
         let size = self.size.in_u() * u;
-        let is_bold = self.now || self.size == TextSize::Large;
-        Size::new(width_in_em(&self.text, is_bold) * size, 1.15 * size)
+        Size::new(width_in_em(&self.text, self.is_bold()) * size, 1.15 * size)
+    }
+
+    /// Whether it is set in bold.
+    pub(crate) fn is_bold(&self) -> bool {
+        self.now || self.size == TextSize::Large
     }
 }
 
@@ -271,16 +288,23 @@ fn char_width(c: char) -> f64 {
 
 /// Shortens a text to a width in em, ending it with "…": the whole text is beside the picture.
 pub(crate) fn shorten(text: &str, bold: bool, most_em: f64) -> String {
-    if width_in_em(text, bold) <= most_em {
+    let fits = |text: &str| width_in_em(text, bold) <= most_em;
+    if fits(text) {
         return text.to_owned();
+    }
+    // "bottom flap of the front" is still a bottom flap.
+    for more in [" of ", " at "] {
+        if let Some((thing, _)) = text.split_once(more).filter(|(thing, _)| fits(thing)) {
+            return thing.to_owned();
+        }
     }
     let mut short = String::new();
     for c in text.chars() {
-        short.push(c);
-        if width_in_em(&short, bold) + 1.4 > most_em {
-            short.pop();
+        let longer = format!("{short}{c}");
+        if !fits(&format!("{longer}…")) {
             break;
         }
+        short = longer;
     }
     short.truncate(short.trim_end().len());
     short.push('…');
@@ -343,11 +367,12 @@ mod tests {
 
     #[test]
     fn a_text_too_wide_is_cut_with_an_ellipsis_and_fits() {
-        let short = shorten("A jar of the earliest broad beans anyone saw", false, 10.0);
+        let short = shorten("A jar that holds the earliest broad beans", false, 10.0);
         assert!(
             width_in_em(&short, false) <= 10.0 && short.ends_with('…'),
             "{short}"
         );
+        assert_eq!(shorten("flap of the front", false, 4.0), "flap");
         assert_eq!(shorten("Tin", true, 10.0), "Tin");
         assert_eq!(shorten("Tin", true, 0.1), "…");
     }

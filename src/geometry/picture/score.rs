@@ -9,7 +9,7 @@
 //!
 //! A score board is the same tool for either hand, so this picture is never mirrored.
 
-use kurbo::{Line, Point, Rect, Vec2};
+use kurbo::{BezPath, Line, Point, Rect, Shape, Vec2};
 
 use super::canvas::{Canvas, LabelStyle, drawable, polygon};
 use super::lens::{AtTheMark, Lens, LensAt};
@@ -45,6 +45,9 @@ const BAND: f64 = 10.0;
 /// Height of a row of measures above the ruler, `u`.
 const ROW: f64 = 6.0;
 
+/// Measures of many marks stand in so many rows at most.
+const MOST_ROWS: usize = 2;
+
 /// Draws a strip on the score board.
 #[must_use]
 pub fn score_picture(facts: ScorePicture<'_>, size: PictureSize) -> Scene {
@@ -60,7 +63,7 @@ fn draw(facts: ScorePicture<'_>, size: PictureSize) -> Scene {
     let (lens, margins) = match facts.marks {
         [_] => LensAt::choose(size, strip, [7.0, BAND, 7.0, below]),
         marks => {
-            let rows = 2.0 + ROW * marks.len().min(4) as f64;
+            let rows = 2.0 + ROW * marks.len().min(MOST_ROWS) as f64;
             (LensAt::Nowhere, [9.0, BAND + rows, 9.0, below])
         }
     };
@@ -109,11 +112,14 @@ fn draw_strip(canvas: &mut Canvas, facts: &ScorePicture<'_>, (strip, lens): (Rec
         let [a, b] = [line.p0, line.p1].map(|p| Point::new(p.x, p.y * scale));
         (a, b)
     };
-    for window in facts.windows {
+    let hole = |window: &Vec<Point>| {
         let corners = window.iter().map(|p| Point::new(p.x, p.y * scale));
-        let window = polygon(&corners.collect::<Vec<_>>());
-        canvas.area(LineRole::Tool, false, &window);
-        canvas.draw(LineRole::Outline, false, &window);
+        polygon(&corners.collect::<Vec<_>>())
+    };
+    let holes: Vec<BezPath> = facts.windows.iter().map(hole).collect();
+    for hole in &holes {
+        canvas.area(LineRole::Tool, false, hole);
+        canvas.draw(LineRole::Outline, false, hole);
     }
     for (a, b) in facts.done.iter().map(drawn) {
         canvas.line(LineRole::Crease, false, a, b);
@@ -130,24 +136,38 @@ fn draw_strip(canvas: &mut Canvas, facts: &ScorePicture<'_>, (strip, lens): (Rec
         }
     }
     if lines.len() > 1 {
-        draw_turn(canvas, facts, strip);
+        draw_turn(canvas, facts, strip, &holes);
         for (index, line) in lines.iter().enumerate() {
             number_line(canvas, &(index + 1).to_string(), *line);
         }
     }
 }
 
-/// The way the sheet is turned for the next line, in the middle of it.
-fn draw_turn(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect) {
+/// The way the sheet is turned for the next line: in the middle of it, or round a hole there.
+fn draw_turn(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect, holes: &[BezPath]) {
     let u = canvas.u();
-    let radius = (0.16 * strip.width().min(strip.height())).clamp(3.0 * u, 9.0 * u);
-    let centre = strip.center();
-    match turn(facts) {
-        "half round" => canvas.half_turn(true, centre, radius),
-        _ => canvas.quarter_turn(true, centre, radius),
+    let short = strip.width().min(strip.height());
+    let hole = holes
+        .iter()
+        .map(Shape::bounding_box)
+        .reduce(|a, b| a.union(b));
+    let centre = hole.map_or(strip.center(), |hole| hole.center());
+    let reach = hole.map_or(0.0, |hole| hole.size().to_vec2().hypot() / 2.0 + 1.5 * u);
+    let radius = (0.16 * short).clamp(3.0 * u, 9.0 * u).max(reach);
+    // Where the hole leaves no paper round it, the words alone tell.
+    if radius + u < short / 2.0 {
+        match turn(facts) {
+            "half round" => canvas.half_turn(true, centre, radius),
+            _ => canvas.quarter_turn(true, centre, radius),
+        }
     }
-    let below = Point::new(centre.x, centre.y + radius + 3.5 * u);
-    let places = [(below, Anchor::Middle), (centre, Anchor::Middle)];
+    let mut places: Vec<_> = [3.5, -3.5]
+        .map(|off: f64| centre + Vec2::new(0.0, off * u + radius.copysign(off)))
+        .map(|at| (at, Anchor::Middle))
+        .to_vec();
+    if hole.is_none() {
+        places.push((centre, Anchor::Middle));
+    }
     let style = LabelStyle {
         size: TextSize::Small,
         now: true,
@@ -194,9 +214,16 @@ fn write_marks(canvas: &mut Canvas, ruler: &Ruler, marks: &[Length]) {
         canvas.arrow(true, Point::new(foot.x, -(BAND + 1.0) * u), foot);
     }
     for mark in marks {
-        let row = |n: i32| -(BAND + 1.0 + ROW * (f64::from(n) + 0.5)) * u;
-        let places: Vec<_> = (0..4)
-            .map(|n| (Point::new(mark.mm(), row(n)), Anchor::Middle))
+        let places: Vec<_> = (0..MOST_ROWS)
+            .flat_map(|row| {
+                let y = -(BAND + 1.0 + ROW * (row as f64 + 0.5)) * u;
+                let at = |by: f64, anchor| (Point::new(mark.mm() + by * u, y), anchor);
+                [
+                    at(0.0, Anchor::Middle),
+                    at(3.0, Anchor::End),
+                    at(-3.0, Anchor::Start),
+                ]
+            })
             .collect();
         let at = Point::new(mark.mm(), 0.0);
         canvas.label(&ruler.text(*mark), LabelStyle::NOW, &places, Some(at));
@@ -248,4 +275,59 @@ fn description(facts: &ScorePicture<'_>) -> String {
         ruler.text(strip.1),
         listed(facts),
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::scene::SceneItem;
+    use super::*;
+
+    /// A lid with a round window of this radius in its middle, scored on all four sides.
+    fn lid_with_window(radius_mm: f64, size: PictureSize) -> Scene {
+        let side = 90.0;
+        let lines = [
+            Line::new((20.0, 0.0), (20.0, side)),
+            Line::new((0.0, 70.0), (side, 70.0)),
+            Line::new((70.0, side), (70.0, 0.0)),
+            Line::new((side, 20.0), (0.0, 20.0)),
+        ];
+        let corner = |n: i32| {
+            let (sin, cos) = f64::from(n * 15).to_radians().sin_cos();
+            Point::new(side / 2.0 + radius_mm * cos, side / 2.0 + radius_mm * sin)
+        };
+        let facts = ScorePicture {
+            ruler: &Ruler::millimetre(),
+            part: "lid sheet",
+            strip: (Length::from_mm(90), Length::from_mm(90)),
+            marks: &[Length::from_mm(20)],
+            lines: &lines,
+            done: &[],
+            windows: &[(0..24).map(corner).collect()],
+            turned: false,
+        };
+        score_picture(facts, size)
+    }
+
+    #[test]
+    fn the_arrow_of_a_turn_goes_round_a_hole_not_over_it() {
+        let small = PictureSize::new(176.0, 156.0, 12.0);
+        for (radius_mm, size) in [
+            (12.0, PictureSize::FREE),
+            (24.0, PictureSize::FREE),
+            (12.0, small),
+            (44.0, small),
+        ] {
+            let scene = lid_with_window(radius_mm, size);
+            let hole = kurbo::Circle::new((45.0, 45.0), radius_mm * 0.99);
+            let mut arrows = scene.items.iter().filter_map(|item| match item {
+                SceneItem::Path(path) if path.role == LineRole::Arrow => Some(&path.d),
+                _ => None,
+            });
+            let over = arrows.any(|arrow| {
+                let mut points = arrow.elements().iter().filter_map(|it| it.end_point());
+                points.any(|point| hole.winding(point) != 0)
+            });
+            assert!(!over, "a window of {radius_mm} mm");
+        }
+    }
 }

@@ -17,19 +17,22 @@ const WORDS: f64 = 48.0;
 /// Lower than this, `u`, a picture is small.
 const SMALL: f64 = 90.0;
 /// So often a picture is drawn again, lower, for rows of words that came below it.
-const TRIES: usize = 4;
+const TRIES: usize = 2;
 
 /// The place a picture is shown in; or two places, of which the picture takes the one that
 /// shows it larger.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PictureSize {
     places: [Size; 2],
+    /// Whether words without a place are left out rather than put into rows below.
+    is_terse: bool,
 }
 
 impl PictureSize {
     /// As wide as the page, 28 letters across, and as high as it needs.
     pub const FREE: Self = Self {
         places: [Size::new(100.0, f64::INFINITY); 2],
+        is_terse: false,
     };
 
     /// A place so wide and high, for letters of at least this type size, all in one unit.
@@ -39,6 +42,7 @@ impl PictureSize {
         let in_u = |side: f64| (side / u).max(LEAST);
         Self {
             places: [Size::new(in_u(width), in_u(height)); 2],
+            is_terse: false,
         }
     }
 
@@ -47,6 +51,7 @@ impl PictureSize {
     pub const fn or(self, other: Self) -> Self {
         Self {
             places: [self.places[0], other.places[0]],
+            is_terse: false,
         }
     }
 
@@ -60,6 +65,7 @@ impl PictureSize {
         };
         Self {
             places: [least(a), least(b)],
+            is_terse: false,
         }
     }
 
@@ -96,34 +102,47 @@ impl PictureSize {
         (view.inflate(spare, 0.0), u)
     }
 
-    /// By how much a scene is too high for its place, `u`.
-    fn excess(&self, scene: &Scene) -> f64 {
-        let (width, height) = (scene.view.width() / scene.u, scene.view.height() / scene.u);
+    /// Whether a view of this `u` has room in one of the places.
+    pub(crate) fn admits(&self, view: Rect, u: f64) -> bool {
+        self.excess(view, u) <= 1e-6
+    }
+
+    /// By how much a view is too high for its place, `u`.
+    fn excess(&self, view: Rect, u: f64) -> f64 {
+        let (width, height) = (view.width() / u, view.height() / u);
         let holds = self.places.iter().filter(|it| width <= it.width + 1e-6);
         let highest = holds.map(|it| it.height).fold(0.0, f64::max);
         height - highest
     }
 
-    /// Draws, and again lower where rows of words below made the picture too high.
+    /// Draws, and again lower where rows of words below made the picture too high; where that does
+    /// not help, without these words: they stand beside the picture as well.
     pub(crate) fn fitted(self, draw: impl Fn(Self) -> Scene) -> Scene {
         let mut size = self;
-        let mut scene = draw(size);
         for _ in 0..TRIES {
-            let excess = self.excess(&scene);
+            let scene = draw(size);
+            let excess = self.excess(scene.view, scene.u);
             if excess <= 1e-6 {
-                break;
+                return scene;
             }
             for place in &mut size.places {
-                place.height = (place.height - excess).max(0.3 * LEAST);
+                place.height -= excess;
             }
-            scene = draw(size);
         }
-        scene
+        draw(Self {
+            is_terse: true,
+            ..self
+        })
+    }
+
+    /// Whether words without a place are left out.
+    pub(crate) const fn is_terse(&self) -> bool {
+        self.is_terse
     }
 
     /// Whether a scene has room in one of the places with all its letters at their size.
     #[must_use]
     pub fn holds(&self, scene: &Scene) -> bool {
-        self.excess(scene) <= 1e-6
+        self.admits(scene.view, scene.u)
     }
 }

@@ -160,6 +160,8 @@ impl OnBoard<'_> {
         let u = canvas.u();
         let end = Point::new(lens.tool_end(canvas.view(), u) - 1.5 * u, -2.5 * u);
         canvas.label_if_room("fence", LabelStyle::SMALL, &[(end, Anchor::End)]);
+        let view = canvas.view();
+        canvas.keep_clear(Rect::new(view.x0, -BAND * u, view.x1, 0.0));
         if !is_small {
             let foot = [-self.set, self.s - self.set].map(|x| Point::new(x, self.s));
             let side = self.facts.board.ruler().text(self.facts.sheet);

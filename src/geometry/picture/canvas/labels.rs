@@ -7,8 +7,8 @@ use crate::picture::placer::Place;
 use crate::picture::scene::{Anchor, LineRole, SceneItem, SceneText, TextSize, shorten};
 
 impl Canvas {
-    /// A label at the first of its places that is clear; or as near as there is a clear one, with
-    /// a pointer to what it `belongs_to`; or in a row below the picture.
+    /// A label at the first of its places that is clear, smaller where it has to be; or as near as
+    /// there is a clear one, with a pointer to what it `belongs_to`; or in a row below the picture.
     pub(crate) fn label(
         &mut self,
         text: &str,
@@ -16,28 +16,18 @@ impl Canvas {
         places: &[Place],
         belongs_to: Option<Point>,
     ) {
-        self.label_in_first(text, &[style], places, belongs_to);
-    }
-
-    /// The same in the first of the styles that has one of the places.
-    pub(crate) fn label_in_first(
-        &mut self,
-        text: &str,
-        styles: &[LabelStyle],
-        places: &[Place],
-        belongs_to: Option<Point>,
-    ) {
-        for style in styles {
-            let label = self.text(text, *style);
+        let mut label = self.text(text, style);
+        loop {
             if let Some(placed) = self.placer.place(&label, places) {
                 self.items.push(SceneItem::Text(placed));
                 return;
             }
+            match label.smaller() {
+                Some(smaller) => label = smaller,
+                None => break,
+            }
         }
-        let Some(style) = styles.last() else {
-            return;
-        };
-        let label = self.text(text, *style);
+        label.text = self.shortened(&label);
         let wanted = belongs_to.or(places.first().map(|(at, _)| *at));
         let near = wanted.and_then(|at| self.placer.place_near(&label, at, |_| true));
         match near {
@@ -113,18 +103,19 @@ impl Canvas {
         }
     }
 
-    /// As [`Canvas::label_if_room`], and only where it lies in `room` and crosses no line.
+    /// As [`Canvas::label_if_room`], and only where it lies in `room`; whether it does.
     pub(crate) fn label_if_inside(
         &mut self,
         text: &str,
         style: LabelStyle,
         places: &[Place],
         room: Rect,
-    ) {
+    ) -> bool {
         let label = self.text(text, style);
-        if let Some(placed) = self.placer.place_inside(&label, places, room) {
-            self.items.push(SceneItem::Text(placed));
-        }
+        let placed = self.placer.place_inside(&label, places, room);
+        let is_placed = placed.is_some();
+        self.items.extend(placed.map(SceneItem::Text));
+        is_placed
     }
 
     /// Places round a point, on it first, then in rings.
@@ -149,14 +140,22 @@ impl Canvas {
     }
 
     pub(super) fn text(&self, text: &str, style: LabelStyle) -> SceneText {
-        let bold = style.now || style.size == TextSize::Large;
-        let most = self.view.width() / self.u - 4.0;
-        SceneText {
+        let mut label = SceneText {
             at: Point::ORIGIN,
             anchor: Anchor::Middle,
             size: style.size,
             now: style.now,
-            text: shorten(text, bold, most / style.size.in_u()),
+            text: text.to_owned(),
+        };
+        if style.size == TextSize::Small {
+            label.text = self.shortened(&label);
         }
+        label
+    }
+
+    /// The words of a label, cut where they are wider than the picture.
+    fn shortened(&self, label: &SceneText) -> String {
+        let most = (self.view.width() / self.u - 4.0) / label.size.in_u();
+        shorten(&label.text, label.is_bold(), most)
     }
 }

@@ -19,6 +19,7 @@ pub(crate) struct Canvas {
     items: Vec<SceneItem>,
     placer: Placer,
     notes: Vec<(SceneText, Option<Point>)>,
+    is_terse: bool,
 }
 
 /// How a label looks.
@@ -54,6 +55,7 @@ impl Canvas {
             items: Vec::new(),
             placer: Placer::new(view, u),
             notes: Vec::new(),
+            is_terse: size.is_terse(),
         }
     }
 
@@ -91,6 +93,9 @@ impl Canvas {
     /// The finished picture; labels without a place get rows below it.
     pub(crate) fn finish(mut self, title: String, description: String) -> Scene {
         let mut view = self.view;
+        if self.is_terse {
+            self.notes.clear();
+        }
         for (mut text, belongs_to) in std::mem::take(&mut self.notes) {
             let height = 1.15 * text.size.in_u() * self.u;
             text.at = Point::new(view.x0 + 2.0 * self.u, view.y1 + height / 2.0);
@@ -128,6 +133,9 @@ pub(crate) fn drawable(mm: f64) -> f64 {
     }
 }
 
+/// Nearer than this, mm, is the same place.
+const SAME_MM: f64 = 1e-6;
+
 /// A closed polygon as a path.
 pub(crate) fn polygon(points: &[Point]) -> BezPath {
     let mut path = BezPath::new();
@@ -142,12 +150,16 @@ pub(crate) fn polygon(points: &[Point]) -> BezPath {
     path
 }
 
-/// Several segments as one path.
+/// Several segments as one path; the pen stays down where one starts at the end of the last.
 pub(crate) fn segments(lines: impl IntoIterator<Item = (Point, Point)>) -> BezPath {
     let mut path = BezPath::new();
+    let mut at: Option<Point> = None;
     for (a, b) in lines {
-        path.move_to(a);
+        if at.is_none_or(|at| at.distance(a) > SAME_MM) {
+            path.move_to(a);
+        }
         path.line_to(b);
+        at = Some(b);
     }
     path
 }

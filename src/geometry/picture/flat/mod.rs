@@ -79,7 +79,7 @@ fn draw(facts: FlatPicture<'_>, size: PictureSize) -> Scene {
     flat.draw_folded(&mut canvas);
     flat.draw_glue(&mut canvas);
     flat.draw_moves(&mut canvas);
-    flat.draw_detail(&mut canvas);
+    flat.draw_detail(&mut canvas, size);
     flat.write(&mut canvas);
     // The words are for the hand that reads them already; only places are still to be mirrored.
     let scene = canvas.finish(flat.said(&flat.title()), flat.said(&flat.description()));
@@ -162,15 +162,24 @@ impl<'a> Flat<'a> {
         let widened = bounds.inflate((least - bounds.width()).max(0.0) / 2.0, 0.0);
         // A sheet that stands on its corner leaves room for the detail; another does not.
         let (view, u) = size.view(widened, margins);
-        let reach = Vec2::new(1.0, 1.0) * ((detail::SIDE + 1.5) * u);
+        let side = detail::detail_side(size);
+        let reach = Vec2::new(1.0, 1.0) * ((side + 1.5) * u);
         let is_free = blank.winding(Point::new(view.x1, view.y1) - reach) == 0;
-        let is_taken = match self.facts.now {
-            FlatNow::TakeOff(why) => why != WasteReason::Window && !is_free,
-            _ => false,
-        };
+        let mut off = self.attached().filter(|(_, now)| *now);
         let [left, top, right, below] = margins;
-        let below = if is_taken { detail::SIDE + 9.0 } else { below };
-        Canvas::round(size, widened, [left, top, right, below])
+        if is_free || !off.any(|(waste, _)| self.needs_detail(waste, u, size)) {
+            return Canvas::round(size, widened, margins);
+        }
+        let places = [
+            [left, top, right, side + 9.0],
+            [left, top, side + 3.0, below],
+        ];
+        let larger = |a: &[f64; 4], b: &[f64; 4]| {
+            let [a, b] = [a, b].map(|it| size.view(widened, *it).1);
+            a.total_cmp(&b)
+        };
+        let margins = places.into_iter().min_by(larger).unwrap_or(margins);
+        Canvas::round(size, widened, margins)
     }
 
     /// Something on the unfolded sheet.

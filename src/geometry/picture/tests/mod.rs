@@ -4,7 +4,7 @@ mod sound;
 mod words;
 mod wrong;
 
-use kurbo::{Affine, Rect, Shape};
+use kurbo::{Affine, ParamCurve, Rect, Shape};
 use proptest::prelude::*;
 
 use super::placer::overlaps;
@@ -32,6 +32,8 @@ fn faults(scene: &Scene) -> Vec<String> {
             faults.push(format!("{text:?} is too small to read"));
         }
     }
+    faults.extend(struck_out(scene));
+    faults.extend(stray(scene));
     let svg = Svg::write(scene, "p1").to_string();
     if svg.len() >= 12_000 {
         faults.push(format!("{} bytes", svg.len()));
@@ -41,6 +43,81 @@ fn faults(scene: &Scene) -> Vec<String> {
         faults.push("no words".to_owned());
     }
     faults
+}
+
+/// Words that a line runs through: an edge, a crease, a cut, an arrow.
+fn struck_out(scene: &Scene) -> Vec<String> {
+    let lines: Vec<(LineRole, kurbo::PathSeg)> = scene
+        .items
+        .iter()
+        .filter_map(|item| match item {
+            SceneItem::Path(path) => Some(path),
+            SceneItem::Text(_) => None,
+        })
+        .filter(|path| STRIKES.contains(&path.role))
+        .flat_map(|path| path.d.segments().map(|line| (path.role, line)))
+        .collect();
+    let mut struck = Vec::new();
+    for (text, bounds) in scene.text_boxes() {
+        // The box is an upper estimate; a line along its edge strikes nothing out.
+        let core = bounds.inset(-0.2 * scene.u);
+        let through = lines
+            .iter()
+            .find(|(_, line)| (0..=64).any(|n| core.contains(line.eval(f64::from(n) / 64.0))));
+        if let Some((role, _)) = through {
+            struck.push(format!("{:?} is struck out by {role:?}", text.text));
+        }
+    }
+    struck
+}
+
+/// Measures with no line of a measure, no lens and no arrow beside them.
+fn stray(scene: &Scene) -> Vec<String> {
+    let marks = scene.items.iter().filter_map(|item| match item {
+        SceneItem::Path(path) => Some(path),
+        SceneItem::Text(_) => None,
+    });
+    let marks = marks.filter(|it| matches!(it.role, LineRole::Dimension | LineRole::Arrow));
+    let marks: Vec<kurbo::PathSeg> = marks.flat_map(|path| path.d.segments()).collect();
+    let is_measure = |text: &&SceneText| {
+        let bare = text.text.trim_start_matches("≈ ");
+        bare.starts_with(|c: char| c.is_ascii_digit())
+            && [" in", " mm", " cm"]
+                .iter()
+                .any(|unit| bare.ends_with(unit))
+    };
+    let texts = scene.text_boxes().filter(|(text, _)| is_measure(text));
+    let far = texts.filter(|(_, bounds)| {
+        let near = bounds.inflate(NEAR * scene.u, NEAR * scene.u);
+        let meets =
+            |line: &kurbo::PathSeg| (0..=64).any(|n| near.contains(line.eval(f64::from(n) / 64.0)));
+        !marks.iter().any(meets)
+    });
+    far.map(|(text, _)| format!("{:?} is far from what it measures", text.text))
+        .collect()
+}
+
+/// A measure is no farther from its line, `u`: less than two lines of text.
+const NEAR: f64 = 7.0;
+
+/// Lines that no word may lie on.
+const STRIKES: [LineRole; 4] = [
+    LineRole::Outline,
+    LineRole::Cut,
+    LineRole::Crease,
+    LineRole::Arrow,
+];
+
+/// Places of every kind: the page, half a page, a quarter, a phone, a small one.
+fn size() -> impl Strategy<Value = PictureSize> {
+    let points = |width, height| PictureSize::new(width, height, 12.0);
+    prop_oneof![
+        Just(PictureSize::FREE),
+        Just(points(318.0, 278.0)),
+        Just(points(261.0, 130.0).or(points(176.0, 156.0))),
+        Just(points(270.0, 162.0)),
+        Just(points(176.0, 176.0)),
+    ]
 }
 
 /// A small check of XML: tags balance, attributes are quoted and differ, entities are known,
@@ -101,7 +178,15 @@ fn has_good_attributes(attributes: &str) -> bool {
     last.trim().is_empty() && names.is_some_and(|names| differ(&names))
 }
 
-fn sound(scene: &Scene) -> Result<(), TestCaseError> {
+fn sound(scene: &Scene, size: PictureSize) -> Result<(), TestCaseError> {
+    let has_words = scene.text_boxes().count() > 0;
+    prop_assert!(
+        size.holds(scene) || !has_words,
+        "{}: {:?} at {} is too large for {size:?}",
+        scene.title,
+        scene.view,
+        scene.u
+    );
     let (faults, mirrored) = (faults(scene), faults(&scene.clone().mirrored()));
     prop_assert!(faults.is_empty(), "{}: {faults:?}", scene.title);
     prop_assert!(
@@ -179,7 +264,12 @@ fn scored() -> Vec<Pattern> {
     .concat()
 }
 
-fn every_flat_picture(pattern: &Pattern, ruler: &Ruler, mirrored: bool) -> Vec<Scene> {
+fn every_flat_picture(
+    pattern: &Pattern,
+    ruler: &Ruler,
+    mirrored: bool,
+    size: PictureSize,
+) -> Vec<Scene> {
     use FlatNow::{Burnish, Cuts, Fold, Folds, Glue, GlueBefore, TakeOff, Template, TurnOver};
     use WasteReason::{Notch, Rounded, Shape, Trim};
     let mut nows = vec![Template, Cuts, Burnish, TurnOver];
@@ -197,13 +287,18 @@ fn every_flat_picture(pattern: &Pattern, ruler: &Ruler, mirrored: bool) -> Vec<S
                 is_cut,
                 mirrored,
             },
-            PictureSize::FREE,
+            size,
         )
     };
     nows.into_iter().map(draw).collect()
 }
 
-fn every_picture_in_space(pattern: &Pattern, name: &str, mirrored: bool) -> Vec<Scene> {
+fn every_picture_in_space(
+    pattern: &Pattern,
+    name: &str,
+    mirrored: bool,
+    size: PictureSize,
+) -> Vec<Scene> {
     let view = SpaceView::of(pattern);
     let folds = |from, to| {
         fold_picture(
@@ -214,7 +309,7 @@ fn every_picture_in_space(pattern: &Pattern, name: &str, mirrored: bool) -> Vec<
                 to,
                 mirrored,
             },
-            PictureSize::FREE,
+            size,
         )
     };
     let glue = |fold| {
@@ -225,7 +320,7 @@ fn every_picture_in_space(pattern: &Pattern, name: &str, mirrored: bool) -> Vec<
                 fold,
                 mirrored,
             },
-            PictureSize::FREE,
+            size,
         )
     };
     let steps = || 0..pattern.folds.len();
@@ -250,7 +345,7 @@ fn every_picture_in_space(pattern: &Pattern, name: &str, mirrored: bool) -> Vec<
                 name,
                 mirrored,
             },
-            PictureSize::FREE,
+            size,
         ));
     }
     scenes.push(folded_portrait(

@@ -22,7 +22,7 @@ fn a_pattern_of_nothing_is_drawn_without_fault() {
         caliper_mm: 0.3,
         root: PanelId(7),
     };
-    for scene in every_flat_picture(&pattern, &Ruler::millimetre(), false) {
+    for scene in every_flat_picture(&pattern, &Ruler::millimetre(), false, PictureSize::FREE) {
         assert_eq!(faults(&scene), Vec::<String>::new(), "{}", scene.title);
     }
 }
