@@ -30,7 +30,7 @@ pub fn on_card(per_page: usize, large: bool) -> PictureSize {
         (2, false) => on_paper(112.0, 98.0, large),
         (2, true) => on_paper(92.0, 88.0, large),
         // A wide one over its legend, another beside it.
-        _ => on_paper(92.0, 45.0, large).or(on_paper(62.0, 55.0, large)),
+        _ => on_paper(92.0, 45.0, large).or(on_paper(59.0, 55.0, large)),
     }
 }
 
@@ -43,17 +43,80 @@ pub fn on_phone(large: bool) -> PictureSize {
 /// A template on the one page of a project.
 #[must_use]
 pub fn on_project_sheet() -> PictureSize {
-    on_paper(62.0, 62.0, false)
+    on_paper(50.0, 50.0, false)
 }
 
 /// A sheet of paper on the card that says how it is cut.
 #[must_use]
 pub fn on_cut_card() -> PictureSize {
-    on_paper(62.0, 80.0, false)
+    on_paper(46.0, 60.0, false)
 }
 
 /// A frame of waste on the prep list.
 #[must_use]
 pub fn on_prep_list() -> PictureSize {
-    on_paper(62.0, 62.0, false)
+    on_paper(58.0, 58.0, false)
+}
+
+#[cfg(test)]
+mod tests {
+    use tablefold_geometry::Scene;
+
+    use super::*;
+    use crate::recipe::structure_tests::every;
+    use crate::recipe::{draw, template};
+
+    fn places() -> [(&'static str, PictureSize); 9] {
+        [
+            ("card, 1", on_card(1, false)),
+            ("card, 2", on_card(2, false)),
+            ("card, 4", on_card(4, false)),
+            ("large card, 1", on_card(1, true)),
+            ("large card, 2", on_card(2, true)),
+            ("phone", on_phone(false)),
+            ("large phone", on_phone(true)),
+            ("screen", on_screen()),
+            ("sheet", on_project_sheet()),
+        ]
+    }
+
+    fn faults(scene: &Scene, size: PictureSize) -> Vec<String> {
+        let mut faults = scene.illegible();
+        if !size.holds(scene) && scene.text_boxes().next().is_some() {
+            faults.push("its letters would shrink".to_owned());
+        }
+        faults
+    }
+
+    /// Nothing lies over a crease, a cut, the edge of a hole or another word; a measure lies beside
+    /// what it measures; and all of it has room at the least size of its letters.
+    #[test]
+    fn words_in_the_pictures_of_every_structure_can_be_read_in_every_place() {
+        let mut found = Vec::new();
+        for (kind, project, recipe) in every() {
+            for (place, size) in places() {
+                let mut look = |what: &str, scene: &Scene| {
+                    let faults = faults(scene, size).into_iter();
+                    let told = faults.map(|it| format!("{}, {what}, {place}: {it}", kind.slug()));
+                    found.extend(told);
+                };
+                for step in &recipe.steps {
+                    let operation = &step.operation;
+                    for mirrored in [false, true] {
+                        let scene = draw(&project, &recipe.pieces, operation, mirrored, size);
+                        look(&operation.key, &scene.expect("each step has one"));
+                    }
+                }
+                for body in recipe.pieces[0].structure.bodies() {
+                    look(body.name, &template(&project, &body.pattern, size));
+                }
+            }
+        }
+        assert!(
+            found.is_empty(),
+            "{}: {:#?}",
+            found.len(),
+            &found[..found.len().min(40)]
+        );
+    }
 }

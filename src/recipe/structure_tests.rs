@@ -55,7 +55,8 @@ fn with_opening(kind: StructureKind) -> Option<ProjectFacts> {
     Some(project)
 }
 
-fn every() -> Vec<(StructureKind, ProjectFacts, Recipe)> {
+/// Every structure made, with an opening as well where it can have one.
+pub(crate) fn every() -> Vec<(StructureKind, ProjectFacts, Recipe)> {
     let kinds = StructureKind::all().iter();
     kinds
         .flat_map(|kind| {

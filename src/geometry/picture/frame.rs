@@ -36,7 +36,11 @@ fn draw(facts: FramePicture<'_>, size: PictureSize) -> Scene {
     let opening = centred(facts.opening);
     // A tall frame gets ground beside it, so that its measures stay readable.
     let spare = (outside.height().max(outside.width()) - outside.width()) / 2.0;
-    let mut canvas = Canvas::round(size, outside.inflate(spare, 0.0), [4.0, 15.0, 46.0, 4.0]);
+    let (margins, style) = match size.is_small() {
+        true => ([2.0, 10.0, 30.0, 2.0], LabelStyle::NOW),
+        false => ([4.0, 15.0, 46.0, 4.0], LabelStyle::LARGE_NOW),
+    };
+    let mut canvas = Canvas::round(size, outside.inflate(spare, 0.0), margins);
     canvas.area(LineRole::Waste, false, &outside);
     canvas.draw(LineRole::Outline, false, &outside);
     for (rect, area, line, now) in [
@@ -59,7 +63,7 @@ fn draw(facts: FramePicture<'_>, size: PictureSize) -> Scene {
         let mark = Circle::new(Point::ORIGIN, drawable(across.mm()) / 2.0);
         canvas.draw(LineRole::Guide, false, &mark);
     }
-    measures(&mut canvas, &facts, (outside, opening));
+    measures(&mut canvas, &facts, (outside, opening), style);
     canvas.finish("A frame for the blanks".to_owned(), description(&facts))
 }
 
@@ -68,8 +72,12 @@ fn shape(canvas: &mut Canvas, shape: &impl Shape, (area, line): (LineRole, LineR
     canvas.draw(line, now, shape);
 }
 
-fn measures(canvas: &mut Canvas, facts: &FramePicture<'_>, (outside, opening): (Rect, Rect)) {
-    let style = LabelStyle::LARGE_NOW;
+fn measures(
+    canvas: &mut Canvas,
+    facts: &FramePicture<'_>,
+    (outside, opening): (Rect, Rect),
+    style: LabelStyle,
+) {
     let text = |length| facts.ruler.text(length);
     let over = (opening.y0 - outside.y0) / canvas.u() + 4.0;
     let beside = (outside.x1 - opening.x1) / canvas.u() + 4.0;

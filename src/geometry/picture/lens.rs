@@ -54,6 +54,8 @@ const GAP: f64 = 3.0;
 const ROW: f64 = 7.5;
 /// What the lens, and ground round it, takes from the width of a picture, `u`.
 const COLUMN: f64 = SIZE.0 + 4.0;
+/// A lens and a long measure beside it are so wide, `u`.
+const WITH_MEASURE: f64 = 90.0;
 /// So wide or high, `u`, what lies on the tool is to be at least beside a lens.
 const LEAST_DRAWN: f64 = 32.0;
 
@@ -65,7 +67,9 @@ impl LensAt {
         content: Rect,
         [left, top, right, below]: [f64; 4],
     ) -> (Self, [f64; 4]) {
-        let above = [left, top + SIZE.1 + GAP + 2.0, right, below];
+        let mut above = [left, top + SIZE.1 + GAP + 2.0, right, below];
+        // What the width of the place leaves is ground for the measure beside the lens.
+        above[2] += size.spare_width(content, above, WITH_MEASURE);
         let beside = [left, top + ROW, right + COLUMN, below];
         let nowhere = [left, top + ROW, right, below];
         let longest = content.width().max(content.height());

@@ -20,6 +20,7 @@ mod flat;
 mod frame;
 mod layers;
 mod legend;
+mod legible;
 mod lens;
 mod number;
 mod placer;

@@ -150,7 +150,7 @@ impl Placer {
 }
 
 /// Whether two boxes share more than an edge.
-pub(crate) fn overlaps(a: Rect, b: Rect) -> bool {
+fn overlaps(a: Rect, b: Rect) -> bool {
     a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
 }
 

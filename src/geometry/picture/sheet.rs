@@ -42,9 +42,9 @@ pub fn sheet_picture(facts: SheetPicture<'_>, size: PictureSize) -> Scene {
 fn draw(facts: SheetPicture<'_>, size: PictureSize) -> Scene {
     let (width, height) = facts.sheet;
     let sheet = Rect::new(0.0, 0.0, width.mm().max(1.0), height.mm().max(1.0));
-    // Measures beside the sheet would take most of a small picture; they stand with its cuts.
-    let is_narrow = size.is_small();
-    let strips = if is_narrow {
+    // Measures would take most of a small picture; they stand in the list of its cuts.
+    let is_small = size.is_small();
+    let strips = if is_small {
         Vec::new()
     } else {
         first_strips(&facts)
@@ -53,28 +53,21 @@ fn draw(facts: SheetPicture<'_>, size: PictureSize) -> Scene {
     // Room beside the sheet for a measure of so many letters.
     let room = |length| 5.0 + 2.1 * facts.ruler.text(length).chars().count() as f64;
     let beside = strips.iter().map(|strip| room(strip.height));
-    let left = if is_narrow {
-        3.0
-    } else {
-        room(height).min(40.0)
+    let (left, top) = match is_small {
+        true => (1.0, 1.0),
+        false => (room(height).min(40.0), 8.0),
     };
     let [right, bottom] = match strips.is_empty() {
+        true if is_small => [1.0, 1.0],
         true => [3.0, 3.0],
         false if below => [3.0, 9.0],
         false => [beside.fold(3.0, f64::max).min(40.0), 3.0],
     };
-    let mut canvas = Canvas::round(size, sheet, [left, 8.0, right, bottom]);
+    let mut canvas = Canvas::round(size, sheet, [left, top, right, bottom]);
     canvas.area(LineRole::Back, false, &sheet);
     canvas.draw(LineRole::Outline, false, &sheet);
     draw_parts(&mut canvas, &facts);
-    if is_narrow {
-        let words = format!("{} x {}", facts.ruler.text(width), facts.ruler.text(height));
-        let over = (
-            Point::new(sheet.center().x, -4.0 * canvas.u()),
-            Anchor::Middle,
-        );
-        canvas.label(&words, LabelStyle::SMALL, &[over], None);
-    } else {
+    if !is_small {
         measure(&mut canvas, &facts, sheet, &strips);
     }
     canvas.finish("How the sheet is cut".to_owned(), description(&facts))

@@ -102,6 +102,15 @@ impl PictureSize {
         (view.inflate(spare, 0.0), u)
     }
 
+    /// How much wider a view could be without a larger `u`, up to a width that it wants, `u`.
+    pub(crate) fn spare_width(&self, content: Rect, margins: [f64; 4], wanted: f64) -> f64 {
+        let (view, u) = self.view(content, margins);
+        let height = view.height() / u;
+        let holds = self.places.iter().filter(|it| height <= it.height + 1e-6);
+        let widest = holds.map(|it| it.width).fold(0.0, f64::max);
+        (widest.min(wanted) - view.width() / u).max(0.0)
+    }
+
     /// Whether a view of this `u` has room in one of the places.
     pub(crate) fn admits(&self, view: Rect, u: f64) -> bool {
         self.excess(view, u) <= 1e-6

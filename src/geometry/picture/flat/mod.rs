@@ -80,7 +80,7 @@ fn draw(facts: FlatPicture<'_>, size: PictureSize) -> Scene {
     flat.draw_glue(&mut canvas);
     flat.draw_moves(&mut canvas);
     flat.draw_detail(&mut canvas, size);
-    flat.write(&mut canvas);
+    flat.write(&mut canvas, size.is_small());
     // The words are for the hand that reads them already; only places are still to be mirrored.
     let scene = canvas.finish(flat.said(&flat.title()), flat.said(&flat.description()));
     if facts.mirrored {

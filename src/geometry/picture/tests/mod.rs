@@ -4,36 +4,15 @@ mod sound;
 mod words;
 mod wrong;
 
-use kurbo::{Affine, ParamCurve, Rect, Shape};
+use kurbo::{Affine, Rect, Shape};
 use proptest::prelude::*;
 
-use super::placer::overlaps;
 use super::*;
 use crate::*;
 
 /// Every check that a picture has to pass, with what is wrong with it.
 fn faults(scene: &Scene) -> Vec<String> {
-    let mut faults = Vec::new();
-    let boxes: Vec<(String, Rect)> = scene
-        .text_boxes()
-        .map(|(text, bounds)| (text.text.clone(), bounds))
-        .collect();
-    let slack = scene.u * 1e-6;
-    for (index, (text, bounds)) in boxes.iter().enumerate() {
-        if scene.view.inflate(slack, slack).union(*bounds) != scene.view.inflate(slack, slack) {
-            faults.push(format!("{text:?} leaves the view"));
-        }
-        for (other, taken) in &boxes[index + 1..] {
-            if overlaps(*bounds, *taken) {
-                faults.push(format!("{text:?} lies over {other:?}"));
-            }
-        }
-        if bounds.height() < 1.15 * TextSize::Small.in_u() * scene.u - slack {
-            faults.push(format!("{text:?} is too small to read"));
-        }
-    }
-    faults.extend(struck_out(scene));
-    faults.extend(stray(scene));
+    let mut faults = scene.illegible();
     let svg = Svg::write(scene, "p1").to_string();
     if svg.len() >= 12_000 {
         faults.push(format!("{} bytes", svg.len()));
@@ -44,69 +23,6 @@ fn faults(scene: &Scene) -> Vec<String> {
     }
     faults
 }
-
-/// Words that a line runs through: an edge, a crease, a cut, an arrow.
-fn struck_out(scene: &Scene) -> Vec<String> {
-    let lines: Vec<(LineRole, kurbo::PathSeg)> = scene
-        .items
-        .iter()
-        .filter_map(|item| match item {
-            SceneItem::Path(path) => Some(path),
-            SceneItem::Text(_) => None,
-        })
-        .filter(|path| STRIKES.contains(&path.role))
-        .flat_map(|path| path.d.segments().map(|line| (path.role, line)))
-        .collect();
-    let mut struck = Vec::new();
-    for (text, bounds) in scene.text_boxes() {
-        // The box is an upper estimate; a line along its edge strikes nothing out.
-        let core = bounds.inset(-0.2 * scene.u);
-        let through = lines
-            .iter()
-            .find(|(_, line)| (0..=64).any(|n| core.contains(line.eval(f64::from(n) / 64.0))));
-        if let Some((role, _)) = through {
-            struck.push(format!("{:?} is struck out by {role:?}", text.text));
-        }
-    }
-    struck
-}
-
-/// Measures with no line of a measure, no lens and no arrow beside them.
-fn stray(scene: &Scene) -> Vec<String> {
-    let marks = scene.items.iter().filter_map(|item| match item {
-        SceneItem::Path(path) => Some(path),
-        SceneItem::Text(_) => None,
-    });
-    let marks = marks.filter(|it| matches!(it.role, LineRole::Dimension | LineRole::Arrow));
-    let marks: Vec<kurbo::PathSeg> = marks.flat_map(|path| path.d.segments()).collect();
-    let is_measure = |text: &&SceneText| {
-        let bare = text.text.trim_start_matches("≈ ");
-        bare.starts_with(|c: char| c.is_ascii_digit())
-            && [" in", " mm", " cm"]
-                .iter()
-                .any(|unit| bare.ends_with(unit))
-    };
-    let texts = scene.text_boxes().filter(|(text, _)| is_measure(text));
-    let far = texts.filter(|(_, bounds)| {
-        let near = bounds.inflate(NEAR * scene.u, NEAR * scene.u);
-        let meets =
-            |line: &kurbo::PathSeg| (0..=64).any(|n| near.contains(line.eval(f64::from(n) / 64.0)));
-        !marks.iter().any(meets)
-    });
-    far.map(|(text, _)| format!("{:?} is far from what it measures", text.text))
-        .collect()
-}
-
-/// A measure is no farther from its line, `u`: less than two lines of text.
-const NEAR: f64 = 7.0;
-
-/// Lines that no word may lie on.
-const STRIKES: [LineRole; 4] = [
-    LineRole::Outline,
-    LineRole::Cut,
-    LineRole::Crease,
-    LineRole::Arrow,
-];
 
 /// Places of every kind: the page, half a page, a quarter, a phone, a small one.
 fn size() -> impl Strategy<Value = PictureSize> {
@@ -357,31 +273,7 @@ fn every_picture_in_space(
 }
 
 #[test]
-fn the_checks_find_what_they_look_for() {
-    let text = |x: f64| {
-        SceneItem::Text(SceneText {
-            at: kurbo::Point::new(x, 10.0),
-            anchor: Anchor::Middle,
-            size: TextSize::Small,
-            now: false,
-            text: "label".to_owned(),
-        })
-    };
-    let scene = Scene {
-        view: Rect::new(0.0, 0.0, 100.0, 20.0),
-        u: 1.0,
-        title: "t".to_owned(),
-        description: "d".to_owned(),
-        items: vec![text(50.0), text(52.0), text(99.0)],
-    };
-    let found = faults(&scene);
-    let expected = ["lies over", "leaves the view"];
-    assert!(
-        expected
-            .iter()
-            .all(|fault| found.iter().any(|f| f.contains(fault))),
-        "{found:?}"
-    );
+fn markup_that_is_badly_formed_is_found() {
     for wrong in [
         "<a><b></a></b>",
         "<a x=1/>",
