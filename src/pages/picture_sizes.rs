@@ -43,7 +43,7 @@ pub fn on_phone(large: bool) -> PictureSize {
 /// A template on the one page of a project.
 #[must_use]
 pub fn on_project_sheet() -> PictureSize {
-    on_paper(50.0, 50.0, false)
+    on_paper(42.0, 42.0, false)
 }
 
 /// A sheet of paper on the card that says how it is cut.

@@ -42,6 +42,7 @@ fn draw(facts: CutPicture<'_>, size: PictureSize) -> Scene {
     let (mut canvas, lens) = cut.canvas(size);
     cut.draw_tool_and_sheet(&mut canvas, lens);
     cut.draw_cuts(&mut canvas);
+    cut.write_widths(&mut canvas, size.is_small());
     Lens {
         ruler: facts.ruler,
         set: facts.setting,
@@ -53,7 +54,7 @@ fn draw(facts: CutPicture<'_>, size: PictureSize) -> Scene {
     }
     .draw(&mut canvas);
     cut.draw_ruler(&mut canvas);
-    cut.write_sizes(&mut canvas, size.is_small());
+    cut.number_strips(&mut canvas);
     canvas.finish(
         format!("Cut at {}", facts.ruler.text(facts.setting)),
         cut.description(),
@@ -163,7 +164,7 @@ impl<'a> OnTrimmer<'a> {
         .draw(canvas);
     }
 
-    fn write_sizes(&self, canvas: &mut Canvas, is_small: bool) {
+    fn number_strips(&self, canvas: &mut Canvas) {
         let size = LabelStyle {
             size: TextSize::Normal,
             now: false,
@@ -175,7 +176,6 @@ impl<'a> OnTrimmer<'a> {
             let number = (piece + 1).to_string();
             canvas.label_if_inside(&number, size, &[(middle, Anchor::Middle)], strip);
         }
-        self.write_widths(canvas, is_small);
     }
 
     /// What is left over, and below it the whole sheet.

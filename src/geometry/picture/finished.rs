@@ -35,7 +35,12 @@ fn draw(facts: FinishedPicture<'_>, size: PictureSize) -> Scene {
     let (w, h) = (drawable(facts.front_mm.0), drawable(facts.front_mm.1));
     let front = Rect::new(-w / 2.0, -h / 2.0, w / 2.0, h / 2.0);
     let spare = (h.max(w) - w) / 2.0;
-    let mut canvas = Canvas::round(size, front.inflate(spare, 0.0), [10.0, 12.0, 22.0, 6.0]);
+    // How large the piece is tells nothing of this step: left out where room is scarce.
+    let margins = match size.is_small() {
+        true => [6.0, 6.0, 6.0, 6.0],
+        false => [10.0, 12.0, 32.0, 6.0],
+    };
+    let mut canvas = Canvas::round(size, front.inflate(spare, 0.0), margins);
     canvas.area(LineRole::Front, false, &front);
     canvas.draw(LineRole::Outline, false, &front);
     draw_on_front(
@@ -51,8 +56,10 @@ fn draw(facts: FinishedPicture<'_>, size: PictureSize) -> Scene {
         (front.x1, front.y1),
     ]
     .map(Point::from);
-    canvas.dimension(a, b, 4.0, &text(w), LabelStyle::SMALL);
-    canvas.dimension(b, c, 4.0, &text(h), LabelStyle::SMALL);
+    if !size.is_small() {
+        canvas.dimension(a, b, 4.0, &text(w), LabelStyle::SMALL);
+        canvas.dimension(b, c, 4.0, &text(h), LabelStyle::SMALL);
+    }
     if let (Some(layer), true) = (facts.on_front.last(), facts.attach_now) {
         let style = LabelStyle {
             size: TextSize::Small,

@@ -6,12 +6,13 @@ use kurbo::{Line, ParamCurve, PathEl, Point, Rect};
 
 use super::scene::{LineRole, Scene, SceneItem, SceneText};
 
-/// Lines that no word may lie on: edges of paper and holes, cuts, creases, arrows.
-const STRIKES: [LineRole; 4] = [
+/// Lines that no word may lie on: edges of paper and holes, cuts, creases, arrows, measures.
+const STRIKES: [LineRole; 5] = [
     LineRole::Outline,
     LineRole::Cut,
     LineRole::Crease,
     LineRole::Arrow,
+    LineRole::Dimension,
 ];
 /// What measures stand beside.
 const MEASURES: [LineRole; 2] = [LineRole::Dimension, LineRole::Arrow];

@@ -37,6 +37,11 @@ impl Placer {
         }
     }
 
+    /// A text stands here.
+    pub(crate) fn keep(&mut self, text: Rect) {
+        self.texts.push(text);
+    }
+
     /// No label may touch this box.
     pub(crate) fn keep_clear(&mut self, area: Rect) {
         self.kept_clear.push(area);
@@ -85,7 +90,8 @@ impl Placer {
         Some(self.take(label, place, bounds))
     }
 
-    /// At the place nearest to a point that crosses no line and is wanted.
+    /// At the place nearest to a point that crosses no line and is wanted, from which a pointer runs
+    /// there over no other text.
     pub(crate) fn place_near(
         &mut self,
         label: &SceneText,
@@ -106,13 +112,20 @@ impl Placer {
         let at = std::iter::from_fn(|| nearest.pop()).find_map(|Reverse((_, row, column))| {
             let at = self.cell(row, column);
             let bounds = box_at(at, Anchor::Middle, extent);
-            (self.is_clear(bounds) && is_wanted(bounds)).then_some(at)
+            let is_good = self.is_clear(bounds) && is_wanted(bounds) && self.reaches(bounds, point);
+            is_good.then_some(at)
         })?;
         Some(self.take(
             label,
             (at, Anchor::Middle),
             box_at(at, Anchor::Middle, extent),
         ))
+    }
+
+    /// Whether a pointer from a text to a point runs over no other text.
+    pub(crate) fn reaches(&self, text: Rect, to: Point) -> bool {
+        let pointer = Line::new(nearest(text, to), to);
+        !self.texts.iter().any(|other| meets(pointer, *other))
     }
 
     /// The middle of a cell of the grid on which free places are looked for.
@@ -147,6 +160,11 @@ impl Placer {
                 .chain(&self.kept_clear)
                 .any(|other| overlaps(bounds, *other))
     }
+}
+
+/// The point of a box that is nearest to another.
+pub(crate) fn nearest(area: Rect, to: Point) -> Point {
+    Point::new(to.x.clamp(area.x0, area.x1), to.y.clamp(area.y0, area.y1))
 }
 
 /// Whether two boxes share more than an edge.

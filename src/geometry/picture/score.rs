@@ -69,6 +69,11 @@ fn draw(facts: ScorePicture<'_>, size: PictureSize) -> Scene {
     };
     let mut canvas = Canvas::round(size, strip, margins);
     draw_strip(&mut canvas, &facts, (strip, lens));
+    let (from, to) = (Point::new(0.0, across), Point::new(along, across));
+    if !size.is_small() {
+        let along = facts.ruler.text(facts.strip.0);
+        canvas.dimension(from, to, -2.5, &along, LabelStyle::SMALL);
+    }
     match facts.marks {
         [mark] => Lens {
             ruler: facts.ruler,
@@ -91,11 +96,6 @@ fn draw(facts: ScorePicture<'_>, size: PictureSize) -> Scene {
         numbers_within: None,
     }
     .draw(&mut canvas);
-    let (from, to) = (Point::new(0.0, across), Point::new(along, across));
-    if !size.is_small() {
-        let along = facts.ruler.text(facts.strip.0);
-        canvas.dimension(from, to, -2.5, &along, LabelStyle::SMALL);
-    }
     canvas.finish(title(&facts), description(&facts))
 }
 

@@ -56,7 +56,7 @@ fn draw(facts: WrapPicture<'_>, size: PictureSize) -> Scene {
     };
     canvas.dimension(a, b, 4.0, &overlap, style);
     let places = canvas.around(end.center());
-    canvas.label("end of the box", LabelStyle::SMALL, &places, None);
+    canvas.label_if_inside("end of the box", LabelStyle::SMALL, &places, end);
     let foot = (Point::new(middle, end.y1 + 7.0 * u), Anchor::Middle);
     canvas.label(facts.part, LabelStyle::NOW, &[foot], None);
     let title = match facts.glued {

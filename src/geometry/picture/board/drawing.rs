@@ -9,6 +9,9 @@ use crate::picture::lens::{AtTheMark, Lens, LensAt};
 use crate::picture::ruler_marks::RulerStrip;
 use crate::picture::scene::{Anchor, LineRole, TextSize};
 
+/// A sheet drawn smaller than this, `u`, has no room for the names of edges.
+const SMALL_SHEET: f64 = 45.0;
+
 impl OnBoard<'_> {
     pub(super) fn draw_board(&self, canvas: &mut Canvas, lens: LensAt) {
         let (view, u) = (canvas.view(), canvas.u());
@@ -178,7 +181,13 @@ impl OnBoard<'_> {
             now: false,
         };
         canvas.label(&format!("side {} of 4", self.side), style, &places, None);
-        for side in 1..self.side {
+        // On a small sheet the name of an edge would stand in the middle, and name the sheet.
+        let named = if self.s < SMALL_SHEET * u {
+            0
+        } else {
+            self.side
+        };
+        for side in 1..named {
             let name = format!("side {side}");
             let places: Vec<_> = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8]
                 .into_iter()

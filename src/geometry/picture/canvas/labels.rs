@@ -3,7 +3,7 @@
 use kurbo::{Circle, Line, Point, Rect, Shape, Vec2};
 
 use super::{Canvas, LabelStyle};
-use crate::picture::placer::Place;
+use crate::picture::placer::{Place, nearest};
 use crate::picture::scene::{Anchor, LineRole, SceneItem, SceneText, TextSize, shorten};
 
 impl Canvas {
@@ -16,7 +16,19 @@ impl Canvas {
         places: &[Place],
         belongs_to: Option<Point>,
     ) {
-        let mut label = self.text(text, style);
+        self.write_measures();
+        let label = self.text(text, style);
+        self.put(label, places, belongs_to);
+    }
+
+    /// Puts the measures whose lines are drawn.
+    pub(super) fn write_measures(&mut self) {
+        for (label, places, middle) in std::mem::take(&mut self.measures) {
+            self.put(label, &places, Some(middle));
+        }
+    }
+
+    fn put(&mut self, mut label: SceneText, places: &[Place], belongs_to: Option<Point>) {
         loop {
             if let Some(placed) = self.placer.place(&label, places) {
                 self.items.push(SceneItem::Text(placed));
@@ -57,6 +69,7 @@ impl Canvas {
         middle: Point,
         paper: &impl Shape,
     ) {
+        self.write_measures();
         let label = self.text(text, style);
         let inside = self.around(middle);
         if let Some(placed) = self
@@ -90,13 +103,17 @@ impl Canvas {
 
     /// A thin line from the edge of a text to the thing it names, ending in a dot.
     pub(super) fn pointer(&mut self, text: Rect, to: Point) {
-        let from = Point::new(to.x.clamp(text.x0, text.x1), to.y.clamp(text.y0, text.y1));
-        self.draw(LineRole::Dimension, false, &Line::new(from, to));
+        self.draw(
+            LineRole::Dimension,
+            false,
+            &Line::new(nearest(text, to), to),
+        );
         self.area(LineRole::Dot, false, &Circle::new(to, 0.8 * self.u));
     }
 
     /// As [`Canvas::label`], left out where there is no room: for numbers that repeat.
     pub(crate) fn label_if_room(&mut self, text: &str, style: LabelStyle, places: &[Place]) {
+        self.write_measures();
         let label = self.text(text, style);
         if let Some(placed) = self.placer.place(&label, places) {
             self.items.push(SceneItem::Text(placed));
@@ -111,6 +128,7 @@ impl Canvas {
         places: &[Place],
         room: Rect,
     ) -> bool {
+        self.write_measures();
         let label = self.text(text, style);
         let placed = self.placer.place_inside(&label, places, room);
         let is_placed = placed.is_some();

@@ -8,7 +8,7 @@ mod labels;
 
 use kurbo::{BezPath, Line, Point, Rect, Shape};
 
-use super::placer::Placer;
+use super::placer::{Place, Placer, nearest};
 use super::scene::{Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize};
 use super::size::PictureSize;
 
@@ -19,6 +19,8 @@ pub(crate) struct Canvas {
     items: Vec<SceneItem>,
     placer: Placer,
     notes: Vec<(SceneText, Option<Point>)>,
+    /// Texts of measures whose lines are drawn: they are put where no line of another one runs.
+    measures: Vec<(SceneText, Vec<Place>, Point)>,
     is_terse: bool,
 }
 
@@ -55,6 +57,7 @@ impl Canvas {
             items: Vec::new(),
             placer: Placer::new(view, u),
             notes: Vec::new(),
+            measures: Vec::new(),
             is_terse: size.is_terse(),
         }
     }
@@ -92,6 +95,7 @@ impl Canvas {
 
     /// The finished picture; labels without a place get rows below it.
     pub(crate) fn finish(mut self, title: String, description: String) -> Scene {
+        self.write_measures();
         let mut view = self.view;
         if self.is_terse {
             self.notes.clear();
@@ -100,17 +104,15 @@ impl Canvas {
             let height = 1.15 * text.size.in_u() * self.u;
             text.at = Point::new(view.x0 + 2.0 * self.u, view.y1 + height / 2.0);
             text.anchor = Anchor::Start;
-            let row = text.bounds(self.u);
             if let Some(point) = belongs_to {
-                let from = Point::new(point.x.clamp(row.x0, row.x1), row.y0);
-                let d = Line::new(from, point).to_path(0.1);
-                let path = ScenePath {
-                    role: LineRole::Dimension,
-                    now: false,
-                    d,
-                };
-                self.items.push(SceneItem::Path(path));
+                let row = text.bounds(self.u);
+                // A name that can't be led to what it names says nothing.
+                if !self.placer.reaches(row, point) {
+                    continue;
+                }
+                self.line(LineRole::Dimension, false, nearest(row, point), point);
             }
+            self.placer.keep(text.bounds(self.u));
             self.items.push(SceneItem::Text(text));
             view.y1 += height + 0.6 * self.u;
         }

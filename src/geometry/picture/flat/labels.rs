@@ -107,16 +107,16 @@ impl Flat<'_> {
     }
 
     fn write_sizes(&self, canvas: &mut Canvas, is_small: bool) {
+        // They stand in the list beside a small picture.
+        if is_small {
+            return;
+        }
         let text = |mm: f64| self.facts.ruler.text_mm(mm);
         let turned: Vec<Point> = self.pattern.blank.iter().map(|p| self.turn * *p).collect();
         let first = turned.iter().zip(turned.iter().cycle().skip(1)).take(2);
         for (a, b) in first {
             // The pattern runs counter-clockwise, so in the picture the outside is to the right.
             canvas.dimension(*a, *b, -3.0, &text((*b - *a).hypot()), LabelStyle::SMALL);
-        }
-        // The rest stands in the list beside a small picture.
-        if is_small {
-            return;
         }
         let root = self.pattern.bent_panel(self.pattern.root);
         let root = root.into_iter().filter_map(|id| self.pattern.panel(id));
