@@ -15,3 +15,4 @@ mod server;
 mod soundness;
 mod states;
 mod walk;
+mod words_in_pictures;
