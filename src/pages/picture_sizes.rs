@@ -16,10 +16,16 @@ fn on_paper(width: f64, height: f64, large: bool) -> PictureSize {
     PictureSize::new(width, height, points * POINT_MM)
 }
 
-/// Beside the words of a step on the instructor's screen, or on a page with a form.
+/// On the page of a project or a piece, or of one step.
 #[must_use]
 pub fn on_screen() -> PictureSize {
-    PictureSize::new(288.0, 512.0, LEAST_PX)
+    PictureSize::new(300.0, 512.0, LEAST_PX)
+}
+
+/// Beside the words of a step on the page of its project.
+#[must_use]
+pub fn in_step_list() -> PictureSize {
+    PictureSize::new(270.0, 320.0, LEAST_PX)
 }
 
 /// On a step card, so many to a page.
@@ -66,7 +72,7 @@ mod tests {
     use crate::recipe::structure_tests::every;
     use crate::recipe::{draw, template};
 
-    fn places() -> [(&'static str, PictureSize); 9] {
+    fn places() -> [(&'static str, PictureSize); 10] {
         [
             ("card, 1", on_card(1, false)),
             ("card, 2", on_card(2, false)),
@@ -76,6 +82,7 @@ mod tests {
             ("phone", on_phone(false)),
             ("large phone", on_phone(true)),
             ("screen", on_screen()),
+            ("step list", in_step_list()),
             ("sheet", on_project_sheet()),
         ]
     }

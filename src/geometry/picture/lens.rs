@@ -138,7 +138,7 @@ impl Lens<'_> {
     /// less where the measure then gets no room on either side.
     fn left_above(&self, canvas: &Canvas) -> f64 {
         let (u, view, x) = (canvas.u(), canvas.view(), self.mark.x);
-        let words = canvas.width_of(&self.ruler.text(self.set), LabelStyle::LARGE_NOW) + 3.5 * u;
+        let words = LabelStyle::LARGE_NOW.width_of(&self.ruler.text(self.set)) * u + 3.5 * u;
         let share = if self.grows_left { 8.0 } else { SIZE.0 - 8.0 };
         let held = |left: f64| {
             let left = left.clamp(x - (SIZE.0 - 3.0) * u, x - 3.0 * u);

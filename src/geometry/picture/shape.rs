@@ -31,24 +31,36 @@ fn draw_shape(facts: &ShapePicture<'_>, size: PictureSize) -> Scene {
     let blank = Rect::new(-w / 2.0, -h / 2.0, w / 2.0, h / 2.0);
     let shape = Affine::FLIP_Y * facts.outline.clone();
     let spare = ((h / 0.9).max(w) - w) / 2.0;
-    let mut canvas = Canvas::round(size, blank.inflate(spare, 0.0), [6.0, 13.0, 24.0, 6.0]);
-    canvas.area(LineRole::Back, false, &blank);
-    canvas.draw(LineRole::Outline, false, &blank);
-    canvas.area(LineRole::Moving, false, &shape);
-    canvas.draw(LineRole::Cut, true, &shape);
     let bounds = shape.bounding_box();
     let text = |mm: f64| facts.ruler.text_mm(mm);
     let style = LabelStyle {
         size: TextSize::Normal,
         now: true,
     };
+    // One measure tells a shape that is as high as it is wide.
+    let is_even = (bounds.width() - bounds.height()).abs() < 1e-6;
+    let right = match is_even {
+        true => 6.0,
+        false => 7.0 + style.width_of(&text(bounds.height())),
+    };
+    let mut canvas = Canvas::round(size, blank.inflate(spare, 0.0), [6.0, 13.0, right, 6.0]);
+    canvas.area(LineRole::Back, false, &blank);
+    canvas.draw(LineRole::Outline, false, &blank);
+    canvas.area(LineRole::Moving, false, &shape);
+    canvas.draw(LineRole::Cut, true, &shape);
     let u = canvas.u();
     let over = (bounds.y0 - blank.y0) / u + 4.0;
-    let beside = (blank.x1 - bounds.x1) / u + 4.0;
-    let [left, right] = [bounds.x0, bounds.x1].map(|x| Point::new(x, bounds.y0));
-    canvas.dimension(left, right, over, &text(bounds.width()), style);
-    let low = Point::new(bounds.x1, bounds.y1);
-    canvas.dimension(right, low, beside, &text(bounds.height()), style);
+    let corners = [
+        (bounds.x0, bounds.y0),
+        (bounds.x1, bounds.y0),
+        (bounds.x1, bounds.y1),
+    ];
+    let [left, upper, low] = corners.map(Point::from);
+    canvas.dimension(left, upper, over, &text(bounds.width()), style);
+    if !is_even {
+        let beside = (blank.x1 - bounds.x1) / u + 4.0;
+        canvas.dimension(upper, low, beside, &text(bounds.height()), style);
+    }
     canvas.label_if_inside(
         facts.name,
         LabelStyle::SMALL,

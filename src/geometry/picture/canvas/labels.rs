@@ -54,11 +54,6 @@ impl Canvas {
         }
     }
 
-    /// How wide a text is at most, mm.
-    pub(crate) fn width_of(&self, text: &str, style: LabelStyle) -> f64 {
-        self.text(text, style).bounds(self.u).width()
-    }
-
     /// Names a thing: inside it where its name fits, else on free ground near by with a pointer.
     /// `paper` is all that lies there.
     pub(crate) fn name(

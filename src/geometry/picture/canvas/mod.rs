@@ -9,7 +9,9 @@ mod labels;
 use kurbo::{BezPath, Line, Point, Rect, Shape};
 
 use super::placer::{Place, Placer, nearest};
-use super::scene::{Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize};
+use super::scene::{
+    Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize, width_in_em,
+};
 use super::size::PictureSize;
 
 /// A picture in the making.
@@ -44,6 +46,12 @@ impl LabelStyle {
         size: TextSize::Large,
         now: true,
     };
+
+    /// How wide a text is at most, `u`: what a margin needs for it.
+    pub(crate) fn width_of(self, text: &str) -> f64 {
+        let is_bold = self.now || self.size == TextSize::Large;
+        width_in_em(text, is_bold) * self.size.in_u()
+    }
 }
 
 impl Canvas {

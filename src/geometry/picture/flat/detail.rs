@@ -17,20 +17,13 @@ impl Flat<'_> {
     /// Draws the detail in the lower right corner of the view, which has to be free.
     pub(super) fn draw_detail(&self, canvas: &mut Canvas, size: PictureSize) {
         let (u, view) = (canvas.u(), canvas.view());
-        let off: Vec<_> = self
-            .attached()
-            .filter(|(_, now)| *now)
-            .map(|(waste, _)| waste)
-            .collect();
+        let off = self.detailed(u, size);
         let corner = Point::new(view.x1 - 1.5 * u, view.y1 - 1.5 * u);
         let far = |waste: &Waste| (self.turn * middle(&waste.outline)).distance(corner);
         let Some(waste) = off.iter().min_by(|a, b| far(a).total_cmp(&far(b))) else {
             return;
         };
         let bit = self.sheet(&waste.outline).bounding_box();
-        if !self.needs_detail(waste, u, size) {
-            return;
-        }
         let across = bit.width().max(bit.height());
         let side = detail_side(size) * u;
         let frame = Rect::new(corner.x - side, corner.y - side, corner.x, corner.y);
@@ -50,16 +43,25 @@ impl Flat<'_> {
         canvas.draw(LineRole::Dimension, false, &frame);
     }
 
-    /// Whether a bit that comes off is too small to see at this `u`.
-    pub(super) fn needs_detail(&self, waste: &Waste, u: f64, size: PictureSize) -> bool {
-        let bit = self.sheet(&waste.outline).bounding_box();
-        let across = bit.width().max(bit.height());
+    /// What comes off, where all of it is too small to see at this `u`.
+    pub(super) fn detailed(&self, u: f64, size: PictureSize) -> Vec<&Waste> {
         let enough = if size.is_small() {
             PLAIN_IN_SMALL
         } else {
             PLAIN_ENOUGH
         };
-        waste.why != WasteReason::Window && across > 0.0 && across <= enough * u
+        let needs_it = |waste: &Waste| {
+            let bit = self.sheet(&waste.outline).bounding_box();
+            let across = bit.width().max(bit.height());
+            waste.why != WasteReason::Window && across > 0.0 && across <= enough * u
+        };
+        let now = self.attached().filter(|(_, now)| *now);
+        let off: Vec<&Waste> = now.map(|(waste, _)| waste).collect();
+        if off.iter().all(|waste| needs_it(waste)) {
+            off
+        } else {
+            Vec::new()
+        }
     }
 
     fn draw_magnified(&self, canvas: &mut Canvas, larger: Affine, frame: Rect, off: &[&Waste]) {

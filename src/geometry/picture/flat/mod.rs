@@ -144,7 +144,7 @@ impl<'a> Flat<'a> {
 
     fn canvas(&self, size: PictureSize) -> Canvas {
         let margins = match self.facts.now {
-            FlatNow::Template => [8.0, 9.0, 8.0, 9.0],
+            FlatNow::Template => [8.0, 9.0, self.beside_template(), 9.0],
             FlatNow::TurnOver => [5.0, 22.0, 5.0, 7.0],
             // A row below for the name of what the glue sticks to.
             FlatNow::Glue(_) | FlatNow::GlueBefore(_) => [5.0, 6.0, 5.0, 14.0],
@@ -165,11 +165,10 @@ impl<'a> Flat<'a> {
         let side = detail::detail_side(size);
         let reach = Vec2::new(1.0, 1.0) * ((side + 1.5) * u);
         let is_free = blank.winding(Point::new(view.x1, view.y1) - reach) == 0;
-        let mut off = self.attached().filter(|(_, now)| *now);
-        let [left, top, right, below] = margins;
-        if is_free || !off.any(|(waste, _)| self.needs_detail(waste, u, size)) {
+        if is_free || self.detailed(u, size).is_empty() {
             return Canvas::round(size, widened, margins);
         }
+        let [left, top, right, below] = margins;
         let places = [
             [left, top, right, side + 9.0],
             [left, top, side + 3.0, below],
@@ -180,6 +179,17 @@ impl<'a> Flat<'a> {
         };
         let margins = places.into_iter().min_by(larger).unwrap_or(margins);
         Canvas::round(size, widened, margins)
+    }
+
+    /// Room for the height of a sheet that lies straight, `u`.
+    fn beside_template(&self) -> f64 {
+        let bounds = self.sheet(&self.pattern.blank).bounding_box();
+        let is_straight = crate::signed_area(&self.pattern.blank).abs() > 0.99 * bounds.area();
+        let text = self.facts.ruler.text_mm(bounds.height());
+        match is_straight {
+            true => 6.0 + LabelStyle::SMALL.width_of(&text),
+            false => 8.0,
+        }
     }
 
     /// Something on the unfolded sheet.
