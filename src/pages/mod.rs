@@ -15,6 +15,7 @@ mod once;
 pub mod paperwork;
 pub mod phone;
 pub mod picture;
+pub mod picture_sizes;
 pub mod projects;
 pub mod published;
 pub mod qr;

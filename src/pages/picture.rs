@@ -6,7 +6,7 @@ use askama::filters::HtmlSafe;
 use tablefold_geometry::{LegendEntry, Scene, Svg};
 
 /// A picture is wide from this many times its height.
-const WIDE: f64 = 1.4;
+const WIDE: f64 = 1.3;
 
 /// A picture that the SVG writer made, which escapes what it is given.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -2,10 +2,10 @@
 
 use tablefold_geometry::{
     BezPath, CutPicture, FinishedPicture, FlatNow, FlatPicture, LayersPicture, Length, MatShape,
-    NotchPicture, Pattern, PictureLayer, PunchNow, PunchPicture, RibbonPicture, RibbonPictureKind,
-    Scene, ScorePicture, SetOn, ShapePicture, WasteReason, WrapPicture, cut_picture,
-    finished_picture, flat_picture, layers_picture, length_picture, notch_picture, punch_picture,
-    ribbon_picture, score_picture, shape_picture, wrap_picture,
+    NotchPicture, Pattern, PictureLayer, PictureSize, PunchNow, PunchPicture, RibbonPicture,
+    RibbonPictureKind, Scene, ScorePicture, SetOn, ShapePicture, WasteReason, WrapPicture,
+    cut_picture, finished_picture, flat_picture, layers_picture, length_picture, notch_picture,
+    punch_picture, ribbon_picture, score_picture, shape_picture, wrap_picture,
 };
 
 use super::facts::{PieceFacts, ProjectFacts, RibbonStyle, TagShape};
@@ -17,19 +17,21 @@ use super::tag::blank;
 use super::work_picture::work_picture;
 
 /// The picture of a step, if it has one. `mirrored` is for left-handers: it turns what the hands
-/// do, never the tools.
+/// do, never the tools. Its words can be read where it is shown in this `size`.
 #[must_use]
 pub fn draw(
     project: &ProjectFacts,
     pieces: &[MadePiece],
     operation: &Operation,
     mirrored: bool,
+    size: PictureSize,
 ) -> Option<Scene> {
     let index = operation.piece?;
     let drawing = Drawing {
         project,
         made: pieces.get(index)?,
         facts: project.pieces.get(index)?,
+        size,
     };
     let picture = &operation.picture;
     let on_piece = || {
@@ -38,41 +40,56 @@ pub fn draw(
     };
     drawing
         .tool(picture)
-        .or_else(|| work_picture(project, (drawing.made, drawing.facts), picture, mirrored))
-        .or_else(|| in_space(drawing.made, drawing.facts, picture, mirrored))
+        .or_else(|| {
+            work_picture(
+                project,
+                (drawing.made, drawing.facts),
+                picture,
+                mirrored,
+                size,
+            )
+        })
+        .or_else(|| in_space((drawing.made, drawing.facts), picture, mirrored, size))
         .or_else(|| drawing.flat(picture, mirrored))
         .or_else(on_piece)
 }
 
 /// The template of one body with its sizes.
 #[must_use]
-pub fn template(project: &ProjectFacts, pattern: &Pattern) -> Scene {
-    flat_picture(FlatPicture {
-        pattern,
-        ruler: project.board.ruler(),
-        now: FlatNow::Template,
-        along: &[],
-        is_cut: true,
-        mirrored: false,
-    })
+pub fn template(project: &ProjectFacts, pattern: &Pattern, size: PictureSize) -> Scene {
+    flat_picture(
+        FlatPicture {
+            pattern,
+            ruler: project.board.ruler(),
+            now: FlatNow::Template,
+            along: &[],
+            is_cut: true,
+            mirrored: false,
+        },
+        size,
+    )
 }
 
 struct Drawing<'a> {
     project: &'a ProjectFacts,
     made: &'a MadePiece,
     facts: &'a PieceFacts,
+    size: PictureSize,
 }
 
 impl Drawing<'_> {
     /// Steps on a tool with a fence.
     fn tool(&self, picture: &StepPicture) -> Option<Scene> {
         match picture {
-            StepPicture::Cut { width, .. } => Some(cut_picture(CutPicture {
-                ruler: self.project.trimmer.ruler(),
-                sheet: (self.facts.paper.width, self.facts.paper.height),
-                setting: *width,
-                strips: strips(self.facts.paper.width, *width),
-            })),
+            StepPicture::Cut { width, .. } => Some(cut_picture(
+                CutPicture {
+                    ruler: self.project.trimmer.ruler(),
+                    sheet: (self.facts.paper.width, self.facts.paper.height),
+                    setting: *width,
+                    strips: strips(self.facts.paper.width, *width),
+                },
+                self.size,
+            )),
             StepPicture::Punch { side, punch } => Some(self.punches(*side, *punch)),
             StepPicture::BandScore => self.band_score(),
             // The fold of a card is on the left whatever the hand.
@@ -84,13 +101,16 @@ impl Drawing<'_> {
     fn punches(&self, side: u8, punch: Option<usize>) -> Scene {
         let sheet = self.made.structure.blank().0;
         let punches = self.made.structure.settings().on(SetOn::PunchBoard);
-        punch_picture(PunchPicture {
-            board: &self.project.board,
-            sheet,
-            punches: &punches,
-            side,
-            now: punch.map_or(PunchNow::AlongGuide, PunchNow::Punch),
-        })
+        punch_picture(
+            PunchPicture {
+                board: &self.project.board,
+                sheet,
+                punches: &punches,
+                side,
+                now: punch.map_or(PunchNow::AlongGuide, PunchNow::Punch),
+            },
+            self.size,
+        )
     }
 
     /// The card with its mats, up to the one that goes on now.
@@ -105,11 +125,14 @@ impl Drawing<'_> {
                 outline: shape.outline(),
             })
             .collect();
-        Some(layers_picture(LayersPicture {
-            ruler: self.project.board.ruler(),
-            layers: &layers,
-            has_fold: true,
-        }))
+        Some(layers_picture(
+            LayersPicture {
+                ruler: self.project.board.ruler(),
+                layers: &layers,
+                has_fold: true,
+            },
+            self.size,
+        ))
     }
 
     fn band_score(&self) -> Option<Scene> {
@@ -121,16 +144,19 @@ impl Drawing<'_> {
             .map(|c| c.mark)
             .collect();
         marks.sort_unstable();
-        Some(score_picture(ScorePicture {
-            ruler: &self.project.score_ruler,
-            part: "band",
-            strip: (band.strip_length(), band.strip_width()),
-            marks: &marks,
-            lines: &[],
-            done: &[],
-            windows: &[],
-            turned: false,
-        }))
+        Some(score_picture(
+            ScorePicture {
+                ruler: &self.project.score_ruler,
+                part: "band",
+                strip: (band.strip_length(), band.strip_width()),
+                marks: &marks,
+                lines: &[],
+                done: &[],
+                windows: &[],
+                turned: false,
+            },
+            self.size,
+        ))
     }
 
     /// Steps on the paper lying flat.
@@ -144,14 +170,17 @@ impl Drawing<'_> {
             _ => return None,
         };
         let ruler = self.project.board.ruler();
-        Some(flat_picture(FlatPicture {
-            pattern,
-            ruler,
-            now,
-            along: &[],
-            is_cut,
-            mirrored,
-        }))
+        Some(flat_picture(
+            FlatPicture {
+                pattern,
+                ruler,
+                now,
+                along: &[],
+                is_cut,
+                mirrored,
+            },
+            self.size,
+        ))
     }
 
     /// Steps on the finished piece and on what goes with it.
@@ -162,58 +191,78 @@ impl Drawing<'_> {
         Some(match picture {
             StepPicture::BandNotch => {
                 let (band, notch) = (self.made.band.as_ref()?, self.notch()?);
-                notch_picture(NotchPicture {
+                notch_picture(
+                    NotchPicture {
+                        ruler,
+                        part: "band",
+                        edge_mm: band.strip_length().mm(),
+                        depth_mm: band.strip_width().mm(),
+                        radius_mm: notch.mm() / 2.0,
+                    },
+                    self.size,
+                )
+            }
+            StepPicture::BandWrap => wrap_picture(
+                WrapPicture {
                     ruler,
                     part: "band",
-                    edge_mm: band.strip_length().mm(),
-                    depth_mm: band.strip_width().mm(),
-                    radius_mm: notch.mm() / 2.0,
-                })
-            }
-            StepPicture::BandWrap => wrap_picture(WrapPicture {
-                ruler,
-                part: "band",
-                around_mm: (around.width_mm, around.depth_mm),
-                overlap_mm: self.made.band.as_ref()?.overlap_mm(),
-                glued: true,
-            }),
+                    around_mm: (around.width_mm, around.depth_mm),
+                    overlap_mm: self.made.band.as_ref()?.overlap_mm(),
+                    glued: true,
+                },
+                self.size,
+            ),
             StepPicture::Stamp { layer } => {
                 let shape = *self.layers().get(*layer)?;
                 let blank = blank(shape, self.project.trimmer.ruler()).ok()?;
-                shape_picture(&ShapePicture {
-                    ruler,
-                    name: if *layer == 0 { "tag" } else { "tag mat" },
-                    outline: outline(shape),
-                    blank,
-                })
+                shape_picture(
+                    &ShapePicture {
+                        ruler,
+                        name: if *layer == 0 { "tag" } else { "tag mat" },
+                        outline: outline(shape),
+                        blank,
+                    },
+                    self.size,
+                )
             }
-            StepPicture::Layers => layers_picture(LayersPicture {
-                ruler,
-                layers: &self.tag(),
-                has_fold: false,
-            }),
-            StepPicture::AttachTag => finished_picture(FinishedPicture {
-                ruler,
-                name: &self.made.name,
-                front_mm,
-                band_mm: self.made.band.as_ref().map(|band| band.strip_width().mm()),
-                on_front: &self.tag(),
-                attach_now: true,
-            }),
-            StepPicture::RibbonCut { length } => length_picture("ribbon", *length, ruler),
-            StepPicture::Tie => ribbon_picture(RibbonPicture {
-                ruler,
-                kind: match self.facts.spec.ribbon.as_ref()?.style {
-                    RibbonStyle::Bow => RibbonPictureKind::Bow,
-                    RibbonStyle::Wrap => RibbonPictureKind::Round,
-                    RibbonStyle::Cross => RibbonPictureKind::Cross,
+            StepPicture::Layers => layers_picture(
+                LayersPicture {
+                    ruler,
+                    layers: &self.tag(),
+                    has_fold: false,
                 },
-                bow: true,
-                front_mm,
-                band_mm: self.made.band.as_ref().map(|band| band.strip_width().mm()),
-                on_front: &self.tag(),
-                length: self.made.ribbon.as_ref()?.length(),
-            }),
+                self.size,
+            ),
+            StepPicture::AttachTag => finished_picture(
+                FinishedPicture {
+                    ruler,
+                    name: &self.made.name,
+                    front_mm,
+                    band_mm: self.made.band.as_ref().map(|band| band.strip_width().mm()),
+                    on_front: &self.tag(),
+                    attach_now: true,
+                },
+                self.size,
+            ),
+            StepPicture::RibbonCut { length } => {
+                length_picture("ribbon", *length, ruler, self.size)
+            }
+            StepPicture::Tie => ribbon_picture(
+                RibbonPicture {
+                    ruler,
+                    kind: match self.facts.spec.ribbon.as_ref()?.style {
+                        RibbonStyle::Bow => RibbonPictureKind::Bow,
+                        RibbonStyle::Wrap => RibbonPictureKind::Round,
+                        RibbonStyle::Cross => RibbonPictureKind::Cross,
+                    },
+                    bow: true,
+                    front_mm,
+                    band_mm: self.made.band.as_ref().map(|band| band.strip_width().mm()),
+                    on_front: &self.tag(),
+                    length: self.made.ribbon.as_ref()?.length(),
+                },
+                self.size,
+            ),
             _ => return None,
         })
     }

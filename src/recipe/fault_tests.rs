@@ -1,6 +1,6 @@
 //! Odd pieces and old edits: a maker can still follow every step.
 
-use tablefold_geometry::{Contents, Length, PunchBoard, Ruler, Trimmer, Unit};
+use tablefold_geometry::{Contents, Length, PictureSize, PunchBoard, Ruler, Trimmer, Unit};
 
 use super::*;
 use crate::demo::project;
@@ -105,7 +105,7 @@ fn closing_the_top_shows_every_fold_that_is_left() {
     let project = project();
     let recipe = recipe(&project);
     let close = &recipe.step("p1.close").expect("there").operation;
-    let scene = draw(&project, &recipe.pieces, close, false).expect("drawn");
+    let scene = draw(&project, &recipe.pieces, close, false, PictureSize::FREE).expect("drawn");
     let pattern = &recipe.pieces[0].pattern;
     for fold in &pattern.folds[pattern.folds_before_filling..] {
         assert!(

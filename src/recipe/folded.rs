@@ -1,9 +1,9 @@
 //! Pictures of a piece in space: folding, gluing, filling, and the finished piece.
 
 use tablefold_geometry::{
-    Contents, FillingPicture, FoldPicture, GluePicture, Pattern, Pose, Scene, Solid, SpaceAxis,
-    SpaceContents, SpaceShape, SpaceView, Vec3, filling_picture, fold_picture, folded_portrait,
-    glue_picture,
+    Contents, FillingPicture, FoldPicture, GluePicture, Pattern, PictureSize, Pose, Scene, Solid,
+    SpaceAxis, SpaceContents, SpaceShape, SpaceView, Vec3, filling_picture, fold_picture,
+    folded_portrait, glue_picture,
 };
 
 use super::facts::PieceFacts;
@@ -12,21 +12,24 @@ use super::step_picture::StepPicture;
 
 /// The picture of a step of a punched piece that folds, glues or fills; `None` for others.
 pub(super) fn in_space(
-    made: &MadePiece,
-    facts: &PieceFacts,
+    (made, facts): (&MadePiece, &PieceFacts),
     picture: &StepPicture,
     mirrored: bool,
+    size: PictureSize,
 ) -> Option<Scene> {
     let pattern = &made.pattern;
     let view = SpaceView::of(pattern);
     let folds = |from, to| {
-        fold_picture(FoldPicture {
-            pattern,
-            view,
-            from,
-            to,
-            mirrored,
-        })
+        fold_picture(
+            FoldPicture {
+                pattern,
+                view,
+                from,
+                to,
+                mirrored,
+            },
+            size,
+        )
     };
     match picture {
         StepPicture::Folds { from, to } => Some(folds(fold(pattern, from)?, fold(pattern, to)?)),
@@ -36,20 +39,26 @@ pub(super) fn in_space(
         }
         StepPicture::Glue { fold: name } => {
             let fold = fold(pattern, name)?;
-            glue_picture(GluePicture {
+            glue_picture(
+                GluePicture {
+                    pattern,
+                    view,
+                    fold,
+                    mirrored,
+                },
+                size,
+            )
+        }
+        StepPicture::PutIn => Some(filling_picture(
+            FillingPicture {
                 pattern,
                 view,
-                fold,
+                contents: contents(made, facts)?,
+                name: &facts.spec.contents_name,
                 mirrored,
-            })
-        }
-        StepPicture::PutIn => Some(filling_picture(FillingPicture {
-            pattern,
-            view,
-            contents: contents(made, facts)?,
-            name: &facts.spec.contents_name,
-            mirrored,
-        })),
+            },
+            size,
+        )),
         _ => None,
     }
 }

@@ -1,8 +1,8 @@
 //! Mats on the front of a card, and the envelope from the punch board that takes it.
 
 use tablefold_geometry::{
-    Contents, FoldedCard, Length, PunchEnvelopeSettings, Settings, Structure, StructureKind,
-    sheet_mass_g,
+    Contents, FoldedCard, Length, PictureSize, PunchEnvelopeSettings, Settings, Structure,
+    StructureKind, sheet_mass_g,
 };
 
 use super::*;
@@ -118,7 +118,14 @@ fn the_picture_shows_the_layers_below_and_where_the_fold_is() {
     for mirrored in [false, true] {
         let of = |key| {
             let step = recipe.step(key).expect("there");
-            draw(&project, &recipe.pieces, &step.operation, mirrored).expect("a picture")
+            draw(
+                &project,
+                &recipe.pieces,
+                &step.operation,
+                mirrored,
+                PictureSize::FREE,
+            )
+            .expect("a picture")
         };
         let said = [of("p3.card-mat-1-stick"), of("p3.card-mat-2-stick")];
         let said = said.map(|scene| format!("{}. {}", scene.title, scene.description));

@@ -60,7 +60,7 @@ mod mat_tests;
 #[cfg(test)]
 mod number_tests;
 #[cfg(test)]
-mod structure_tests;
+pub(crate) mod structure_tests;
 #[cfg(test)]
 mod tests;
 #[cfg(test)]

@@ -1,6 +1,8 @@
 //! Recipes of every structure in the registry.
 
-use tablefold_geometry::{Contents, Length, LineRole, Scene, SceneItem, StructureKind, Svg, Work};
+use tablefold_geometry::{
+    Contents, Length, LineRole, PictureSize, Scene, SceneItem, StructureKind, Svg, Work,
+};
 
 use super::*;
 use crate::demo::project;
@@ -53,7 +55,8 @@ fn with_opening(kind: StructureKind) -> Option<ProjectFacts> {
     Some(project)
 }
 
-fn every() -> Vec<(StructureKind, ProjectFacts, Recipe)> {
+/// Every structure made, with an opening as well where it can have one.
+pub(crate) fn every() -> Vec<(StructureKind, ProjectFacts, Recipe)> {
     let kinds = StructureKind::all().iter();
     kinds
         .flat_map(|kind| {
@@ -195,7 +198,13 @@ fn every_step_of_every_structure_has_a_picture_and_its_words() {
     for (kind, project, recipe) in every() {
         for step in &recipe.steps {
             for mirrored in [false, true] {
-                let scene = draw(&project, &recipe.pieces, &step.operation, mirrored);
+                let scene = draw(
+                    &project,
+                    &recipe.pieces,
+                    &step.operation,
+                    mirrored,
+                    PictureSize::FREE,
+                );
                 let scene = scene.unwrap_or_else(|| {
                     panic!("{}: {} has no picture", kind.name(), step.operation.key)
                 });
@@ -220,7 +229,14 @@ fn folds_show_what_moves_and_glue_where_it_goes() {
     for (kind, project, recipe) in every() {
         for step in &recipe.steps {
             let operation = &step.operation;
-            let scene = draw(&project, &recipe.pieces, operation, false).expect("has one");
+            let scene = draw(
+                &project,
+                &recipe.pieces,
+                operation,
+                false,
+                PictureSize::FREE,
+            )
+            .expect("has one");
             let name = format!("{}, {}", kind.name(), operation.key);
             let moves = has_area(&scene, [LineRole::Moving, LineRole::MovingFront]);
             let glue = has_area(&scene, [LineRole::Glue, LineRole::GlueBehind]);
@@ -271,7 +287,13 @@ fn a_piece_is_turned_where_the_hands_go_to_its_other_end() {
         let mut said = Vec::new();
         for step in &recipe.steps {
             let operation = &step.operation;
-            let scene = draw(&project, &recipe.pieces, operation, false)?;
+            let scene = draw(
+                &project,
+                &recipe.pieces,
+                operation,
+                false,
+                PictureSize::FREE,
+            )?;
             if operation.text.contains("end for end") {
                 let shown = scene.description.contains("turned end for end");
                 let key = operation.key.replacen("p1.", "", 1);
@@ -296,7 +318,14 @@ fn lines_of_one_setting_are_numbered_in_their_order() {
         let project = made_as(StructureKind::find(slug).expect("registered"));
         let recipe = Recipe::build(&project).expect("checked");
         let step = recipe.step(key).expect("scored");
-        let scene = draw(&project, &recipe.pieces, &step.operation, false).expect("drawn");
+        let scene = draw(
+            &project,
+            &recipe.pieces,
+            &step.operation,
+            false,
+            PictureSize::FREE,
+        )
+        .expect("drawn");
         let texts = scene.items.iter().filter_map(|item| match item {
             SceneItem::Text(text) if text.now => Some(text.text.clone()),
             _ => None,
@@ -312,7 +341,14 @@ fn lines_of_one_setting_are_numbered_in_their_order() {
 fn no_picture_of_any_structure_is_larger_than_12_kb() {
     for (kind, project, recipe) in every() {
         for step in &recipe.steps {
-            let scene = draw(&project, &recipe.pieces, &step.operation, false).expect("has one");
+            let scene = draw(
+                &project,
+                &recipe.pieces,
+                &step.operation,
+                false,
+                PictureSize::FREE,
+            )
+            .expect("has one");
             let bytes = Svg::write(&scene, "step10").as_str().len();
             assert!(
                 bytes < 12_000,

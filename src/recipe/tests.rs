@@ -1,6 +1,6 @@
 //! A whole recipe: order, wording, edits, pictures.
 
-use tablefold_geometry::{Contents, Length, PunchBoxSettings, Settings, Unit};
+use tablefold_geometry::{Contents, Length, PictureSize, PunchBoxSettings, Settings, Unit};
 
 use super::*;
 use crate::demo::project;
@@ -270,7 +270,13 @@ fn each_step_that_has_a_picture_says_it_in_words() {
         .filter(|step| step.operation.picture != StepPicture::None)
     {
         for mirrored in [false, true] {
-            let scene = draw(&project, &recipe.pieces, &step.operation, mirrored);
+            let scene = draw(
+                &project,
+                &recipe.pieces,
+                &step.operation,
+                mirrored,
+                PictureSize::FREE,
+            );
             let scene = scene.unwrap_or_else(|| panic!("{} has no picture", step.operation.key));
             assert!(scene.description.len() > 20, "{}", step.operation.key);
         }

@@ -1,10 +1,10 @@
 //! Pictures of work on one body of a structure.
 
 use tablefold_geometry::{
-    Body, Edge, Face, FlatNow, FlatPicture, FoldPicture, GluePicture, Line, Pattern, Point, Scene,
-    ScorePicture, Solid, SpaceBody, SpaceContents, SpacePicture, SpaceShape, SpaceView, Structure,
-    Vec3, WasteReason, Work, flat_picture, fold_picture, glue_picture, score_picture,
-    space_picture,
+    Body, Edge, Face, FlatNow, FlatPicture, FoldPicture, GluePicture, Line, Pattern, PictureSize,
+    Point, Scene, ScorePicture, Solid, SpaceBody, SpaceContents, SpacePicture, SpaceShape,
+    SpaceView, Structure, Vec3, WasteReason, Work, flat_picture, fold_picture, glue_picture,
+    score_picture, space_picture,
 };
 
 use super::facts::{PieceFacts, ProjectFacts};
@@ -23,6 +23,7 @@ pub(super) fn work_picture(
     (made, facts): (&MadePiece, &PieceFacts),
     picture: &StepPicture,
     mirrored: bool,
+    size: PictureSize,
 ) -> Option<Scene> {
     let StepPicture::Body { body: at, now } = picture else {
         return None;
@@ -35,41 +36,50 @@ pub(super) fn work_picture(
         _ => Vec::new(),
     };
     let flat = |now, is_cut| {
-        flat_picture(FlatPicture {
-            pattern,
-            ruler: project.board.ruler(),
-            now,
-            along: &along,
-            is_cut,
-            mirrored,
-        })
+        flat_picture(
+            FlatPicture {
+                pattern,
+                ruler: project.board.ruler(),
+                now,
+                along: &along,
+                is_cut,
+                mirrored,
+            },
+            size,
+        )
     };
     Some(match now {
-        BodyNow::Score(work) => score(project, body, *work)?,
+        BodyNow::Score(work) => score(project, body, *work, size)?,
         BodyNow::Slits => flat(FlatNow::Cuts, false),
         BodyNow::TakeOff(why) => flat(FlatNow::TakeOff(*why), true),
         BodyNow::Template { cut } => flat(along_template(pattern, *cut), false),
         BodyNow::Film { side } => flat(FlatNow::Film(side.mm()), true),
         BodyNow::TurnOver => flat(FlatNow::TurnOver, true),
         BodyNow::Burnish => flat(FlatNow::Burnish, true),
-        BodyNow::Fold(fold) => fold_picture(FoldPicture {
-            pattern,
-            view,
-            from: *fold,
-            to: *fold,
-            mirrored,
-        }),
-        BodyNow::Glue { zone, fold } => match fold.filter(|fold| *fold > 0) {
-            Some(fold) => glue_picture(GluePicture {
+        BodyNow::Fold(fold) => fold_picture(
+            FoldPicture {
                 pattern,
                 view,
-                fold,
+                from: *fold,
+                to: *fold,
                 mirrored,
-            })?,
+            },
+            size,
+        ),
+        BodyNow::Glue { zone, fold } => match fold.filter(|fold| *fold > 0) {
+            Some(fold) => glue_picture(
+                GluePicture {
+                    pattern,
+                    view,
+                    fold,
+                    mirrored,
+                },
+                size,
+            )?,
             // Nothing is folded yet: the sheet lies flat.
             None => flat(fold.map_or(FlatNow::Glue(*zone), FlatNow::GlueBefore), true),
         },
-        BodyNow::Together => together((made, facts), *at, mirrored)?,
+        BodyNow::Together => together((made, facts), *at, mirrored, size)?,
     })
 }
 
@@ -84,7 +94,7 @@ fn along_template(pattern: &Pattern, cut: bool) -> FlatNow {
 }
 
 /// The sheet on the score board, the first edge at zero.
-fn score(project: &ProjectFacts, body: &Body, index: usize) -> Option<Scene> {
+fn score(project: &ProjectFacts, body: &Body, index: usize, size: PictureSize) -> Option<Scene> {
     let work = body.work.get(index)?;
     let (Work::Score { from, at } | Work::ScorePart { from, at, .. }) = work else {
         return None;
@@ -103,20 +113,28 @@ fn score(project: &ProjectFacts, body: &Body, index: usize) -> Option<Scene> {
     let windows = body.windows().into_iter();
     let windows = windows.map(|window| window.into_iter().map(at_fence).collect());
     let windows: Vec<Vec<Point>> = windows.collect();
-    Some(score_picture(ScorePicture {
-        ruler: &project.score_ruler,
-        part: &format!("{} sheet", body.name),
-        strip,
-        marks: &[*at],
-        lines: &lines,
-        done: &done,
-        windows: &windows,
-        turned: false,
-    }))
+    Some(score_picture(
+        ScorePicture {
+            ruler: &project.score_ruler,
+            part: &format!("{} sheet", body.name),
+            strip,
+            marks: &[*at],
+            lines: &lines,
+            done: &done,
+            windows: &windows,
+            turned: false,
+        },
+        size,
+    ))
 }
 
 /// The bodies as they are when they come together, the one that moves still on its way.
-fn together((made, facts): (&MadePiece, &PieceFacts), at: usize, mirrored: bool) -> Option<Scene> {
+fn together(
+    (made, facts): (&MadePiece, &PieceFacts),
+    at: usize,
+    mirrored: bool,
+    size: PictureSize,
+) -> Option<Scene> {
     let structure = &made.structure;
     let own = structure.bodies().nth(at)?;
     let mut work = own.work.iter().enumerate().rev();
@@ -145,14 +163,17 @@ fn together((made, facts): (&MadePiece, &PieceFacts), at: usize, mirrored: bool)
             }
         }
     };
-    Some(space_picture(&SpacePicture {
-        title,
-        bodies: &bodies,
-        view: SpaceView::of(&structure.main().pattern),
-        contents,
-        plain: false,
-        mirrored,
-    }))
+    Some(space_picture(
+        &SpacePicture {
+            title,
+            bodies: &bodies,
+            view: SpaceView::of(&structure.main().pattern),
+            contents,
+            plain: false,
+            mirrored,
+        },
+        size,
+    ))
 }
 
 /// What goes in, what it is called, the way it moves now.

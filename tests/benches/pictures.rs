@@ -14,8 +14,8 @@ use divan::{Bencher, black_box};
 use tablefold::demo;
 use tablefold::recipe::{MadePiece, ProjectFacts, Recipe, compare, draw};
 use tablefold_geometry::{
-    Contents, FoldPicture, GluePicture, Length, Pose, PunchBoard, Ruler, SpaceView, StructureKind,
-    Svg, Trimmer, fold_picture, folded_portrait, glue_picture,
+    Contents, FoldPicture, GluePicture, Length, PictureSize, Pose, PunchBoard, Ruler, SpaceView,
+    StructureKind, Svg, Trimmer, fold_picture, folded_portrait, glue_picture,
 };
 
 fn main() {
@@ -29,7 +29,13 @@ fn sizes() {
         let project = made_as(*kind);
         let recipe = Recipe::build(&project).expect("checked");
         let bytes = recipe.steps.iter().map(|step| {
-            let scene = draw(&project, &recipe.pieces, &step.operation, false);
+            let scene = draw(
+                &project,
+                &recipe.pieces,
+                &step.operation,
+                false,
+                PictureSize::FREE,
+            );
             let svg = Svg::write(&scene.expect("each step has a picture"), "p");
             (svg.as_str().len(), step.operation.key.as_str())
         });
@@ -37,7 +43,13 @@ fn sizes() {
         let times = recipe.steps.iter().map(|step| {
             let runs = (0..9).map(|_| {
                 let begin = std::time::Instant::now();
-                let scene = draw(&project, &recipe.pieces, &step.operation, false);
+                let scene = draw(
+                    &project,
+                    &recipe.pieces,
+                    &step.operation,
+                    false,
+                    PictureSize::FREE,
+                );
                 black_box(Svg::write(&scene.expect("each step has a picture"), "p"));
                 begin.elapsed()
             });
@@ -155,14 +167,19 @@ fn seed_box() -> MadePiece {
 #[divan::bench(args = [0, 2, 5, 8])]
 fn fold_scene(bencher: Bencher<'_, '_>, step: usize) {
     let made = seed_box();
-    bencher.bench_local(|| fold_picture(fold_of(black_box(&made), step)));
+    bencher.bench_local(|| fold_picture(fold_of(black_box(&made), step), PictureSize::FREE));
 }
 
 /// The same as SVG text.
 #[divan::bench(args = [0, 2, 5, 8])]
 fn fold_svg(bencher: Bencher<'_, '_>, step: usize) {
     let made = seed_box();
-    bencher.bench_local(|| Svg::write(&fold_picture(fold_of(black_box(&made), step)), "p"));
+    bencher.bench_local(|| {
+        Svg::write(
+            &fold_picture(fold_of(black_box(&made), step), PictureSize::FREE),
+            "p",
+        )
+    });
 }
 
 /// Glue on both tabs before the end wall comes up.
@@ -173,12 +190,15 @@ fn glue_svg(bencher: Bencher<'_, '_>) {
     let fold = fold.expect("the box is glued");
     bencher.bench_local(|| {
         let pattern = &black_box(&made).pattern;
-        let glue = glue_picture(GluePicture {
-            pattern,
-            view: SpaceView::of(pattern),
-            fold,
-            mirrored: false,
-        });
+        let glue = glue_picture(
+            GluePicture {
+                pattern,
+                view: SpaceView::of(pattern),
+                fold,
+                mirrored: false,
+            },
+            PictureSize::FREE,
+        );
         Svg::write(&glue.expect("the glue is seen"), "p")
     });
 }

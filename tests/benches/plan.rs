@@ -5,8 +5,8 @@ use tablefold::demo;
 use tablefold::recipe::{ProjectFacts, Recipe, StepPicture, draw};
 use tablefold::workshop::{draft, packet, plan_now};
 use tablefold_geometry::{
-    Contents, CutError, CutJob, Length, PunchBoard, Ruler, SizingRequest, Stock, Svg, Tools,
-    Trimmer, size,
+    Contents, CutError, CutJob, Length, PictureSize, PunchBoard, Ruler, SizingRequest, Stock, Svg,
+    Tools, Trimmer, size,
 };
 
 fn main() {
@@ -39,7 +39,13 @@ fn with_pictures(project: &ProjectFacts) -> usize {
         if step.operation.picture == StepPicture::None {
             continue;
         }
-        let scene = draw(project, &recipe.pieces, &step.operation, false);
+        let scene = draw(
+            project,
+            &recipe.pieces,
+            &step.operation,
+            false,
+            PictureSize::FREE,
+        );
         let scene = scene.expect("each such step has a picture");
         bytes += Svg::write(&scene, &format!("s{n}")).as_str().len();
     }

@@ -22,3 +22,4 @@ mod soundness;
 mod states;
 mod walk;
 mod wcag;
+mod words_in_pictures;

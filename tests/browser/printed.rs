@@ -40,6 +40,22 @@ impl Printed {
         pages
     }
 
+    /// Every word with the height of its line in points, which grows with its type size.
+    pub(crate) fn words(&self) -> Vec<(String, f64)> {
+        let read = poppler("pdftotext", &["-bbox"], &[self.file(), "-".into()]);
+        let text = String::from_utf8(read.stdout).unwrap();
+        let number = |line: &str, name: &str| {
+            let rest = line.split_once(name)?.1.strip_prefix("=\"")?;
+            rest.split_once('"')?.0.parse::<f64>().ok()
+        };
+        let word = |line: &str| {
+            let high = number(line, "yMax")? - number(line, "yMin")?;
+            let word = line.split_once("\">")?.1.split_once("</word>")?.0;
+            Some((word.to_owned(), high))
+        };
+        text.lines().filter_map(word).collect()
+    }
+
     /// Width and height of the pages in points (1/72 in), which are all of one size.
     pub(crate) fn size(&self) -> (f64, f64) {
         let read = poppler("pdfinfo", &["-f", "1", "-l", "9999"], &[self.file()]);

@@ -1,34 +1,52 @@
 //! Every step of every structure on one page, as a maker sees it:
-//! `cargo run --example steps > steps.html`. A word after `--` picks structures by their slug.
+//! `cargo run --example steps > steps.html`. Words after `--` pick structures by their slug; `1`,
+//! `2`, `4` and `phone` draw the pictures as they are on so many cards to a page, or on phones.
 
 #![expect(clippy::print_stdout, reason = "the page is the output")]
 
 use tablefold::demo;
+use tablefold::pages::picture_sizes::{on_card, on_phone};
 use tablefold::recipe::{ProjectFacts, Recipe, draw};
-use tablefold_geometry::{Contents, Length, StructureKind, Svg};
+use tablefold_geometry::{Contents, Length, PictureSize, StructureKind, Svg};
 
 fn main() {
     println!(
         "<!doctype html><meta charset=utf-8><style>\
          body{{font:15px system-ui,sans-serif;margin:8px}}\
-         section{{display:inline-block;vertical-align:top;margin:3px;padding:4px;width:330px;border:1px solid #ccc}}\
-         .pic{{display:block;width:330px}} p{{margin:3px}} small{{color:#555}}\
+         section{{display:inline-block;vertical-align:top;margin:3px;padding:4px;width:340px;border:1px solid #ccc}}\
+         .pic{{display:block}} p{{margin:3px}} small{{color:#555}}\
          .pic-sample{{vertical-align:middle;width:40px;height:16px}}</style>"
     );
-    let wanted: Vec<String> = std::env::args().skip(1).collect();
+    let (wanted, size) = asked();
     for kind in StructureKind::all() {
         if !wanted.is_empty() && !wanted.iter().any(|slug| slug == kind.slug()) {
             continue;
         }
         println!("<h1>{}</h1>", kind.name());
         match made_as(*kind) {
-            Some((project, recipe)) => show(kind.slug(), &project, &recipe),
+            Some((project, recipe)) => show((kind.slug(), size), &project, &recipe),
             None => println!("<p>It holds none of the contents tried.</p>"),
         }
     }
 }
 
-fn show(slug: &str, project: &ProjectFacts, recipe: &Recipe) {
+fn asked() -> (Vec<String>, PictureSize) {
+    let mut wanted: Vec<String> = std::env::args().skip(1).collect();
+    let mut size = PictureSize::FREE;
+    wanted.retain(|word| {
+        size = match word.as_str() {
+            "1" => on_card(1, false),
+            "2" => on_card(2, false),
+            "4" => on_card(4, false),
+            "phone" => on_phone(false),
+            _ => return true,
+        };
+        false
+    });
+    (wanted, size)
+}
+
+fn show((slug, size): (&str, PictureSize), project: &ProjectFacts, recipe: &Recipe) {
     for (index, step) in recipe.steps.iter().enumerate() {
         let operation = &step.operation;
         let ruler = recipe.ruler_of(operation.tool);
@@ -38,9 +56,14 @@ fn show(slug: &str, project: &ProjectFacts, recipe: &Recipe) {
             index + 1,
             operation.title
         );
-        if let Some(scene) = draw(project, &recipe.pieces, operation, false) {
+        if let Some(scene) = draw(project, &recipe.pieces, operation, false, size) {
             let svg = Svg::write(&scene, &format!("{slug}{index}"));
-            println!("{svg}<p>{}", step.text(ruler));
+            // As wide as makes its least letters 12 px high.
+            let wide = scene.view.width() / scene.u * 12.0 / 3.6;
+            println!(
+                "<div style='width:{wide:.0}px'>{svg}</div><p>{}",
+                step.text(ruler)
+            );
             for entry in scene.legend() {
                 println!(" <small>{} {}</small>", entry.svg, entry.words);
             }

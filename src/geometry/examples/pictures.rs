@@ -117,14 +117,17 @@ fn frames() -> Vec<Scene> {
         let blank = (sixteenths(width), sixteenths(height));
         let border = sixteenths(16);
         let opening = (blank.0 + play, blank.1 + play);
-        frame_picture(FramePicture {
-            ruler: &fine,
-            outside: (opening.0 + border, opening.1 + border),
-            opening,
-            blank,
-            round,
-            mark: Some(sixteenths(16)),
-        })
+        frame_picture(
+            FramePicture {
+                ruler: &fine,
+                outside: (opening.0 + border, opening.1 + border),
+                opening,
+                blank,
+                round,
+                mark: Some(sixteenths(16)),
+            },
+            PictureSize::FREE,
+        )
     };
     vec![
         frame(20, 20, false),
@@ -149,32 +152,41 @@ fn board() -> Vec<Scene> {
         (4, PunchNow::Punch(0)),
         (4, PunchNow::AlongGuide),
     ] {
-        scenes.push(punch_picture(PunchPicture {
-            board: &inch,
-            sheet,
-            punches: &punches,
-            side,
-            now,
-        }));
+        scenes.push(punch_picture(
+            PunchPicture {
+                board: &inch,
+                sheet,
+                punches: &punches,
+                side,
+                now,
+            },
+            PictureSize::FREE,
+        ));
     }
     let large = [sixteenths(187)];
     let long = PunchBoard::new(sixteenths(4), Ruler::inch(16)).unwrap_or(inch);
-    scenes.push(punch_picture(PunchPicture {
-        board: &long,
-        sheet: Length::inches(12),
-        punches: &large,
-        side: 1,
-        now: PunchNow::Punch(0),
-    }));
+    scenes.push(punch_picture(
+        PunchPicture {
+            board: &long,
+            sheet: Length::inches(12),
+            punches: &large,
+            side: 1,
+            now: PunchNow::Punch(0),
+        },
+        PictureSize::FREE,
+    ));
     let mm = [Length::from_mm(76), Length::from_mm(98)];
     for side in [1, 2] {
-        scenes.push(punch_picture(PunchPicture {
-            board: &metric,
-            sheet: Length::from_mm(210),
-            punches: &mm,
-            side,
-            now: PunchNow::Punch(1),
-        }));
+        scenes.push(punch_picture(
+            PunchPicture {
+                board: &metric,
+                sheet: Length::from_mm(210),
+                punches: &mm,
+                side,
+                now: PunchNow::Punch(1),
+            },
+            PictureSize::FREE,
+        ));
     }
     scenes
 }
@@ -182,12 +194,15 @@ fn board() -> Vec<Scene> {
 fn cuts() -> Vec<Scene> {
     let ruler = Ruler::inch(16);
     let cut = |sheet, setting, strips| {
-        cut_picture(CutPicture {
-            ruler: &ruler,
-            sheet,
-            setting,
-            strips,
-        })
+        cut_picture(
+            CutPicture {
+                ruler: &ruler,
+                sheet,
+                setting,
+                strips,
+            },
+            PictureSize::FREE,
+        )
     };
     let inch = Length::inches;
     vec![
@@ -209,35 +224,44 @@ fn in_space(settings: Settings) -> Vec<Scene> {
     let pattern = structure.pattern();
     let (view, mirrored) = (SpaceView::of(pattern), false);
     let folds = |from, to| {
-        fold_picture(FoldPicture {
-            pattern,
-            view,
-            from,
-            to,
-            mirrored,
-        })
+        fold_picture(
+            FoldPicture {
+                pattern,
+                view,
+                from,
+                to,
+                mirrored,
+            },
+            PictureSize::FREE,
+        )
     };
     let glue = |fold| {
-        glue_picture(GluePicture {
-            pattern,
-            view,
-            fold,
-            mirrored,
-        })
+        glue_picture(
+            GluePicture {
+                pattern,
+                view,
+                fold,
+                mirrored,
+            },
+            PictureSize::FREE,
+        )
     };
     let filling = |name, shape, size: Vec3| {
         let middle = Vec3::new(0.0, 0.0, size.z / 2.0);
-        filling_picture(FillingPicture {
-            pattern,
-            view,
-            contents: SpaceContents {
-                shape,
-                size,
-                middle,
+        filling_picture(
+            FillingPicture {
+                pattern,
+                view,
+                contents: SpaceContents {
+                    shape,
+                    size,
+                    middle,
+                },
+                name,
+                mirrored,
             },
-            name,
-            mirrored,
-        })
+            PictureSize::FREE,
+        )
     };
     let inside = structure.inside();
     let size = Vec3::new(
@@ -292,10 +316,13 @@ fn flat_body(pattern: &Pattern) -> Vec<Scene> {
             is_cut: true,
             mirrored,
         };
-        flat_picture(FlatPicture {
-            is_cut: !matches!(now, FlatNow::Template),
-            ..facts
-        })
+        flat_picture(
+            FlatPicture {
+                is_cut: !matches!(now, FlatNow::Template),
+                ..facts
+            },
+            PictureSize::FREE,
+        )
     };
     let mut scenes = vec![
         picture(FlatNow::Template, false),
@@ -322,16 +349,19 @@ fn scores() -> Vec<Scene> {
         let down = |x: &f64| Line::new((*x, 0.0), (*x, sixteenths(44).mm()));
         let done: Vec<Line> = done_mm.iter().map(down).collect();
         let strip = (Length::inches(6), sixteenths(44));
-        score_picture(ScorePicture {
-            ruler: &ruler,
-            part: "band",
-            strip,
-            marks,
-            lines: &[],
-            done: &done,
-            windows: &[],
-            turned,
-        })
+        score_picture(
+            ScorePicture {
+                ruler: &ruler,
+                part: "band",
+                strip,
+                marks,
+                lines: &[],
+                done: &done,
+                windows: &[],
+                turned,
+            },
+            PictureSize::FREE,
+        )
     };
     vec![
         score(
@@ -378,67 +408,85 @@ fn trimmings() -> Vec<Scene> {
     };
     let layers = [layer("back circle", &large), layer("front circle", &small)];
     let shape = |name, shape: &PunchedShape, blank| {
-        shape_picture(&ShapePicture {
-            ruler,
-            name,
-            outline: shape.outline(),
-            blank,
-        })
+        shape_picture(
+            &ShapePicture {
+                ruler,
+                name,
+                outline: shape.outline(),
+                blank,
+            },
+            PictureSize::FREE,
+        )
     };
     let ribbon = |kind, bow| {
         let length = sixteenths(8 * 16);
-        ribbon_picture(RibbonPicture {
-            ruler,
-            kind,
-            bow,
-            front_mm: (44.9, 76.3),
-            band_mm: None,
-            on_front: &[],
-            length,
-        })
+        ribbon_picture(
+            RibbonPicture {
+                ruler,
+                kind,
+                bow,
+                front_mm: (44.9, 76.3),
+                band_mm: None,
+                on_front: &[],
+                length,
+            },
+            PictureSize::FREE,
+        )
     };
     let wrap = |around_mm, glued| {
-        wrap_picture(WrapPicture {
-            ruler,
-            part: "band",
-            around_mm,
-            overlap_mm: 12.7,
-            glued,
-        })
+        wrap_picture(
+            WrapPicture {
+                ruler,
+                part: "band",
+                around_mm,
+                overlap_mm: 12.7,
+                glued,
+            },
+            PictureSize::FREE,
+        )
     };
     let finished = |attach_now| {
         let (name, front_mm, on_front) = ("box", (44.9, 76.3), &layers[..]);
         let band_mm = Some(69.85);
-        finished_picture(FinishedPicture {
-            ruler,
-            name,
-            front_mm,
-            band_mm,
-            on_front,
-            attach_now,
-        })
+        finished_picture(
+            FinishedPicture {
+                ruler,
+                name,
+                front_mm,
+                band_mm,
+                on_front,
+                attach_now,
+            },
+            PictureSize::FREE,
+        )
     };
     vec![
         finished(true),
         finished(false),
-        length_picture("ribbon", sixteenths(128), ruler),
+        length_picture("ribbon", sixteenths(128), ruler, PictureSize::FREE),
         wrap((44.9, 24.7), false),
         wrap((44.9, 24.7), true),
         wrap((100.0, 4.0), true),
-        layers_picture(LayersPicture {
-            ruler,
-            layers: &layers,
-            has_fold: false,
-        }),
+        layers_picture(
+            LayersPicture {
+                ruler,
+                layers: &layers,
+                has_fold: false,
+            },
+            PictureSize::FREE,
+        ),
         shape("circle", &small, (sixteenths(24), sixteenths(24))),
         shape("tag", &tag, (sixteenths(48), sixteenths(28))),
-        notch_picture(NotchPicture {
-            ruler,
-            part: "band",
-            edge_mm: 44.9,
-            depth_mm: 69.85,
-            radius_mm: 6.35,
-        }),
+        notch_picture(
+            NotchPicture {
+                ruler,
+                part: "band",
+                edge_mm: 44.9,
+                depth_mm: 69.85,
+                radius_mm: 6.35,
+            },
+            PictureSize::FREE,
+        ),
         ribbon(RibbonPictureKind::Round, true),
         ribbon(RibbonPictureKind::Cross, false),
         ribbon(RibbonPictureKind::Bow, true),

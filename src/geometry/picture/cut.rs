@@ -12,9 +12,10 @@
 use kurbo::{BezPath, Point, Rect, Shape};
 
 use super::canvas::{Canvas, LabelStyle, drawable};
-use super::lens::{AtTheMark, Lens};
+use super::lens::{AtTheMark, Lens, LensAt};
 use super::ruler_marks::RulerStrip;
 use super::scene::{Anchor, LineRole, Scene, TextSize};
+use super::size::PictureSize;
 use crate::{Length, Ruler};
 
 /// The facts of a cut.
@@ -32,22 +33,28 @@ pub struct CutPicture<'a> {
 
 /// Draws a sheet on the trimmer with the strips that come off.
 #[must_use]
-pub fn cut_picture(facts: CutPicture<'_>) -> Scene {
+pub fn cut_picture(facts: CutPicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: CutPicture<'_>, size: PictureSize) -> Scene {
     let cut = OnTrimmer::new(facts);
-    let mut canvas = cut.canvas();
-    cut.draw_tool_and_sheet(&mut canvas);
+    let (mut canvas, lens) = cut.canvas(size);
+    cut.draw_tool_and_sheet(&mut canvas, lens);
     cut.draw_cuts(&mut canvas);
+    cut.write_widths(&mut canvas, size.is_small());
     Lens {
         ruler: facts.ruler,
         set: facts.setting,
         mark: Point::new(cut.set, 0.0),
-        above: BAND + 3.0,
+        band: BAND,
         grows_left: false,
         shows: AtTheMark::Blade,
+        at: lens,
     }
     .draw(&mut canvas);
     cut.draw_ruler(&mut canvas);
-    cut.write_sizes(&mut canvas);
+    cut.number_strips(&mut canvas);
     canvas.finish(
         format!("Cut at {}", facts.ruler.text(facts.setting)),
         cut.description(),
@@ -93,15 +100,22 @@ impl<'a> OnTrimmer<'a> {
         }
     }
 
-    fn canvas(&self) -> Canvas {
+    fn canvas(&self, size: PictureSize) -> (Canvas, LensAt) {
         let sheet = Rect::new(0.0, 0.0, self.across, self.along);
-        let below = if self.rest().is_some() { 16.0 } else { 10.0 };
-        Canvas::round(sheet, [7.0, BAND + Lens::HEIGHT + 5.0, 7.0, below])
+        // The width of the sheet is told beside a small picture.
+        let below = match (self.rest(), size.is_small()) {
+            (Some(_), false) => 16.0,
+            (None, true) => 4.0,
+            _ => 10.0,
+        };
+        let (lens, margins) = LensAt::choose(size, sheet, [7.0, BAND, 7.0, below]);
+        (Canvas::round(size, sheet, margins), lens)
     }
 
-    fn draw_tool_and_sheet(&self, canvas: &mut Canvas) {
+    fn draw_tool_and_sheet(&self, canvas: &mut Canvas, lens: LensAt) {
         let (u, view) = (canvas.u(), canvas.view());
-        let body = Rect::new(view.x0 + u, -BAND * u, view.x1 - u, self.along + 2.0 * u);
+        let end = lens.tool_end(view, u);
+        let body = Rect::new(view.x0 + u, -BAND * u, end, self.along + 2.0 * u);
         canvas.area(LineRole::Tool, false, &body.to_rounded_rect(2.0 * u));
         let fence = Rect::new(-1.6 * u, -2.0 * u, 0.0, self.along + u);
         canvas.draw(LineRole::Outline, false, &fence);
@@ -150,7 +164,7 @@ impl<'a> OnTrimmer<'a> {
         .draw(canvas);
     }
 
-    fn write_sizes(&self, canvas: &mut Canvas) {
+    fn number_strips(&self, canvas: &mut Canvas) {
         let size = LabelStyle {
             size: TextSize::Normal,
             now: false,
@@ -162,39 +176,23 @@ impl<'a> OnTrimmer<'a> {
             let number = (piece + 1).to_string();
             canvas.label_if_inside(&number, size, &[(middle, Anchor::Middle)], strip);
         }
-        self.write_widths(canvas);
     }
 
-    /// The whole sheet, and nearer to it what is left over.
-    fn write_widths(&self, canvas: &mut Canvas) {
+    /// What is left over, and below it the whole sheet.
+    fn write_widths(&self, canvas: &mut Canvas, is_small: bool) {
         let (u, ruler) = (canvas.u(), self.facts.ruler);
         let foot = |x: f64| Point::new(x, self.along + 2.0 * u);
-        let across = ruler.text(self.facts.sheet.0);
-        if let Some(rest) = self.rest() {
-            let left = f64::from(self.pieces) * self.set;
+        let rest = self.rest();
+        if let Some(rest) = &rest {
+            let left = foot(f64::from(self.pieces) * self.set);
             let text = format!("rest {rest}");
-            canvas.dimension(
-                foot(left),
-                foot(self.across),
-                -2.0,
-                &text,
-                LabelStyle::SMALL,
-            );
-            canvas.dimension(
-                foot(0.0),
-                foot(self.across),
-                -8.0,
-                &across,
-                LabelStyle::SMALL,
-            );
-        } else {
-            canvas.dimension(
-                foot(0.0),
-                foot(self.across),
-                -2.0,
-                &across,
-                LabelStyle::SMALL,
-            );
+            canvas.dimension(left, foot(self.across), -2.0, &text, LabelStyle::SMALL);
+        }
+        if !is_small {
+            let across = ruler.text(self.facts.sheet.0);
+            let away = if rest.is_some() { -8.0 } else { -2.0 };
+            let ends = (foot(0.0), foot(self.across));
+            canvas.dimension(ends.0, ends.1, away, &across, LabelStyle::SMALL);
         }
     }
 

@@ -5,6 +5,7 @@ use kurbo::{Affine, Point, Rect, Shape};
 use super::canvas::{Canvas, LabelStyle, drawable};
 use super::layers::PictureLayer;
 use super::scene::{LineRole, Scene, TextSize};
+use super::size::PictureSize;
 use crate::{Length, Ruler};
 
 /// The facts of a finished piece.
@@ -26,11 +27,20 @@ pub struct FinishedPicture<'a> {
 
 /// Draws a finished piece from the front.
 #[must_use]
-pub fn finished_picture(facts: FinishedPicture<'_>) -> Scene {
+pub fn finished_picture(facts: FinishedPicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: FinishedPicture<'_>, size: PictureSize) -> Scene {
     let (w, h) = (drawable(facts.front_mm.0), drawable(facts.front_mm.1));
     let front = Rect::new(-w / 2.0, -h / 2.0, w / 2.0, h / 2.0);
     let spare = (h.max(w) - w) / 2.0;
-    let mut canvas = Canvas::round(front.inflate(spare, 0.0), [10.0, 12.0, 22.0, 6.0]);
+    // How large the piece is tells nothing of this step: left out where room is scarce.
+    let margins = match size.is_small() {
+        true => [6.0, 6.0, 6.0, 6.0],
+        false => [10.0, 12.0, 32.0, 6.0],
+    };
+    let mut canvas = Canvas::round(size, front.inflate(spare, 0.0), margins);
     canvas.area(LineRole::Front, false, &front);
     canvas.draw(LineRole::Outline, false, &front);
     draw_on_front(
@@ -46,8 +56,10 @@ pub fn finished_picture(facts: FinishedPicture<'_>) -> Scene {
         (front.x1, front.y1),
     ]
     .map(Point::from);
-    canvas.dimension(a, b, 4.0, &text(w), LabelStyle::SMALL);
-    canvas.dimension(b, c, 4.0, &text(h), LabelStyle::SMALL);
+    if !size.is_small() {
+        canvas.dimension(a, b, 4.0, &text(w), LabelStyle::SMALL);
+        canvas.dimension(b, c, 4.0, &text(h), LabelStyle::SMALL);
+    }
     if let (Some(layer), true) = (facts.on_front.last(), facts.attach_now) {
         let style = LabelStyle {
             size: TextSize::Small,
@@ -113,9 +125,9 @@ fn description(facts: &FinishedPicture<'_>) -> String {
 
 /// Draws ribbon, or another strip on a roll, that is cut to length.
 #[must_use]
-pub fn length_picture(name: &str, length: Length, ruler: &Ruler) -> Scene {
+pub fn length_picture(name: &str, length: Length, ruler: &Ruler, size: PictureSize) -> Scene {
     let strip = Rect::new(0.0, 0.0, 100.0, 5.0);
-    let mut canvas = Canvas::round(strip, [6.0, 16.0, 14.0, 10.0]);
+    let mut canvas = Canvas::round(size, strip, [6.0, 16.0, 14.0, 10.0]);
     let u = canvas.u();
     let roll = Rect::new(strip.x1, strip.y0, canvas.view().x1, strip.y1);
     canvas.draw(LineRole::Ribbon, false, &roll);

@@ -5,6 +5,7 @@ use kurbo::{Circle, Point, Rect, Shape};
 
 use super::canvas::{Canvas, LabelStyle, drawable};
 use super::scene::{LineRole, Scene};
+use super::size::PictureSize;
 use crate::{Length, Ruler};
 
 /// The facts of a frame.
@@ -26,12 +27,20 @@ pub struct FramePicture<'a> {
 
 /// Draws a frame with a blank in it.
 #[must_use]
-pub fn frame_picture(facts: FramePicture<'_>) -> Scene {
+pub fn frame_picture(facts: FramePicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: FramePicture<'_>, size: PictureSize) -> Scene {
     let outside = centred(facts.outside);
     let opening = centred(facts.opening);
     // A tall frame gets ground beside it, so that its measures stay readable.
     let spare = (outside.height().max(outside.width()) - outside.width()) / 2.0;
-    let mut canvas = Canvas::round(outside.inflate(spare, 0.0), [4.0, 15.0, 46.0, 4.0]);
+    let (margins, style) = match size.is_small() {
+        true => ([2.0, 10.0, 30.0, 2.0], LabelStyle::NOW),
+        false => ([4.0, 15.0, 46.0, 4.0], LabelStyle::LARGE_NOW),
+    };
+    let mut canvas = Canvas::round(size, outside.inflate(spare, 0.0), margins);
     canvas.area(LineRole::Waste, false, &outside);
     canvas.draw(LineRole::Outline, false, &outside);
     for (rect, area, line, now) in [
@@ -54,7 +63,7 @@ pub fn frame_picture(facts: FramePicture<'_>) -> Scene {
         let mark = Circle::new(Point::ORIGIN, drawable(across.mm()) / 2.0);
         canvas.draw(LineRole::Guide, false, &mark);
     }
-    measures(&mut canvas, &facts, (outside, opening));
+    measures(&mut canvas, &facts, (outside, opening), style);
     canvas.finish("A frame for the blanks".to_owned(), description(&facts))
 }
 
@@ -63,8 +72,12 @@ fn shape(canvas: &mut Canvas, shape: &impl Shape, (area, line): (LineRole, LineR
     canvas.draw(line, now, shape);
 }
 
-fn measures(canvas: &mut Canvas, facts: &FramePicture<'_>, (outside, opening): (Rect, Rect)) {
-    let style = LabelStyle::LARGE_NOW;
+fn measures(
+    canvas: &mut Canvas,
+    facts: &FramePicture<'_>,
+    (outside, opening): (Rect, Rect),
+    style: LabelStyle,
+) {
     let text = |length| facts.ruler.text(length);
     let over = (opening.y0 - outside.y0) / canvas.u() + 4.0;
     let beside = (outside.x1 - opening.x1) / canvas.u() + 4.0;
@@ -127,7 +140,7 @@ mod tests {
     #[test]
     fn a_frame_says_its_opening_and_draws_blank_and_mark_inside() {
         let ruler = Ruler::inch(32);
-        let scene = frame_picture(facts(&ruler));
+        let scene = frame_picture(facts(&ruler), PictureSize::FREE);
         insta::assert_snapshot!(scene.description, @"A piece of waste 2 9/32 in by 2 17/32 in with an opening 1 9/32 in by 1 17/32 in. A blank lies in it. What comes on it, 1 in across, is drawn in its middle.");
         let bounds = |role| {
             let of_role = scene.items.iter().filter_map(move |item| match item {
@@ -161,7 +174,9 @@ mod tests {
             blank: (Length::from_mm(25), Length::from_mm(25)),
             ..facts(&ruler)
         };
-        for scene in [facts(&ruler), tall, round].map(frame_picture) {
+        for scene in
+            [facts(&ruler), tall, round].map(|facts| frame_picture(facts, PictureSize::FREE))
+        {
             let boxes: Vec<Rect> = scene.text_boxes().map(|(_, bounds)| bounds).collect();
             assert!(!boxes.is_empty());
             for (index, a) in boxes.iter().enumerate() {

@@ -4,6 +4,7 @@ use kurbo::{Affine, BezPath, Point, Rect, Shape};
 
 use super::canvas::{Canvas, LabelStyle};
 use super::scene::{LineRole, Scene, TextSize};
+use super::size::PictureSize;
 use crate::Ruler;
 
 /// Rims that differ by less look the same, mm.
@@ -31,7 +32,11 @@ pub struct LayersPicture<'a> {
 
 /// Draws layers on each other with the rim that stays visible.
 #[must_use]
-pub fn layers_picture(facts: LayersPicture<'_>) -> Scene {
+pub fn layers_picture(facts: LayersPicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: LayersPicture<'_>, size: PictureSize) -> Scene {
     let outlines: Vec<BezPath> = facts
         .layers
         .iter()
@@ -44,7 +49,7 @@ pub fn layers_picture(facts: LayersPicture<'_>) -> Scene {
     let all = all
         .filter(|bounds| bounds.area() > 0.0)
         .unwrap_or(Rect::new(0.0, 0.0, 1.0, 1.0));
-    let mut canvas = Canvas::round(wide_enough(all), [8.0, 12.0, 8.0, 12.0]);
+    let mut canvas = Canvas::round(size, wide_enough(all), [8.0, 12.0, 8.0, 12.0]);
     for (index, outline) in outlines.iter().enumerate() {
         let role = if index % 2 == 0 {
             LineRole::Back

@@ -9,8 +9,8 @@
 //!
 //! To look at all of them: `cargo run -p tablefold-geometry --example pictures > pictures.html`.
 //!
-//! Text is sized by the width of the view, not by the paper: [`TextSize::Small`] is 1/28 of it,
-//! so about 12 px where the picture is 340 px wide. `u` in this folder is 1/100 of that width.
+//! A picture is drawn for a place of a certain size ([`PictureSize`]), so that its words can be
+//! read there. All type and all lines are measured in `u`: the least type size is 3.6 of it.
 
 mod board;
 mod canvas;
@@ -20,6 +20,7 @@ mod flat;
 mod frame;
 mod layers;
 mod legend;
+mod legible;
 mod lens;
 mod number;
 mod placer;
@@ -29,6 +30,7 @@ mod scene;
 mod score;
 mod shape;
 mod sheet;
+mod size;
 mod space;
 mod strokes;
 mod svg;
@@ -51,6 +53,7 @@ pub use scene::{
 pub use score::{ScorePicture, score_picture};
 pub use shape::{NotchPicture, ShapePicture, notch_picture, shape_picture};
 pub use sheet::{SheetPicture, part_letter, sheet_picture};
+pub use size::PictureSize;
 pub use space::{
     FillingPicture, FoldPicture, GluePicture, SpaceAxis, SpaceBody, SpaceContents, SpacePicture,
     SpaceShape, SpaceView, filling_picture, fold_picture, folded_portrait, glue_picture,

@@ -1,8 +1,8 @@
 //! Puts labels where they collide with nothing, the same way each time.
 //!
 //! A label comes with candidate places, best first. The first that lies in the view, meets no
-//! other text and no kept-clear box, and crosses no line wins; failing that, the one that crosses
-//! the fewest lines. Where every place is taken the caller gives the label a row of its own.
+//! other text and no kept-clear box, and crosses no line wins. Where there is none, the caller asks
+//! for the nearest clear place, or gives the label a row of its own.
 
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
@@ -14,6 +14,9 @@ use super::scene::{Anchor, SceneText, box_at};
 /// A place a label may stand at.
 pub(crate) type Place = (Point, Anchor);
 
+/// Free places are looked for on a grid of this step, `u`.
+const CELL: f64 = 3.0;
+
 /// What is taken already.
 pub(crate) struct Placer {
     view: Rect,
@@ -24,8 +27,7 @@ pub(crate) struct Placer {
 }
 
 impl Placer {
-    pub(crate) fn new(view: Rect) -> Self {
-        let u = view.width() / 100.0;
+    pub(crate) fn new(view: Rect, u: f64) -> Self {
         Self {
             view,
             u,
@@ -35,12 +37,17 @@ impl Placer {
         }
     }
 
+    /// A text stands here.
+    pub(crate) fn keep(&mut self, text: Rect) {
+        self.texts.push(text);
+    }
+
     /// No label may touch this box.
     pub(crate) fn keep_clear(&mut self, area: Rect) {
         self.kept_clear.push(area);
     }
 
-    /// Labels would rather not cross this path.
+    /// No label may cross this path.
     pub(crate) fn avoid(&mut self, path: &impl Shape) {
         let mut from = Point::ORIGIN;
         let mut start = Point::ORIGIN;
@@ -61,32 +68,12 @@ impl Placer {
         );
     }
 
-    /// Moves the label to the best of its places and takes it; `None` where all are taken.
+    /// Moves the label to the first of its places that is free and crosses no line, and takes it.
     pub(crate) fn place(&mut self, label: &SceneText, places: &[Place]) -> Option<SceneText> {
-        let extent = label.extent(self.u);
-        let mut best: Option<(usize, Place, Rect)> = None;
-        for &(at, anchor) in places {
-            let bounds = box_at(at, anchor, extent);
-            if !self.is_free(bounds) {
-                continue;
-            }
-            let crossed = self
-                .lines
-                .iter()
-                .filter(|line| meets(**line, bounds))
-                .count();
-            if best.as_ref().is_none_or(|(fewest, ..)| crossed < *fewest) {
-                best = Some((crossed, (at, anchor), bounds));
-            }
-            if crossed == 0 {
-                break;
-            }
-        }
-        let (_, place, bounds) = best?;
-        Some(self.take(label, place, bounds))
+        self.place_inside(label, places, self.view.inflate(self.u, self.u))
     }
 
-    /// As [`Placer::place`], but only at a place in `room` that crosses no line.
+    /// As [`Placer::place`], but only at a place in `room`.
     pub(crate) fn place_inside(
         &mut self,
         label: &SceneText,
@@ -103,7 +90,8 @@ impl Placer {
         Some(self.take(label, place, bounds))
     }
 
-    /// At the place nearest to a point that crosses no line and is wanted.
+    /// At the place nearest to a point that crosses no line and is wanted, from which a pointer runs
+    /// there over no other text.
     pub(crate) fn place_near(
         &mut self,
         label: &SceneText,
@@ -111,8 +99,9 @@ impl Placer {
         is_wanted: impl Fn(Rect) -> bool,
     ) -> Option<SceneText> {
         let extent = label.extent(self.u);
-        let rows = (self.view.height() / (4.0 * self.u)).clamp(1.0, 60.0) as i32;
-        let cells = (0..rows).flat_map(|row| (1..25).map(move |column| (row, column)));
+        let [rows, columns] = [self.view.height(), self.view.width()]
+            .map(|side| (side / (CELL * self.u)).clamp(1.0, 60.0) as i32);
+        let cells = (0..rows).flat_map(|row| (0..columns).map(move |column| (row, column)));
         // Nearest first: the first that will do is the answer. Bits of a distance sort as it does.
         let mut nearest: BinaryHeap<_> = cells
             .map(|(row, column)| {
@@ -123,7 +112,8 @@ impl Placer {
         let at = std::iter::from_fn(|| nearest.pop()).find_map(|Reverse((_, row, column))| {
             let at = self.cell(row, column);
             let bounds = box_at(at, Anchor::Middle, extent);
-            (self.is_clear(bounds) && is_wanted(bounds)).then_some(at)
+            let is_good = self.is_clear(bounds) && is_wanted(bounds) && self.reaches(bounds, point);
+            is_good.then_some(at)
         })?;
         Some(self.take(
             label,
@@ -132,10 +122,16 @@ impl Placer {
         ))
     }
 
+    /// Whether a pointer from a text to a point runs over no other text.
+    pub(crate) fn reaches(&self, text: Rect, to: Point) -> bool {
+        let pointer = Line::new(nearest(text, to), to);
+        !self.texts.iter().any(|other| meets(pointer, *other))
+    }
+
     /// The middle of a cell of the grid on which free places are looked for.
     fn cell(&self, row: i32, column: i32) -> Point {
-        let cell = Vec2::new(4.0 * f64::from(column), 2.5 + 4.0 * f64::from(row));
-        self.view.origin() + cell * self.u
+        let cell = Vec2::new(f64::from(column) + 0.5, f64::from(row) + 0.6);
+        self.view.origin() + cell * (CELL * self.u)
     }
 
     /// Whether a box is free and crosses no line.
@@ -166,8 +162,13 @@ impl Placer {
     }
 }
 
+/// The point of a box that is nearest to another.
+pub(crate) fn nearest(area: Rect, to: Point) -> Point {
+    Point::new(to.x.clamp(area.x0, area.x1), to.y.clamp(area.y0, area.y1))
+}
+
 /// Whether two boxes share more than an edge.
-pub(crate) fn overlaps(a: Rect, b: Rect) -> bool {
+fn overlaps(a: Rect, b: Rect) -> bool {
     a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
 }
 
@@ -221,7 +222,7 @@ mod tests {
 
     #[test]
     fn a_label_goes_to_the_first_place_that_is_free_of_lines() {
-        let mut placer = Placer::new(Rect::new(0.0, 0.0, 100.0, 100.0));
+        let mut placer = Placer::new(Rect::new(0.0, 0.0, 100.0, 100.0), 1.0);
         placer.avoid(&Line::new((0.0, 50.0), (100.0, 50.0)));
         let places = [
             (Point::new(50.0, 50.0), Anchor::Middle),
@@ -229,13 +230,14 @@ mod tests {
         ];
         let first = placer.place(&label("lid"), &places).expect("room");
         assert_eq!(first.at.y, 60.0);
-        // The second has only the place across the line left, and takes it.
-        let second = placer.place(&label("lid"), &places).expect("room");
-        assert_eq!(second.at.y, 50.0);
         assert!(
             placer.place(&label("lid"), &places).is_none(),
-            "both places are taken"
+            "one place is taken, the line runs through the other"
         );
+        let near = placer.place_near(&label("lid"), places[0].0, |_| true);
+        let near = near.expect("room").bounds(1.0);
+        assert!(near.y1 <= 50.0 || near.y0 >= 50.0, "{near:?}");
+        assert!((near.center() - places[0].0).hypot() < 7.0, "{near:?}");
     }
 
     #[test]

@@ -6,6 +6,7 @@ use super::canvas::{Canvas, LabelStyle, drawable, polygon};
 use super::finished::draw_on_front;
 use super::layers::PictureLayer;
 use super::scene::{Anchor, LineRole, Scene};
+use super::size::PictureSize;
 use crate::{Length, Ruler};
 
 /// How the ribbon lies.
@@ -40,12 +41,16 @@ pub struct RibbonPicture<'a> {
 
 /// Draws ribbon on a box.
 #[must_use]
-pub fn ribbon_picture(facts: RibbonPicture<'_>) -> Scene {
+pub fn ribbon_picture(facts: RibbonPicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: RibbonPicture<'_>, size: PictureSize) -> Scene {
     let width = drawable(facts.front_mm.0);
     let height = drawable(facts.front_mm.1).clamp(0.4 * width, 1.8 * width);
     let front = Rect::new(0.0, 0.0, width, height);
     let spare = ((height / 0.9).max(width) - width) / 2.0;
-    let mut canvas = Canvas::round(front.inflate(spare, 0.0), [10.0, 12.0, 10.0, 12.0]);
+    let mut canvas = Canvas::round(size, front.inflate(spare, 0.0), [10.0, 12.0, 10.0, 12.0]);
     canvas.area(LineRole::Front, false, &front);
     canvas.draw(LineRole::Outline, false, &front);
     draw_on_front(&mut canvas, front, facts.band_mm, (facts.on_front, false));

@@ -56,19 +56,19 @@ pub enum LineRole {
     Label,
 }
 
-/// How large a text is, as a share of the width of the view.
+/// How large a text is, in the `u` of its picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum TextSize {
-    /// 1/28: about 12 px on a picture 340 px wide.
+    /// The least: what a [`PictureSize`](super::PictureSize) asks for.
     Small,
-    /// 1/23.
+    /// A fifth larger.
     Normal,
-    /// 1/13: the measure of the step.
+    /// Twice as large: the measure of the step.
     Large,
 }
 
 impl TextSize {
-    /// The type size in `u`, hundredths of the width of the view.
+    /// The type size in `u`.
     #[must_use]
     pub const fn in_u(self) -> f64 {
         match self {
@@ -130,6 +130,8 @@ pub enum SceneItem {
 pub struct Scene {
     /// The window on the plane, mm, y down.
     pub view: Rect,
+    /// The measure of all type and of all lines, mm: [`TextSize::in_u`].
+    pub u: f64,
     /// What the picture shows, in a few words.
     pub title: String,
     /// The text alternative: all that the picture says, in sentences.
@@ -139,12 +141,6 @@ pub struct Scene {
 }
 
 impl Scene {
-    /// One hundredth of the width of the view, mm.
-    #[must_use]
-    pub fn u(&self) -> f64 {
-        self.view.width() / 100.0
-    }
-
     /// The same picture for the other hand: places are mirrored, words stay readable.
     ///
     /// Only pictures of work done by hand are mirrored. A board or a trimmer is the same tool
@@ -171,7 +167,7 @@ impl Scene {
 
     /// The texts of the picture with the boxes they are sure to stay in, mm.
     pub fn text_boxes(&self) -> impl Iterator<Item = (&SceneText, Rect)> {
-        let u = self.u();
+        let u = self.u;
         self.items.iter().filter_map(move |item| match item {
             SceneItem::Text(text) => Some((text, text.bounds(u))),
             SceneItem::Path(_) => None,
@@ -193,17 +189,34 @@ impl Scene {
 }
 
 impl SceneText {
-    /// The box the text is sure to stay in, mm, where `u` is 1/100 of the width of the view.
+    /// The box the text is sure to stay in, mm, where `u` is that of its picture.
     #[must_use]
     pub fn bounds(&self, u: f64) -> Rect {
         box_at(self.at, self.anchor, self.extent(u))
     }
 
+    /// The same a size smaller; `None` at the least size.
+    pub(crate) fn smaller(&self) -> Option<Self> {
+        let size = match self.size {
+            TextSize::Large => TextSize::Normal,
+            TextSize::Normal => TextSize::Small,
+            TextSize::Small => return None,
+        };
+        Some(Self {
+            size,
+            ..self.clone()
+        })
+    }
+
     /// Width and height of that box.
     pub(crate) fn extent(&self, u: f64) -> Size {
         let size = self.size.in_u() * u;
-        let is_bold = self.now || self.size == TextSize::Large;
-        Size::new(width_in_em(&self.text, is_bold) * size, 1.15 * size)
+        Size::new(width_in_em(&self.text, self.is_bold()) * size, 1.15 * size)
+    }
+
+    /// Whether it is set in bold.
+    pub(crate) fn is_bold(&self) -> bool {
+        self.now || self.size == TextSize::Large
     }
 }
 
@@ -275,16 +288,23 @@ fn char_width(c: char) -> f64 {
 
 /// Shortens a text to a width in em, ending it with "…": the whole text is beside the picture.
 pub(crate) fn shorten(text: &str, bold: bool, most_em: f64) -> String {
-    if width_in_em(text, bold) <= most_em {
+    let fits = |text: &str| width_in_em(text, bold) <= most_em;
+    if fits(text) {
         return text.to_owned();
+    }
+    // "bottom flap of the front" is still a bottom flap.
+    for more in [" of ", " at "] {
+        if let Some((thing, _)) = text.split_once(more).filter(|(thing, _)| fits(thing)) {
+            return thing.to_owned();
+        }
     }
     let mut short = String::new();
     for c in text.chars() {
-        short.push(c);
-        if width_in_em(&short, bold) + 1.4 > most_em {
-            short.pop();
+        let longer = format!("{short}{c}");
+        if !fits(&format!("{longer}…")) {
             break;
         }
+        short = longer;
     }
     short.truncate(short.trim_end().len());
     short.push('…');
@@ -298,6 +318,7 @@ mod tests {
     fn small_scene() -> Scene {
         Scene {
             view: Rect::new(-10.0, 0.0, 90.0, 50.0),
+            u: 1.0,
             title: "A strip".to_owned(),
             description: "A strip of paper.".to_owned(),
             items: vec![
@@ -346,11 +367,12 @@ mod tests {
 
     #[test]
     fn a_text_too_wide_is_cut_with_an_ellipsis_and_fits() {
-        let short = shorten("A jar of the earliest broad beans anyone saw", false, 10.0);
+        let short = shorten("A jar that holds the earliest broad beans", false, 10.0);
         assert!(
             width_in_em(&short, false) <= 10.0 && short.ends_with('…'),
             "{short}"
         );
+        assert_eq!(shorten("flap of the front", false, 4.0), "flap");
         assert_eq!(shorten("Tin", true, 10.0), "Tin");
         assert_eq!(shorten("Tin", true, 0.1), "…");
     }

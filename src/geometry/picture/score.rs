@@ -9,12 +9,13 @@
 //!
 //! A score board is the same tool for either hand, so this picture is never mirrored.
 
-use kurbo::{Line, Point, Rect, Vec2};
+use kurbo::{BezPath, Line, Point, Rect, Shape, Vec2};
 
 use super::canvas::{Canvas, LabelStyle, drawable, polygon};
-use super::lens::{AtTheMark, Lens};
+use super::lens::{AtTheMark, Lens, LensAt};
 use super::ruler_marks::RulerStrip;
 use super::scene::{Anchor, LineRole, Scene, TextSize};
+use super::size::PictureSize;
 use crate::{Length, Ruler};
 
 /// The facts of a score picture.
@@ -44,26 +45,44 @@ const BAND: f64 = 10.0;
 /// Height of a row of measures above the ruler, `u`.
 const ROW: f64 = 6.0;
 
+/// Measures of many marks stand in so many rows at most.
+const MOST_ROWS: usize = 2;
+
 /// Draws a strip on the score board.
 #[must_use]
-pub fn score_picture(facts: ScorePicture<'_>) -> Scene {
+pub fn score_picture(facts: ScorePicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: ScorePicture<'_>, size: PictureSize) -> Scene {
     let (along, across) = (drawable(facts.strip.0.mm()), drawable(facts.strip.1.mm()));
     let across = across.min(1.2 * along).max(0.1 * along);
     let strip = Rect::new(0.0, 0.0, along, across);
-    let above = match facts.marks {
-        [_] => Lens::HEIGHT + 5.0,
-        marks => 2.0 + ROW * marks.len().min(4) as f64,
+    // The length of the strip is told beside a small picture.
+    let below = if size.is_small() { 3.0 } else { 11.0 };
+    let (lens, margins) = match facts.marks {
+        [_] => LensAt::choose(size, strip, [7.0, BAND, 7.0, below]),
+        marks => {
+            let rows = 2.0 + ROW * marks.len().min(MOST_ROWS) as f64;
+            (LensAt::Nowhere, [9.0, BAND + rows, 9.0, below])
+        }
     };
-    let mut canvas = Canvas::round(strip, [9.0, BAND + above, 9.0, 11.0]);
-    draw_strip(&mut canvas, &facts, strip);
+    let mut canvas = Canvas::round(size, strip, margins);
+    draw_strip(&mut canvas, &facts, (strip, lens));
+    let (from, to) = (Point::new(0.0, across), Point::new(along, across));
+    if !size.is_small() {
+        let along = facts.ruler.text(facts.strip.0);
+        canvas.dimension(from, to, -2.5, &along, LabelStyle::SMALL);
+    }
     match facts.marks {
         [mark] => Lens {
             ruler: facts.ruler,
             set: *mark,
             mark: Point::new(mark.mm(), 0.0),
-            above: BAND + 3.0,
+            band: BAND,
             grows_left: false,
             shows: AtTheMark::Score,
+            at: lens,
         }
         .draw(&mut canvas),
         marks => write_marks(&mut canvas, facts.ruler, marks),
@@ -77,20 +96,13 @@ pub fn score_picture(facts: ScorePicture<'_>) -> Scene {
         numbers_within: None,
     }
     .draw(&mut canvas);
-    let (from, to) = (Point::new(0.0, across), Point::new(along, across));
-    canvas.dimension(
-        from,
-        to,
-        -2.5,
-        &facts.ruler.text(facts.strip.0),
-        LabelStyle::SMALL,
-    );
     canvas.finish(title(&facts), description(&facts))
 }
 
-fn draw_strip(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect) {
+fn draw_strip(canvas: &mut Canvas, facts: &ScorePicture<'_>, (strip, lens): (Rect, LensAt)) {
     let (u, view) = (canvas.u(), canvas.view());
-    let body = Rect::new(view.x0 + u, -BAND * u, view.x1 - u, strip.y1 + 1.5 * u);
+    let end = lens.tool_end(view, u);
+    let body = Rect::new(view.x0 + u, -BAND * u, end, strip.y1 + 1.5 * u);
     canvas.area(LineRole::Tool, false, &body.to_rounded_rect(2.0 * u));
     canvas.area(LineRole::Back, false, &strip);
     canvas.draw(LineRole::Outline, false, &strip);
@@ -100,11 +112,14 @@ fn draw_strip(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect) {
         let [a, b] = [line.p0, line.p1].map(|p| Point::new(p.x, p.y * scale));
         (a, b)
     };
-    for window in facts.windows {
+    let hole = |window: &Vec<Point>| {
         let corners = window.iter().map(|p| Point::new(p.x, p.y * scale));
-        let window = polygon(&corners.collect::<Vec<_>>());
-        canvas.area(LineRole::Tool, false, &window);
-        canvas.draw(LineRole::Outline, false, &window);
+        polygon(&corners.collect::<Vec<_>>())
+    };
+    let holes: Vec<BezPath> = facts.windows.iter().map(hole).collect();
+    for hole in &holes {
+        canvas.area(LineRole::Tool, false, hole);
+        canvas.draw(LineRole::Outline, false, hole);
     }
     for (a, b) in facts.done.iter().map(drawn) {
         canvas.line(LineRole::Crease, false, a, b);
@@ -121,24 +136,38 @@ fn draw_strip(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect) {
         }
     }
     if lines.len() > 1 {
-        draw_turn(canvas, facts, strip);
+        draw_turn(canvas, facts, strip, &holes);
         for (index, line) in lines.iter().enumerate() {
             number_line(canvas, &(index + 1).to_string(), *line);
         }
     }
 }
 
-/// The way the sheet is turned for the next line, in the middle of it.
-fn draw_turn(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect) {
+/// The way the sheet is turned for the next line: in the middle of it, or round a hole there.
+fn draw_turn(canvas: &mut Canvas, facts: &ScorePicture<'_>, strip: Rect, holes: &[BezPath]) {
     let u = canvas.u();
-    let radius = (0.16 * strip.width().min(strip.height())).clamp(3.0 * u, 9.0 * u);
-    let centre = strip.center();
-    match turn(facts) {
-        "half round" => canvas.half_turn(true, centre, radius),
-        _ => canvas.quarter_turn(true, centre, radius),
+    let short = strip.width().min(strip.height());
+    let hole = holes
+        .iter()
+        .map(Shape::bounding_box)
+        .reduce(|a, b| a.union(b));
+    let centre = hole.map_or(strip.center(), |hole| hole.center());
+    let reach = hole.map_or(0.0, |hole| hole.size().to_vec2().hypot() / 2.0 + 1.5 * u);
+    let radius = (0.16 * short).clamp(3.0 * u, 9.0 * u).max(reach);
+    // Where the hole leaves no paper round it, the words alone tell.
+    if radius + u < short / 2.0 {
+        match turn(facts) {
+            "half round" => canvas.half_turn(true, centre, radius),
+            _ => canvas.quarter_turn(true, centre, radius),
+        }
     }
-    let below = Point::new(centre.x, centre.y + radius + 3.5 * u);
-    let places = [(below, Anchor::Middle), (centre, Anchor::Middle)];
+    let mut places: Vec<_> = [3.5, -3.5]
+        .map(|off: f64| centre + Vec2::new(0.0, off * u + radius.copysign(off)))
+        .map(|at| (at, Anchor::Middle))
+        .to_vec();
+    if hole.is_none() {
+        places.push((centre, Anchor::Middle));
+    }
     let style = LabelStyle {
         size: TextSize::Small,
         now: true,
@@ -159,7 +188,7 @@ fn number_line(canvas: &mut Canvas, number: &str, (a, b): (Point, Point)) {
         .flat_map(|t| [a.lerp(b, t) + beside, a.lerp(b, t) - beside])
         .map(|at| (at, Anchor::Middle))
         .collect();
-    canvas.label_if_room(number, LabelStyle::NOW, &places);
+    canvas.label(number, LabelStyle::NOW, &places, Some(a.midpoint(b)));
 }
 
 /// How the sheet is turned from the first line to the second.
@@ -185,9 +214,16 @@ fn write_marks(canvas: &mut Canvas, ruler: &Ruler, marks: &[Length]) {
         canvas.arrow(true, Point::new(foot.x, -(BAND + 1.0) * u), foot);
     }
     for mark in marks {
-        let row = |n: i32| -(BAND + 1.0 + ROW * (f64::from(n) + 0.5)) * u;
-        let places: Vec<_> = (0..4)
-            .map(|n| (Point::new(mark.mm(), row(n)), Anchor::Middle))
+        let places: Vec<_> = (0..MOST_ROWS)
+            .flat_map(|row| {
+                let y = -(BAND + 1.0 + ROW * (row as f64 + 0.5)) * u;
+                let at = |by: f64, anchor| (Point::new(mark.mm() + by * u, y), anchor);
+                [
+                    at(0.0, Anchor::Middle),
+                    at(3.0, Anchor::End),
+                    at(-3.0, Anchor::Start),
+                ]
+            })
             .collect();
         let at = Point::new(mark.mm(), 0.0);
         canvas.label(&ruler.text(*mark), LabelStyle::NOW, &places, Some(at));
@@ -239,4 +275,59 @@ fn description(facts: &ScorePicture<'_>) -> String {
         ruler.text(strip.1),
         listed(facts),
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::scene::SceneItem;
+    use super::*;
+
+    /// A lid with a round window of this radius in its middle, scored on all four sides.
+    fn lid_with_window(radius_mm: f64, size: PictureSize) -> Scene {
+        let side = 90.0;
+        let lines = [
+            Line::new((20.0, 0.0), (20.0, side)),
+            Line::new((0.0, 70.0), (side, 70.0)),
+            Line::new((70.0, side), (70.0, 0.0)),
+            Line::new((side, 20.0), (0.0, 20.0)),
+        ];
+        let corner = |n: i32| {
+            let (sin, cos) = f64::from(n * 15).to_radians().sin_cos();
+            Point::new(side / 2.0 + radius_mm * cos, side / 2.0 + radius_mm * sin)
+        };
+        let facts = ScorePicture {
+            ruler: &Ruler::millimetre(),
+            part: "lid sheet",
+            strip: (Length::from_mm(90), Length::from_mm(90)),
+            marks: &[Length::from_mm(20)],
+            lines: &lines,
+            done: &[],
+            windows: &[(0..24).map(corner).collect()],
+            turned: false,
+        };
+        score_picture(facts, size)
+    }
+
+    #[test]
+    fn the_arrow_of_a_turn_goes_round_a_hole_not_over_it() {
+        let small = PictureSize::new(176.0, 156.0, 12.0);
+        for (radius_mm, size) in [
+            (12.0, PictureSize::FREE),
+            (24.0, PictureSize::FREE),
+            (12.0, small),
+            (44.0, small),
+        ] {
+            let scene = lid_with_window(radius_mm, size);
+            let hole = kurbo::Circle::new((45.0, 45.0), radius_mm * 0.99);
+            let mut arrows = scene.items.iter().filter_map(|item| match item {
+                SceneItem::Path(path) if path.role == LineRole::Arrow => Some(&path.d),
+                _ => None,
+            });
+            let over = arrows.any(|arrow| {
+                let mut points = arrow.elements().iter().filter_map(|it| it.end_point());
+                points.any(|point| hole.winding(point) != 0)
+            });
+            assert!(!over, "a window of {radius_mm} mm");
+        }
+    }
 }

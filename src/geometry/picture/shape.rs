@@ -4,6 +4,7 @@ use kurbo::{Affine, Arc, BezPath, Point, Rect, Shape, Vec2};
 
 use super::canvas::{Canvas, LabelStyle, drawable, polygon};
 use super::scene::{LineRole, Scene, TextSize};
+use super::size::PictureSize;
 use crate::{Length, Ruler};
 
 /// The facts of a shape that is punched or cut out.
@@ -21,29 +22,45 @@ pub struct ShapePicture<'a> {
 
 /// Draws a shape on the paper that it comes out of.
 #[must_use]
-pub fn shape_picture(facts: &ShapePicture<'_>) -> Scene {
+pub fn shape_picture(facts: &ShapePicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw_shape(facts, size))
+}
+
+fn draw_shape(facts: &ShapePicture<'_>, size: PictureSize) -> Scene {
     let (w, h) = (drawable(facts.blank.0.mm()), drawable(facts.blank.1.mm()));
     let blank = Rect::new(-w / 2.0, -h / 2.0, w / 2.0, h / 2.0);
     let shape = Affine::FLIP_Y * facts.outline.clone();
     let spare = ((h / 0.9).max(w) - w) / 2.0;
-    let mut canvas = Canvas::round(blank.inflate(spare, 0.0), [6.0, 13.0, 24.0, 6.0]);
-    canvas.area(LineRole::Back, false, &blank);
-    canvas.draw(LineRole::Outline, false, &blank);
-    canvas.area(LineRole::Moving, false, &shape);
-    canvas.draw(LineRole::Cut, true, &shape);
     let bounds = shape.bounding_box();
     let text = |mm: f64| facts.ruler.text_mm(mm);
     let style = LabelStyle {
         size: TextSize::Normal,
         now: true,
     };
+    // One measure tells a shape that is as high as it is wide.
+    let is_even = (bounds.width() - bounds.height()).abs() < 1e-6;
+    let right = match is_even {
+        true => 6.0,
+        false => 7.0 + style.width_of(&text(bounds.height())),
+    };
+    let mut canvas = Canvas::round(size, blank.inflate(spare, 0.0), [6.0, 13.0, right, 6.0]);
+    canvas.area(LineRole::Back, false, &blank);
+    canvas.draw(LineRole::Outline, false, &blank);
+    canvas.area(LineRole::Moving, false, &shape);
+    canvas.draw(LineRole::Cut, true, &shape);
     let u = canvas.u();
     let over = (bounds.y0 - blank.y0) / u + 4.0;
-    let beside = (blank.x1 - bounds.x1) / u + 4.0;
-    let [left, right] = [bounds.x0, bounds.x1].map(|x| Point::new(x, bounds.y0));
-    canvas.dimension(left, right, over, &text(bounds.width()), style);
-    let low = Point::new(bounds.x1, bounds.y1);
-    canvas.dimension(right, low, beside, &text(bounds.height()), style);
+    let corners = [
+        (bounds.x0, bounds.y0),
+        (bounds.x1, bounds.y0),
+        (bounds.x1, bounds.y1),
+    ];
+    let [left, upper, low] = corners.map(Point::from);
+    canvas.dimension(left, upper, over, &text(bounds.width()), style);
+    if !is_even {
+        let beside = (blank.x1 - bounds.x1) / u + 4.0;
+        canvas.dimension(upper, low, beside, &text(bounds.height()), style);
+    }
     canvas.label_if_inside(
         facts.name,
         LabelStyle::SMALL,
@@ -78,12 +95,16 @@ pub struct NotchPicture<'a> {
 
 /// Draws a finger notch in the edge that lies away from you.
 #[must_use]
-pub fn notch_picture(facts: NotchPicture<'_>) -> Scene {
+pub fn notch_picture(facts: NotchPicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw_notch(facts, size))
+}
+
+fn draw_notch(facts: NotchPicture<'_>, size: PictureSize) -> Scene {
     let edge = drawable(facts.edge_mm);
     let depth = drawable(facts.depth_mm).clamp(0.2 * edge, 0.8 * edge);
     let radius = drawable(facts.radius_mm).clamp(0.0, (edge / 2.0).min(depth));
     let paper = Rect::new(0.0, 0.0, edge, depth);
-    let mut canvas = Canvas::round(paper, [8.0, 13.0, 8.0, 6.0]);
+    let mut canvas = Canvas::round(size, paper, [8.0, 13.0, 8.0, 6.0]);
     canvas.area(LineRole::Back, false, &paper);
     canvas.draw(LineRole::Outline, false, &paper);
     let middle = Point::new(edge / 2.0, 0.0);

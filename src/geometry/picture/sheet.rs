@@ -7,6 +7,7 @@ use kurbo::{Point, Rect};
 
 use super::canvas::{Canvas, LabelStyle};
 use super::scene::{Anchor, LineRole, Scene};
+use super::size::PictureSize;
 use crate::{CutDirection, CutPiece, FenceCut, Length, Placed, Ruler, cut_pieces, off_cuts};
 
 /// The facts of a sheet picture.
@@ -34,23 +35,47 @@ pub fn part_letter(part: usize) -> String {
 
 /// Draws a sheet with the parts on it, their letters, and the sizes of sheet and strips.
 #[must_use]
-pub fn sheet_picture(facts: SheetPicture<'_>) -> Scene {
+pub fn sheet_picture(facts: SheetPicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: SheetPicture<'_>, size: PictureSize) -> Scene {
     let (width, height) = facts.sheet;
     let sheet = Rect::new(0.0, 0.0, width.mm().max(1.0), height.mm().max(1.0));
-    let strips = first_strips(&facts);
+    // Measures would take most of a small picture; they stand in the list of its cuts.
+    let is_small = size.is_small();
+    let strips = if is_small {
+        Vec::new()
+    } else {
+        first_strips(&facts)
+    };
     let below = strips.first().is_some_and(|strip| strip.height == height);
     // Room beside the sheet for a measure of so many letters.
     let room = |length| 5.0 + 2.1 * facts.ruler.text(length).chars().count() as f64;
     let beside = strips.iter().map(|strip| room(strip.height));
+    let (left, top) = match is_small {
+        true => (1.0, 1.0),
+        false => (room(height).min(40.0), 8.0),
+    };
     let [right, bottom] = match strips.is_empty() {
+        true if is_small => [1.0, 1.0],
         true => [3.0, 3.0],
         false if below => [3.0, 9.0],
         false => [beside.fold(3.0, f64::max).min(40.0), 3.0],
     };
-    let mut canvas = Canvas::round(sheet, [room(height).min(40.0), 8.0, right, bottom]);
+    let mut canvas = Canvas::round(size, sheet, [left, top, right, bottom]);
     canvas.area(LineRole::Back, false, &sheet);
     canvas.draw(LineRole::Outline, false, &sheet);
     draw_parts(&mut canvas, &facts);
+    if !is_small {
+        measure(&mut canvas, &facts, sheet, &strips);
+    }
+    canvas.finish("How the sheet is cut".to_owned(), description(&facts))
+}
+
+/// The sheet above and on the left, strips below or on the right.
+fn measure(canvas: &mut Canvas, facts: &SheetPicture<'_>, sheet: Rect, strips: &[CutPiece]) {
+    let (width, height) = facts.sheet;
     let corner = |x, y| Point::new(x, y);
     let mut measure = |a, b, away, length| {
         let text = facts.ruler.text(length);
@@ -60,7 +85,7 @@ pub fn sheet_picture(facts: SheetPicture<'_>) -> Scene {
     measure(corner(0.0, sheet.y1), corner(0.0, 0.0), 2.0, height);
     for strip in strips {
         let (x, y) = (strip.x.mm(), strip.y.mm());
-        if below {
+        if strip.height == height {
             let ends = (corner(x + strip.width.mm(), sheet.y1), corner(x, sheet.y1));
             measure(ends.0, ends.1, 2.0, strip.width);
         } else {
@@ -68,17 +93,38 @@ pub fn sheet_picture(facts: SheetPicture<'_>) -> Scene {
             measure(ends.0, ends.1, 2.0, strip.height);
         }
     }
-    canvas.finish("How the sheet is cut".to_owned(), description(&facts))
 }
 
+/// Each part with its letter where it has room; each letter once at least, with a pointer.
 fn draw_parts(canvas: &mut Canvas, facts: &SheetPicture<'_>) {
-    for placed in facts.placed {
+    let rect = |placed: &Placed| {
         let (x, y) = (placed.x.mm(), placed.y.mm());
-        let part = Rect::new(x, y, x + placed.width.mm(), y + placed.height.mm());
+        Rect::new(x, y, x + placed.width.mm(), y + placed.height.mm())
+    };
+    for part in facts.placed.iter().map(rect) {
         canvas.area(LineRole::Front, false, &part);
         canvas.area(LineRole::Cut, false, &part);
+    }
+    let mut told: Vec<usize> = Vec::new();
+    for placed in facts.placed {
+        let part = rect(placed);
+        let letter = part_letter(placed.demand);
         let middle = [(part.center(), Anchor::Middle)];
-        canvas.label_if_room(&part_letter(placed.demand), LabelStyle::SMALL, &middle);
+        if canvas.label_if_inside(&letter, LabelStyle::SMALL, &middle, part) {
+            told.push(placed.demand);
+        }
+    }
+    for placed in facts.placed {
+        if !told.contains(&placed.demand) {
+            told.push(placed.demand);
+            let middle = rect(placed).center();
+            canvas.label(
+                &part_letter(placed.demand),
+                LabelStyle::SMALL,
+                &[],
+                Some(middle),
+            );
+        }
     }
 }
 
@@ -174,12 +220,15 @@ mod tests {
             placed(0, 140, 0, 140),
             placed(1, 0, 140, 20),
         ];
-        let scene = sheet_picture(SheetPicture {
-            ruler: &Ruler::millimetre(),
-            sheet: (mm(300), mm(300)),
-            placed: &parts,
-            cuts: &cuts,
-        });
+        let scene = sheet_picture(
+            SheetPicture {
+                ruler: &Ruler::millimetre(),
+                sheet: (mm(300), mm(300)),
+                placed: &parts,
+                cuts: &cuts,
+            },
+            PictureSize::FREE,
+        );
         let paths = scene
             .items
             .iter()

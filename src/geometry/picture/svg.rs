@@ -23,7 +23,7 @@ impl Svg {
         let mut writer = Writer {
             out: String::new(),
             prefix: safe_id(prefix),
-            u: scene.u(),
+            u: scene.u,
         };
         writer.picture(scene);
         Self(writer.out)
@@ -318,6 +318,7 @@ mod tests {
         };
         Scene {
             view: Rect::new(0.0, 0.0, 100.0, 40.0),
+            u: 1.0,
             title: "Strip & \"glue\"".to_owned(),
             description: "A <strip>.".to_owned(),
             items: vec![

@@ -11,6 +11,7 @@ use kurbo::{BezPath, Point, Rect};
 
 use super::canvas::{Canvas, LabelStyle, drawable};
 use super::scene::{Anchor, LineRole, Scene, TextSize};
+use super::size::PictureSize;
 use crate::Ruler;
 
 /// The facts of a wrap.
@@ -30,11 +31,15 @@ pub struct WrapPicture<'a> {
 
 /// Draws a band round a box.
 #[must_use]
-pub fn wrap_picture(facts: WrapPicture<'_>) -> Scene {
+pub fn wrap_picture(facts: WrapPicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: WrapPicture<'_>, size: PictureSize) -> Scene {
     let width = drawable(facts.around_mm.0);
     let depth = drawable(facts.around_mm.1).clamp(0.25 * width, 1.2 * width);
     let end = Rect::new(0.0, 0.0, width, depth);
-    let mut canvas = Canvas::round(end, [16.0, 24.0, 16.0, 12.0]);
+    let mut canvas = Canvas::round(size, end, [16.0, 24.0, 16.0, 12.0]);
     let u = canvas.u();
     canvas.area(LineRole::Back, false, &end);
     canvas.draw(LineRole::Outline, false, &end);
@@ -51,7 +56,7 @@ pub fn wrap_picture(facts: WrapPicture<'_>) -> Scene {
     };
     canvas.dimension(a, b, 4.0, &overlap, style);
     let places = canvas.around(end.center());
-    canvas.label("end of the box", LabelStyle::SMALL, &places, None);
+    canvas.label_if_inside("end of the box", LabelStyle::SMALL, &places, end);
     let foot = (Point::new(middle, end.y1 + 7.0 * u), Anchor::Middle);
     canvas.label(facts.part, LabelStyle::NOW, &[foot], None);
     let title = match facts.glued {

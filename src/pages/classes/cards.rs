@@ -12,6 +12,7 @@ use crate::pages::extract::{Path, SignedIn};
 use crate::pages::looks::{Look, looks};
 use crate::pages::paperwork::{Heading, StepCard, samples, step_cards};
 use crate::pages::picture::LegendLine;
+use crate::pages::picture_sizes::on_card;
 use crate::pages::published::View;
 use crate::urls;
 
@@ -43,7 +44,8 @@ pub(super) async fn show_cards(
     let view = View::of_query(&query).unwrap_or_default();
     let per_page = per_page(&query, view);
     printed(&app, id, |loaded, heading, packet| {
-        let cards = step_cards(&loaded.facts, packet, view);
+        let size = on_card(per_page, view.large);
+        let cards = step_cards(&loaded.facts, packet, view, size);
         let address = |view: View, count| urls::class_cards_as(id, count, &view.query());
         let others = layouts(view).iter().filter(|count| **count != per_page);
         CardsPage {

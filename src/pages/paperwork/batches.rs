@@ -7,6 +7,7 @@ use tablefold_geometry::{FramePicture, Length, Ruler, both, frame_picture};
 
 use super::counted;
 use crate::pages::picture::Picture;
+use crate::pages::picture_sizes::on_prep_list;
 use crate::recipe::{Recipe, Step};
 use crate::workshop::{Batch, BatchCount, BatchRow, Frame, FrameFrom, SetUps};
 
@@ -187,14 +188,17 @@ fn frame_view(prefix: &str, frame: &Frame, ruler: &Ruler) -> FrameView {
     let play = frame.opening.0 - frame.blank.0;
     let fine = fine(ruler, play);
     let text = |length| fine.text(length);
-    let scene = frame_picture(FramePicture {
-        ruler: &fine,
-        outside: frame.outside,
-        opening: frame.opening,
-        blank: frame.blank,
-        round: matches!(frame.from, FrameFrom::Punched { .. }),
-        mark: frame.mark,
-    });
+    let scene = frame_picture(
+        FramePicture {
+            ruler: &fine,
+            outside: frame.outside,
+            opening: frame.opening,
+            blank: frame.blank,
+            round: matches!(frame.from, FrameFrom::Punched { .. }),
+            mark: frame.mark,
+        },
+        on_prep_list(),
+    );
     let size = |(width, height): (Length, Length)| format!("{} x {}", text(width), text(height));
     let words = match &frame.from {
         FrameFrom::Punched { part } => format!(

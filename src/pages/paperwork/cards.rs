@@ -1,6 +1,6 @@
 //! Step cards: one for each step that attendees do.
 
-use tablefold_geometry::{Ruler, Scene};
+use tablefold_geometry::{PictureSize, Ruler, Scene};
 
 use crate::pages::picture::{LegendLine, Picture};
 use crate::pages::published::View;
@@ -49,7 +49,12 @@ pub struct BigMeasure {
 
 /// The cards of all class steps, in order.
 #[must_use]
-pub fn step_cards(facts: &ClassFacts, packet: &Packet, view: View) -> Vec<StepCard> {
+pub fn step_cards(
+    facts: &ClassFacts,
+    packet: &Packet,
+    view: View,
+    size: PictureSize,
+) -> Vec<StepCard> {
     let steps = || packet.recipe.steps.iter().filter(|step| step.is_class());
     let total = steps().count();
     let numbered = steps().enumerate();
@@ -60,6 +65,7 @@ pub fn step_cards(facts: &ClassFacts, packet: &Packet, view: View) -> Vec<StepCa
                     facts,
                     packet,
                     view,
+                    size,
                 },
                 step,
                 (index + 1, total),
@@ -85,6 +91,7 @@ struct Shown<'a> {
     facts: &'a ClassFacts,
     packet: &'a Packet,
     view: View,
+    size: PictureSize,
 }
 
 impl Shown<'_> {
@@ -92,7 +99,7 @@ impl Shown<'_> {
     /// its pictures, and the words with them, stay.
     fn scene(&self, operation: &Operation) -> (Option<Scene>, bool) {
         let pieces = &self.packet.recipe.pieces;
-        let drawn = |mirrored| draw(&self.facts.project, pieces, operation, mirrored);
+        let drawn = |mirrored| draw(&self.facts.project, pieces, operation, mirrored, self.size);
         let scene = drawn(false);
         if !self.view.left_handed {
             return (scene, false);
@@ -176,7 +183,7 @@ mod tests {
     fn every_class_step_has_a_card_and_cards_are_numbered_through() {
         let facts = demo::class(3);
         let packet = packet(&facts, &plan_now).expect("balances");
-        let cards = step_cards(&facts, &packet, View::default());
+        let cards = step_cards(&facts, &packet, View::default(), PictureSize::FREE);
         let steps = packet.recipe.steps.iter().filter(|step| step.is_class());
         assert_eq!(cards.len(), steps.count());
         for (index, card) in cards.iter().enumerate() {
@@ -207,7 +214,7 @@ mod tests {
             left_handed: true,
             ..View::default()
         };
-        let of = |view| step_cards(&facts, &packet, view);
+        let of = |view| step_cards(&facts, &packet, view, PictureSize::FREE);
         let pairs: Vec<_> = of(View::default()).into_iter().zip(of(left)).collect();
         let differ = pairs.iter().filter(|(a, b)| a.picture != b.picture).count();
         assert!(differ > 3 && differ < pairs.len(), "{differ}");

@@ -9,6 +9,7 @@ use super::batches::Helper;
 use super::counted;
 use crate::pages::both::Both;
 use crate::pages::picture::Picture;
+use crate::pages::picture_sizes::on_cut_card;
 use crate::workshop::{ClassFacts, CutBatch, CutRow, Freed, Packet, PaperPull};
 
 /// Sheets that are cut alike.
@@ -88,7 +89,10 @@ pub(super) fn picture(
         placed: &sheets.placed,
         cuts: &sheets.cuts,
     };
-    Picture::of(&sheet_picture(facts), &format!("l{paper_index}-{index}"))
+    Picture::of(
+        &sheet_picture(facts, on_cut_card()),
+        &format!("l{paper_index}-{index}"),
+    )
 }
 
 pub(super) fn key(paper: &PaperPull, sheets: &PatternUse, ruler: &Ruler) -> Vec<KeyLine> {

@@ -13,6 +13,7 @@ use super::extract::Path;
 use super::looks::{Look, looks};
 use super::paperwork::{Heading, PackList, StepCard, own_pack, samples, step_cards};
 use super::picture::LegendLine;
+use super::picture_sizes::on_phone;
 use super::published::{self, Asked, Opened, View};
 use crate::app::App;
 use crate::error::PageResult;
@@ -82,7 +83,7 @@ async fn show_steps(
 
 fn steps_page(opened: &Opened<'_>) -> StepsPage {
     let (facts, packet) = (&opened.revision.facts, opened.packet);
-    let cards = step_cards(facts, packet, opened.view);
+    let cards = step_cards(facts, packet, opened.view, on_phone(opened.view.large));
     let pack = opened.attendee.and_then(|id| own_pack(facts, packet, id));
     StepsPage {
         heading: Heading::published(opened.revision),

@@ -15,6 +15,7 @@ use super::supply_fields::RIBBONS;
 use super::trimming_fields::TAGS;
 use crate::forms::FormErrors;
 use crate::pages::both::Both;
+use crate::pages::picture_sizes::on_screen;
 use crate::pages::{Nav, Page};
 use crate::recipe::{ProjectFacts, Recipe, ToolKind, capital};
 use crate::store::bench::Measured;
@@ -229,7 +230,7 @@ pub(super) fn look(
     alone.edits.clear();
     match Recipe::build(&alone) {
         Ok(recipe) => {
-            let view = PieceView::new(&alone, project_id, 0, recipe.pieces.first()?);
+            let view = PieceView::new(&alone, project_id, 0, recipe.pieces.first()?, on_screen());
             view.map(|view| view.advised(&alone))
         }
         Err(problems) => {

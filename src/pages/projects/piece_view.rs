@@ -1,6 +1,8 @@
 //! What pages show of a piece: its picture and the numbers that decide.
 
-use tablefold_geometry::{Body, Inside, Length, Ruler, SettingField, blanks_per_sheet};
+use tablefold_geometry::{
+    Body, Inside, Length, PictureSize, Ruler, SettingField, blanks_per_sheet,
+};
 
 use super::break_button::BreakButton;
 use super::post_view::{Offer, PostView};
@@ -108,6 +110,7 @@ impl PieceView {
         project_id: i64,
         at: usize,
         made: &MadePiece,
+        templates: PictureSize,
     ) -> Option<Self> {
         let facts = project.pieces.get(at)?;
         let ruler = project.board.ruler();
@@ -117,7 +120,7 @@ impl PieceView {
             structure: facts.spec.structure.name(),
             paper: facts.paper.name.clone(),
             portrait: Picture::of(&finished(made), &format!("piece{at}")),
-            bodies: bodies(project, (project_id, at), facts, made),
+            bodies: bodies(project, (project_id, at), (facts, made), templates),
             settings: settings(made),
             by_hand: facts.spec.by_hand.is_some(),
             per_sheet: made.per_sheet.clone(),
@@ -187,8 +190,8 @@ fn break_points(made: &MadePiece, ruler: &Ruler) -> Vec<BreakButton> {
 fn bodies(
     project: &ProjectFacts,
     (project_id, at): (i64, usize),
-    facts: &PieceFacts,
-    made: &MadePiece,
+    (facts, made): (&PieceFacts, &MadePiece),
+    size: PictureSize,
 ) -> Vec<BodyView> {
     let view = |(index, body): (usize, &Body)| {
         let (width, height) = body.blank;
@@ -199,7 +202,7 @@ fn bodies(
         BodyView {
             name: body.name,
             picture: Picture::of(
-                &template(project, &body.pattern),
+                &template(project, &body.pattern, size),
                 &format!("piece{at}b{index}"),
             ),
             size: Both::sides(project.trimmer.ruler(), width, height),

@@ -10,6 +10,7 @@ use crate::app::App;
 use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::extract::{Path, SignedIn};
+use crate::pages::picture_sizes::on_project_sheet;
 use crate::pages::{Nav, Page};
 use crate::store::project_facts::project_facts;
 
@@ -48,6 +49,6 @@ pub(super) async fn show_sheet(
     let facts = facts.ok_or(PageError::NotFound)?;
     Ok(Page::ok(SheetPage {
         nav: Nav::Projects,
-        project: ProjectPage::new(id, &facts, FormErrors::default()),
+        project: ProjectPage::new(id, &facts, FormErrors::default(), on_project_sheet()),
     }))
 }

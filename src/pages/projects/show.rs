@@ -4,7 +4,7 @@ use askama::Template;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
-use tablefold_geometry::{Ruler, Unit};
+use tablefold_geometry::{PictureSize, Ruler, Unit};
 
 use super::adapt::named_in;
 use super::list::seconds;
@@ -15,6 +15,7 @@ use crate::error::{PageError, PageResult};
 use crate::forms::FormErrors;
 use crate::pages::both::{Both, time_text};
 use crate::pages::extract::{Path, Query, SignedIn};
+use crate::pages::picture_sizes::on_screen;
 use crate::pages::{Nav, Page, once};
 use crate::print::{PrintLines, PrintPaper};
 use crate::recipe::{Part, PartKind, Phase, ProjectFacts, Recipe};
@@ -84,7 +85,7 @@ pub(super) async fn page(
     let facts = project_facts(&mut *app.store().read().begin().await?, id).await?;
     let facts = facts.ok_or(PageError::NotFound)?;
     let is_good = errors.is_empty();
-    let mut page = ProjectPage::new(id, &facts, errors).offering(&facts)?;
+    let mut page = ProjectPage::new(id, &facts, errors, on_screen()).offering(&facts)?;
     page.without = without;
     Ok(if is_good {
         once::page(Page::ok(page))
@@ -94,7 +95,13 @@ pub(super) async fn page(
 }
 
 impl ProjectPage {
-    pub(super) fn new(id: i64, facts: &ProjectFacts, errors: FormErrors) -> Self {
+    /// With templates for a place of this size.
+    pub(super) fn new(
+        id: i64,
+        facts: &ProjectFacts,
+        errors: FormErrors,
+        templates: PictureSize,
+    ) -> Self {
         let mut page = Self {
             nav: Nav::Projects,
             id,
@@ -113,7 +120,7 @@ impl ProjectPage {
             errors,
         };
         match Recipe::build(facts) {
-            Ok(recipe) => page.fill(facts, &recipe),
+            Ok(recipe) => page.fill(facts, &recipe, templates),
             Err(problems) => {
                 let piece = |name: &str| facts.pieces.iter().find(|piece| piece.name == name);
                 let url = |name: &str| piece(name).map(|piece| urls::piece(id, piece.id));
@@ -141,10 +148,10 @@ impl ProjectPage {
         Ok(self)
     }
 
-    fn fill(&mut self, facts: &ProjectFacts, recipe: &Recipe) {
+    fn fill(&mut self, facts: &ProjectFacts, recipe: &Recipe, templates: PictureSize) {
         let made = recipe.pieces.iter().enumerate();
         self.pieces = made
-            .filter_map(|(at, made)| PieceView::new(facts, self.id, at, made))
+            .filter_map(|(at, made)| PieceView::new(facts, self.id, at, made, templates))
             .collect();
         let of_piece = |part: &Part| {
             let piece = &recipe.pieces.get(part.piece)?.name;

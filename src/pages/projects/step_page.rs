@@ -8,6 +8,7 @@ use crate::forms::FormErrors;
 use crate::pages::Nav;
 use crate::pages::both::time_text;
 use crate::pages::picture::Picture;
+use crate::pages::picture_sizes::in_step_list;
 use crate::recipe::{ProjectFacts, Recipe, Step, StepEdit, draw};
 use crate::urls;
 
@@ -41,7 +42,7 @@ impl StepView {
         (at, step): (usize, &Step),
     ) -> Self {
         let operation = &step.operation;
-        let scene = draw(facts, &recipe.pieces, operation, false);
+        let scene = draw(facts, &recipe.pieces, operation, false, in_step_list());
         let ruler = recipe.ruler_of(operation.tool);
         let edit = facts.edits.iter().find(|edit| edit.key == operation.key);
         Self {

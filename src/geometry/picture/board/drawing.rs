@@ -5,20 +5,24 @@ use kurbo::{Circle, Point, Rect, Shape, Vec2};
 use super::{BAND, OnBoard, PunchNow};
 use crate::Length;
 use crate::picture::canvas::{Canvas, LabelStyle, polygon, segments};
-use crate::picture::lens::{AtTheMark, Lens};
+use crate::picture::lens::{AtTheMark, Lens, LensAt};
 use crate::picture::ruler_marks::RulerStrip;
 use crate::picture::scene::{Anchor, LineRole, TextSize};
 
+/// A sheet drawn smaller than this, `u`, has no room for the names of edges.
+const SMALL_SHEET: f64 = 45.0;
+
 impl OnBoard<'_> {
-    pub(super) fn draw_board(&self, canvas: &mut Canvas) {
+    pub(super) fn draw_board(&self, canvas: &mut Canvas, lens: LensAt) {
         let (view, u) = (canvas.view(), canvas.u());
-        let body = Rect::new(view.x0 + u, -BAND * u, view.x1 - u, 16.0 * u);
+        let end = lens.tool_end(view, u);
+        let body = Rect::new(view.x0 + u, -BAND * u, end, 16.0 * u);
         canvas.area(LineRole::Tool, false, &body.to_rounded_rect(2.0 * u));
         canvas.line(
             LineRole::Outline,
             false,
             Point::new(view.x0 + u, 0.0),
-            Point::new(view.x1 - u, 0.0),
+            Point::new(end, 0.0),
         );
         let button = Circle::new(Point::new(0.0, -5.6 * u), 3.0 * u);
         let now = self.facts.now != PunchNow::Turn;
@@ -104,7 +108,7 @@ impl OnBoard<'_> {
     }
 
     /// The mark to set, and the ruler round it magnified with the corner of the sheet.
-    pub(super) fn draw_mark(&self, canvas: &mut Canvas) {
+    pub(super) fn draw_mark(&self, canvas: &mut Canvas, lens: LensAt) {
         let index = match self.facts.now {
             PunchNow::Punch(index) => index,
             PunchNow::Turn | PunchNow::AlongGuide => 0,
@@ -114,9 +118,10 @@ impl OnBoard<'_> {
                 ruler: self.facts.board.ruler(),
                 set,
                 mark: Point::new(-self.set, 0.0),
-                above: BAND + 3.0,
+                band: BAND,
                 grows_left: true,
                 shows: AtTheMark::LeftCorner,
+                at: lens,
             }
             .draw(canvas);
         }
@@ -154,17 +159,17 @@ impl OnBoard<'_> {
         );
     }
 
-    pub(super) fn draw_words(&self, canvas: &mut Canvas) {
+    pub(super) fn draw_words(&self, canvas: &mut Canvas, lens: LensAt, is_small: bool) {
         let u = canvas.u();
-        let ruler = self.facts.board.ruler();
-        let end = Point::new(canvas.view().x1 - 2.5 * u, -2.5 * u);
+        let end = Point::new(lens.tool_end(canvas.view(), u) - 1.5 * u, -2.5 * u);
         canvas.label_if_room("fence", LabelStyle::SMALL, &[(end, Anchor::End)]);
-        let foot = (
-            Point::new(-self.set, self.s),
-            Point::new(self.s - self.set, self.s),
-        );
-        let side = ruler.text(self.facts.sheet);
-        canvas.dimension(foot.0, foot.1, -2.5, &side, LabelStyle::SMALL);
+        let view = canvas.view();
+        canvas.keep_clear(Rect::new(view.x0, -BAND * u, view.x1, 0.0));
+        if !is_small {
+            let foot = [-self.set, self.s - self.set].map(|x| Point::new(x, self.s));
+            let side = self.facts.board.ruler().text(self.facts.sheet);
+            canvas.dimension(foot[0], foot[1], -2.5, &side, LabelStyle::SMALL);
+        }
         let places = [0.5, 0.3, 0.7, 0.2, 0.8].map(|along| {
             (
                 self.place(Point::new(self.s * along, self.s - 4.0 * u)),
@@ -176,7 +181,13 @@ impl OnBoard<'_> {
             now: false,
         };
         canvas.label(&format!("side {} of 4", self.side), style, &places, None);
-        for side in 1..self.side {
+        // On a small sheet the name of an edge would stand in the middle, and name the sheet.
+        let named = if self.s < SMALL_SHEET * u {
+            0
+        } else {
+            self.side
+        };
+        for side in 1..named {
             let name = format!("side {side}");
             let places: Vec<_> = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8]
                 .into_iter()

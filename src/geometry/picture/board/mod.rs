@@ -20,8 +20,9 @@ mod sentences;
 use kurbo::{Point, Rect};
 
 use super::canvas::Canvas;
-use super::lens::Lens;
+use super::lens::LensAt;
 use super::scene::Scene;
+use super::size::PictureSize;
 use crate::{Length, PunchBoard};
 
 /// What is done on this side of the sheet.
@@ -52,22 +53,26 @@ pub struct PunchPicture<'a> {
 
 /// Draws a sheet on the punch board.
 #[must_use]
-pub fn punch_picture(facts: PunchPicture<'_>) -> Scene {
+pub fn punch_picture(facts: PunchPicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: PunchPicture<'_>, size: PictureSize) -> Scene {
     let sheet = OnBoard::new(facts);
-    let mut canvas = sheet.canvas();
-    sheet.draw_board(&mut canvas);
+    let (mut canvas, lens) = sheet.canvas(size);
+    sheet.draw_board(&mut canvas, lens);
     sheet.draw_sheet(&mut canvas);
     sheet.draw_done(&mut canvas);
     sheet.draw_now(&mut canvas);
     if sheet.sets_ruler() {
-        sheet.draw_mark(&mut canvas);
+        sheet.draw_mark(&mut canvas, lens);
     } else if facts.now == PunchNow::Turn {
         sheet.draw_turn(&mut canvas);
     } else {
         sheet.draw_guide(&mut canvas);
     }
     sheet.draw_ruler(&mut canvas);
-    sheet.draw_words(&mut canvas);
+    sheet.draw_words(&mut canvas, lens, size.is_small());
     canvas.finish(sheet.title(), sheet.description())
 }
 
@@ -163,15 +168,19 @@ impl<'a> OnBoard<'a> {
             .collect()
     }
 
-    fn canvas(&self) -> Canvas {
+    fn canvas(&self, size: PictureSize) -> (Canvas, LensAt) {
         let sheet = Rect::new(-self.set, 0.0, self.s - self.set, self.s);
-        let button = Rect::new(-self.e, 0.0, self.e, 0.0);
-        let top = if self.sets_ruler() {
-            BAND + Lens::HEIGHT + 5.0
-        } else {
-            BAND + 9.0
+        let content = sheet.union(Rect::new(-self.e, 0.0, self.e, 0.0));
+        let (left, right, below) = match size.is_small() {
+            true => (6.0, 5.0, 2.5),
+            false => (11.0, 7.0, 10.0),
         };
-        Canvas::round(sheet.union(button), [11.0, top, 7.0, 10.0])
+        let (lens, margins) = if self.sets_ruler() {
+            LensAt::choose(size, content, [left, BAND, right, below])
+        } else {
+            (LensAt::Nowhere, [left, BAND + 7.5, right, below])
+        };
+        (Canvas::round(size, content, margins), lens)
     }
 
     /// From the notch point down to the right to the edge, in the frame of the sheet.
@@ -250,7 +259,7 @@ mod tests {
                 side,
                 now,
             };
-            punch_picture(facts).description
+            punch_picture(facts, PictureSize::FREE).description
         };
         insta::assert_snapshot!(say(1, PunchNow::Punch(1)), @"A sheet 5 1/4 in square with its edge at the fence, its left corner at 2 7/8 in on the ruler. Punch, then score down to the right. Punch 2 of 2. Side 1 of 4.");
         insta::assert_snapshot!(say(2, PunchNow::Turn), @"A sheet 5 1/4 in square, turned a quarter counter-clockwise. Side 2 of 4 is now at the fence.");

@@ -39,7 +39,8 @@ impl Canvas {
         }
         self.draw(LineRole::Dimension, style.now, &path);
         let places = self.beside(from, to, out * sign, text, style);
-        self.label(text, style, &places, Some(from.midpoint(to)));
+        let label = self.text(text, style);
+        self.measures.push((label, places, from.midpoint(to)));
     }
 
     /// Places for the text of a measure: outside its line, then inside, then past either end.

@@ -8,8 +8,11 @@ mod labels;
 
 use kurbo::{BezPath, Line, Point, Rect, Shape};
 
-use super::placer::Placer;
-use super::scene::{Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize};
+use super::placer::{Place, Placer, nearest};
+use super::scene::{
+    Anchor, LineRole, Scene, SceneItem, ScenePath, SceneText, TextSize, width_in_em,
+};
+use super::size::PictureSize;
 
 /// A picture in the making.
 pub(crate) struct Canvas {
@@ -18,6 +21,9 @@ pub(crate) struct Canvas {
     items: Vec<SceneItem>,
     placer: Placer,
     notes: Vec<(SceneText, Option<Point>)>,
+    /// Texts of measures whose lines are drawn: they are put where no line of another one runs.
+    measures: Vec<(SceneText, Vec<Place>, Point)>,
+    is_terse: bool,
 }
 
 /// How a label looks.
@@ -40,31 +46,27 @@ impl LabelStyle {
         size: TextSize::Large,
         now: true,
     };
+
+    /// How wide a text is at most, `u`: what a margin needs for it.
+    pub(crate) fn width_of(self, text: &str) -> f64 {
+        let is_bold = self.now || self.size == TextSize::Large;
+        width_in_em(text, is_bold) * self.size.in_u()
+    }
 }
 
 impl Canvas {
-    /// A table with room for `content` and margins left, top, right and below, in `u`.
-    /// The left and right margins together are under 100.
-    pub(crate) fn round(content: Rect, [left, top, right, below]: [f64; 4]) -> Self {
-        let width = content.width().max(1.0) / (1.0 - (left + right) / 100.0);
-        let u = width / 100.0;
-        let x0 = content.x0 - left * u;
-        Self::new(Rect::new(
-            x0,
-            content.y0 - top * u,
-            x0 + width,
-            content.y1 + below * u,
-        ))
-    }
-
-    pub(crate) fn new(view: Rect) -> Self {
-        let u = view.width() / 100.0;
+    /// A table for a picture of this size, with room for `content` and margins left, top, right
+    /// and below, in `u`.
+    pub(crate) fn round(size: PictureSize, content: Rect, margins: [f64; 4]) -> Self {
+        let (view, u) = size.view(content, margins);
         Self {
             view,
             u,
             items: Vec::new(),
-            placer: Placer::new(view),
+            placer: Placer::new(view, u),
             notes: Vec::new(),
+            measures: Vec::new(),
+            is_terse: size.is_terse(),
         }
     }
 
@@ -101,27 +103,30 @@ impl Canvas {
 
     /// The finished picture; labels without a place get rows below it.
     pub(crate) fn finish(mut self, title: String, description: String) -> Scene {
+        self.write_measures();
         let mut view = self.view;
+        if self.is_terse {
+            self.notes.clear();
+        }
         for (mut text, belongs_to) in std::mem::take(&mut self.notes) {
             let height = 1.15 * text.size.in_u() * self.u;
             text.at = Point::new(view.x0 + 2.0 * self.u, view.y1 + height / 2.0);
             text.anchor = Anchor::Start;
-            let row = text.bounds(self.u);
             if let Some(point) = belongs_to {
-                let from = Point::new(point.x.clamp(row.x0, row.x1), row.y0);
-                let d = Line::new(from, point).to_path(0.1);
-                let path = ScenePath {
-                    role: LineRole::Dimension,
-                    now: false,
-                    d,
-                };
-                self.items.push(SceneItem::Path(path));
+                let row = text.bounds(self.u);
+                // A name that can't be led to what it names says nothing.
+                if !self.placer.reaches(row, point) {
+                    continue;
+                }
+                self.line(LineRole::Dimension, false, nearest(row, point), point);
             }
+            self.placer.keep(text.bounds(self.u));
             self.items.push(SceneItem::Text(text));
             view.y1 += height + 0.6 * self.u;
         }
         Scene {
             view,
+            u: self.u,
             title,
             description,
             items: self.items,
@@ -138,6 +143,9 @@ pub(crate) fn drawable(mm: f64) -> f64 {
     }
 }
 
+/// Nearer than this, mm, is the same place.
+const SAME_MM: f64 = 1e-6;
+
 /// A closed polygon as a path.
 pub(crate) fn polygon(points: &[Point]) -> BezPath {
     let mut path = BezPath::new();
@@ -152,12 +160,16 @@ pub(crate) fn polygon(points: &[Point]) -> BezPath {
     path
 }
 
-/// Several segments as one path.
+/// Several segments as one path; the pen stays down where one starts at the end of the last.
 pub(crate) fn segments(lines: impl IntoIterator<Item = (Point, Point)>) -> BezPath {
     let mut path = BezPath::new();
+    let mut at: Option<Point> = None;
     for (a, b) in lines {
-        path.move_to(a);
+        if at.is_none_or(|at| at.distance(a) > SAME_MM) {
+            path.move_to(a);
+        }
         path.line_to(b);
+        at = Some(b);
     }
     path
 }

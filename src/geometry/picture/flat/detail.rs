@@ -1,39 +1,34 @@
 //! What comes off is often too small to see: one bit of it, magnified in a corner.
 
-use kurbo::{Affine, Point, Rect, Shape, Vec2};
+use kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
 
-use super::{Canvas, Flat, FlatNow, LineRole, WasteReason, edges, middle, polygon, segments};
+use super::{Canvas, Flat, LineRole, PictureSize, Waste, WasteReason};
+use super::{edges, middle, polygon, segments};
 
-/// Side of the detail, `u`.
-pub(super) const SIDE: f64 = 24.0;
-/// A bit this large, in `u`, shows well enough without.
+/// Side of the detail, `u`; in a small picture.
+const SIDE: f64 = 24.0;
+const SIDE_IN_SMALL: f64 = 17.0;
+/// A bit this large, in `u`, shows well enough without; in a small picture the detail would take
+/// more than it gives.
 const PLAIN_ENOUGH: f64 = 10.0;
+const PLAIN_IN_SMALL: f64 = 5.0;
 
 impl Flat<'_> {
     /// Draws the detail in the lower right corner of the view, which has to be free.
-    pub(super) fn draw_detail(&self, canvas: &mut Canvas) {
-        if self.facts.now == FlatNow::TakeOff(WasteReason::Window) {
-            return;
-        }
+    pub(super) fn draw_detail(&self, canvas: &mut Canvas, size: PictureSize) {
         let (u, view) = (canvas.u(), canvas.view());
-        let off: Vec<_> = self
-            .attached()
-            .filter(|(_, now)| *now)
-            .map(|(waste, _)| waste)
-            .collect();
+        let off = self.detailed(u, size);
         let corner = Point::new(view.x1 - 1.5 * u, view.y1 - 1.5 * u);
-        let far = |waste: &crate::Waste| (self.turn * middle(&waste.outline)).distance(corner);
+        let far = |waste: &Waste| (self.turn * middle(&waste.outline)).distance(corner);
         let Some(waste) = off.iter().min_by(|a, b| far(a).total_cmp(&far(b))) else {
             return;
         };
         let bit = self.sheet(&waste.outline).bounding_box();
-        let size = bit.width().max(bit.height());
-        if size <= 0.0 || size > PLAIN_ENOUGH * u {
-            return;
-        }
-        let frame = Rect::new(corner.x - SIDE * u, corner.y - SIDE * u, corner.x, corner.y);
+        let across = bit.width().max(bit.height());
+        let side = detail_side(size) * u;
+        let frame = Rect::new(corner.x - side, corner.y - side, corner.x, corner.y);
         let larger = Affine::translate(frame.center().to_vec2())
-            * Affine::scale(0.45 * SIDE * u / size)
+            * Affine::scale(0.45 * side / across)
             * Affine::translate(-bit.center().to_vec2());
         canvas.keep_clear(frame);
         let from_bit = frame.center() - bit.center();
@@ -48,21 +43,36 @@ impl Flat<'_> {
         canvas.draw(LineRole::Dimension, false, &frame);
     }
 
-    fn draw_magnified(
-        &self,
-        canvas: &mut Canvas,
-        larger: Affine,
-        frame: Rect,
-        off: &[&crate::Waste],
-    ) {
+    /// What comes off, where all of it is too small to see at this `u`.
+    pub(super) fn detailed(&self, u: f64, size: PictureSize) -> Vec<&Waste> {
+        let enough = if size.is_small() {
+            PLAIN_IN_SMALL
+        } else {
+            PLAIN_ENOUGH
+        };
+        let needs_it = |waste: &Waste| {
+            let bit = self.sheet(&waste.outline).bounding_box();
+            let across = bit.width().max(bit.height());
+            waste.why != WasteReason::Window && across > 0.0 && across <= enough * u
+        };
+        let now = self.attached().filter(|(_, now)| *now);
+        let off: Vec<&Waste> = now.map(|(waste, _)| waste).collect();
+        if off.iter().all(|waste| needs_it(waste)) {
+            off
+        } else {
+            Vec::new()
+        }
+    }
+
+    fn draw_magnified(&self, canvas: &mut Canvas, larger: Affine, frame: Rect, off: &[&Waste]) {
         let place = |p: &Point| larger * (self.turn * *p);
         let clipped = |outline: &[Point]| {
             let points: Vec<Point> = outline.iter().map(place).collect();
             polygon(&clip(points, frame))
         };
-        for panel in &self.pattern.panels {
-            canvas.area(LineRole::Back, false, &clipped(&panel.outline));
-        }
+        let panels = self.pattern.panels.iter();
+        let paper: BezPath = panels.flat_map(|it| clipped(&it.outline)).collect();
+        canvas.area(LineRole::Back, false, &paper);
         for waste in off {
             canvas.area(LineRole::Back, false, &clipped(&waste.outline));
             canvas.area(LineRole::Waste, false, &clipped(&waste.outline));
@@ -79,6 +89,11 @@ impl Flat<'_> {
         canvas.draw(LineRole::Crease, false, &lines(creases));
         canvas.draw(LineRole::Cut, true, &lines(edges::inner(self.pattern, off)));
     }
+}
+
+/// Side of the detail in a picture of this size, `u`.
+pub(super) fn detail_side(size: PictureSize) -> f64 {
+    if size.is_small() { SIDE_IN_SMALL } else { SIDE }
 }
 
 /// Where the way from outside to the middle of a frame reaches its edge.

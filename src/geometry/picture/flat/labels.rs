@@ -3,8 +3,7 @@
 use kurbo::BezPath;
 
 use super::{
-    Anchor, Canvas, Flat, FlatNow, LabelStyle, PanelId, Point, Shape, Side, Solid, WasteReason,
-    middle,
+    Anchor, Canvas, Flat, FlatNow, LabelStyle, PanelId, Point, Shape, Side, Solid, middle,
 };
 use crate::picture::scene::TextSize;
 
@@ -17,9 +16,9 @@ const SMALL_NOW: LabelStyle = LabelStyle {
 const ROOMY: f64 = 12.0;
 
 impl Flat<'_> {
-    pub(super) fn write(&self, canvas: &mut Canvas) {
+    pub(super) fn write(&self, canvas: &mut Canvas, is_small: bool) {
         match self.facts.now {
-            FlatNow::Template => self.write_sizes(canvas),
+            FlatNow::Template => self.write_sizes(canvas, is_small),
             FlatNow::Fold(_) | FlatNow::Folds(..) => {
                 self.write_panels(canvas, &self.moving(), SMALL_NOW);
             }
@@ -30,18 +29,7 @@ impl Flat<'_> {
                     canvas.label("film", LabelStyle::NOW, &at, None);
                 }
             }
-            FlatNow::TakeOff(_) => {
-                let off: Vec<_> = self.attached().filter(|(_, now)| *now).collect();
-                for (waste, _) in off {
-                    let at = self.turn * middle(&waste.outline);
-                    let mut places = canvas.around(at);
-                    let wide = self.sheet(&waste.outline).bounding_box().width();
-                    if waste.why != WasteReason::Window || wide < ROOMY * canvas.u() {
-                        places.remove(0);
-                    }
-                    canvas.label_if_room("off", LabelStyle::NOW, &places);
-                }
-            }
+            FlatNow::TakeOff(_) => self.write_off(canvas),
             FlatNow::Cuts => {
                 for (index, cut) in self.pattern.cuts.iter().enumerate() {
                     let at = self.turn * cut.a.midpoint(cut.b);
@@ -57,6 +45,23 @@ impl Flat<'_> {
             FlatNow::Burnish | FlatNow::ScoreAlong => {}
         }
         self.write_side(canvas);
+    }
+
+    /// What comes off, on it or on bare ground beside it: on other paper it would name that.
+    fn write_off(&self, canvas: &mut Canvas) {
+        let paper = self.paper();
+        for (waste, _) in self.attached().filter(|(_, now)| *now) {
+            let off = self.sheet(&waste.outline);
+            let at = self.turn * middle(&waste.outline);
+            let is_wide = off.bounding_box().width() >= ROOMY * canvas.u();
+            let places = canvas.around(at).into_iter();
+            let places = places.filter(|(place, _)| match paper.winding(*place) {
+                0 => true,
+                _ => is_wide && off.winding(*place) != 0,
+            });
+            let places: Vec<_> = places.collect();
+            canvas.label_if_room("off", LabelStyle::NOW, &places);
+        }
     }
 
     fn write_glue(&self, canvas: &mut Canvas) {
@@ -101,7 +106,11 @@ impl Flat<'_> {
         }
     }
 
-    fn write_sizes(&self, canvas: &mut Canvas) {
+    fn write_sizes(&self, canvas: &mut Canvas, is_small: bool) {
+        // They stand in the list beside a small picture.
+        if is_small {
+            return;
+        }
         let text = |mm: f64| self.facts.ruler.text_mm(mm);
         let turned: Vec<Point> = self.pattern.blank.iter().map(|p| self.turn * *p).collect();
         let first = turned.iter().zip(turned.iter().cycle().skip(1)).take(2);

@@ -16,6 +16,7 @@ use kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
 
 use super::canvas::{Canvas, LabelStyle, polygon, segments};
 use super::scene::{Anchor, LineRole, Scene};
+use super::size::PictureSize;
 use crate::{
     CreaseId, FoldStep, GlueZone, PanelId, Pattern, Ruler, Side, Solid, Waste, WasteReason,
 };
@@ -66,16 +67,20 @@ pub struct FlatPicture<'a> {
 
 /// Draws a piece of paper lying flat.
 #[must_use]
-pub fn flat_picture(facts: FlatPicture<'_>) -> Scene {
+pub fn flat_picture(facts: FlatPicture<'_>, size: PictureSize) -> Scene {
+    size.fitted(|size| draw(facts, size))
+}
+
+fn draw(facts: FlatPicture<'_>, size: PictureSize) -> Scene {
     let flat = Flat::new(facts);
-    let mut canvas = flat.canvas();
+    let mut canvas = flat.canvas(size);
     flat.draw_paper(&mut canvas);
     flat.draw_lines(&mut canvas);
     flat.draw_folded(&mut canvas);
     flat.draw_glue(&mut canvas);
     flat.draw_moves(&mut canvas);
-    flat.draw_detail(&mut canvas);
-    flat.write(&mut canvas);
+    flat.draw_detail(&mut canvas, size);
+    flat.write(&mut canvas, size.is_small());
     // The words are for the hand that reads them already; only places are still to be mirrored.
     let scene = canvas.finish(flat.said(&flat.title()), flat.said(&flat.description()));
     if facts.mirrored {
@@ -137,9 +142,9 @@ impl<'a> Flat<'a> {
         }
     }
 
-    fn canvas(&self) -> Canvas {
+    fn canvas(&self, size: PictureSize) -> Canvas {
         let margins = match self.facts.now {
-            FlatNow::Template => [8.0, 9.0, 8.0, 9.0],
+            FlatNow::Template => [8.0, 9.0, self.beside_template(), 9.0],
             FlatNow::TurnOver => [5.0, 22.0, 5.0, 7.0],
             // A row below for the name of what the glue sticks to.
             FlatNow::Glue(_) | FlatNow::GlueBefore(_) => [5.0, 6.0, 5.0, 14.0],
@@ -156,15 +161,35 @@ impl<'a> Flat<'a> {
         let least = bounds.height() / 1.3;
         let widened = bounds.inflate((least - bounds.width()).max(0.0) / 2.0, 0.0);
         // A sheet that stands on its corner leaves room for the detail; another does not.
-        let reach = Vec2::new(bounds.width(), bounds.height()) * (detail::SIDE / 100.0);
-        let is_free = blank.winding(Point::new(bounds.x1, bounds.y1) - reach) == 0;
-        let is_taken = match self.facts.now {
-            FlatNow::TakeOff(why) => why != WasteReason::Window && !is_free,
-            _ => false,
-        };
+        let (view, u) = size.view(widened, margins);
+        let side = detail::detail_side(size);
+        let reach = Vec2::new(1.0, 1.0) * ((side + 1.5) * u);
+        let is_free = blank.winding(Point::new(view.x1, view.y1) - reach) == 0;
+        if is_free || self.detailed(u, size).is_empty() {
+            return Canvas::round(size, widened, margins);
+        }
         let [left, top, right, below] = margins;
-        let below = if is_taken { detail::SIDE + 9.0 } else { below };
-        Canvas::round(widened, [left, top, right, below])
+        let places = [
+            [left, top, right, side + 9.0],
+            [left, top, side + 3.0, below],
+        ];
+        let larger = |a: &[f64; 4], b: &[f64; 4]| {
+            let [a, b] = [a, b].map(|it| size.view(widened, *it).1);
+            a.total_cmp(&b)
+        };
+        let margins = places.into_iter().min_by(larger).unwrap_or(margins);
+        Canvas::round(size, widened, margins)
+    }
+
+    /// Room for the height of a sheet that lies straight, `u`.
+    fn beside_template(&self) -> f64 {
+        let bounds = self.sheet(&self.pattern.blank).bounding_box();
+        let is_straight = crate::signed_area(&self.pattern.blank).abs() > 0.99 * bounds.area();
+        let text = self.facts.ruler.text_mm(bounds.height());
+        match is_straight {
+            true => 6.0 + LabelStyle::SMALL.width_of(&text),
+            false => 8.0,
+        }
     }
 
     /// Something on the unfolded sheet.

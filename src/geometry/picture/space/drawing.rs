@@ -9,6 +9,7 @@ use super::stage::{Skin, Stage};
 use super::visible::Seen;
 use crate::picture::canvas::{Canvas, LabelStyle, polygon};
 use crate::picture::scene::{Anchor, LineRole, Scene, TextSize};
+use crate::picture::size::PictureSize;
 use crate::region::Region;
 
 /// Areas in the order in which they are painted; contents have a line round them.
@@ -34,8 +35,8 @@ pub(super) struct Drawing<'a> {
 }
 
 impl Drawing<'_> {
-    pub(super) fn scene(&self, title: String, description: String) -> Scene {
-        let mut canvas = self.canvas();
+    pub(super) fn scene(&self, title: &str, description: &str, size: PictureSize) -> Scene {
+        let mut canvas = self.canvas(size);
         let silhouette = self.silhouette();
         self.draw_areas(&mut canvas, &silhouette);
         self.draw_glue(&mut canvas);
@@ -49,10 +50,10 @@ impl Drawing<'_> {
                 self.write_turn(&mut canvas);
             }
         }
-        canvas.finish(title, description)
+        canvas.finish(title.to_owned(), description.to_owned())
     }
 
-    fn canvas(&self) -> Canvas {
+    fn canvas(&self, size: PictureSize) -> Canvas {
         let painted = self.seen.painted.iter().filter(|part| part.has_area());
         let boxes = painted
             .map(|part| polygon(&part.outline).bounding_box())
@@ -69,7 +70,7 @@ impl Drawing<'_> {
         } else {
             [4.0, 5.0, 4.0, 5.0]
         };
-        Canvas::round(all, margins)
+        Canvas::round(size, all, margins)
     }
 
     /// Everything that hides the table: what can be seen, with what it hides.

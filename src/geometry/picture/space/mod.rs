@@ -27,6 +27,7 @@ mod ways;
 mod words;
 
 use super::scene::Scene;
+use super::size::PictureSize;
 use crate::{CreaseId, PanelId, Pattern, Pose, Vec3};
 
 pub use contents::{SpaceAxis, SpaceContents, SpaceShape};
@@ -111,7 +112,7 @@ pub struct SpacePicture<'a> {
 
 /// Draws pieces of paper in space.
 #[must_use]
-pub fn space_picture(facts: &SpacePicture<'_>) -> Scene {
+pub fn space_picture(facts: &SpacePicture<'_>, size: PictureSize) -> Scene {
     let mut stage = Stage::default();
     for body in facts.bodies {
         stage.add_body(body);
@@ -130,7 +131,8 @@ pub fn space_picture(facts: &SpacePicture<'_>) -> Scene {
             arrows::arrows(facts, &stage, &seen)
         },
     };
-    let scene = drawing.scene(words::said(facts, &facts.title), words::description(facts));
+    let (title, description) = (words::said(facts, &facts.title), words::description(facts));
+    let scene = size.fitted(|size| drawing.scene(&title, &description, size));
     if facts.mirrored {
         scene.mirrored()
     } else {

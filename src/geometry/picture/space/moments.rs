@@ -5,6 +5,7 @@ use kurbo::Vec2;
 use super::ways::{crossed, way_in};
 use super::{SpaceBody, SpaceContents, SpacePicture, SpaceView, space_picture};
 use crate::picture::scene::Scene;
+use crate::picture::size::PictureSize;
 use crate::{CreaseId, FoldStep, Folded, GlueZone, Pattern, Pose, Side, fold};
 
 /// How far the last fold of a step has come: the first at which no moving panel is seen from its
@@ -45,7 +46,7 @@ pub struct FoldPicture<'a> {
 
 /// Draws a fold, or several after one another, the last of them half-way.
 #[must_use]
-pub fn fold_picture(facts: FoldPicture<'_>) -> Scene {
+pub fn fold_picture(facts: FoldPicture<'_>, size: PictureSize) -> Scene {
     let pattern = facts.pattern;
     let folds = pattern.folds.get(facts.from..=facts.to);
     let folds = folds.unwrap_or_default();
@@ -53,14 +54,17 @@ pub fn fold_picture(facts: FoldPicture<'_>) -> Scene {
     let mut body = SpaceBody::at_rest(pattern, under_way(facts, view));
     body.moves = folds.iter().flat_map(|fold| fold.creases.clone()).collect();
     let names: Vec<&str> = folds.iter().map(|fold| fold.name).collect();
-    space_picture(&SpacePicture {
-        title: format!("Fold {}", names.join(", then ")),
-        bodies: &[body],
-        view,
-        contents: None,
-        plain: false,
-        mirrored: facts.mirrored,
-    })
+    space_picture(
+        &SpacePicture {
+            title: format!("Fold {}", names.join(", then ")),
+            bodies: &[body],
+            view,
+            contents: None,
+            plain: false,
+            mirrored: facts.mirrored,
+        },
+        size,
+    )
 }
 
 /// The angles at the moment shown: all folds made but the last, and the one that carries it.
@@ -126,7 +130,7 @@ pub struct GluePicture<'a> {
 
 /// Draws where glue goes just before a fold; `None` where no glue goes.
 #[must_use]
-pub fn glue_picture(facts: GluePicture<'_>) -> Option<Scene> {
+pub fn glue_picture(facts: GluePicture<'_>, size: PictureSize) -> Option<Scene> {
     let pattern = facts.pattern;
     let zones = pattern.glue.iter().enumerate();
     let zones = zones.filter(|(_, zone)| zone.with_fold == facts.fold);
@@ -153,14 +157,17 @@ pub fn glue_picture(facts: GluePicture<'_>) -> Option<Scene> {
     body.moves.clone_from(&step.creases);
     body.glue = glue;
     names.dedup();
-    Some(space_picture(&SpacePicture {
-        title: format!("Glue {}", names.join(", and ")),
-        bodies: &[body],
-        view,
-        contents: None,
-        plain: false,
-        mirrored: facts.mirrored,
-    }))
+    Some(space_picture(
+        &SpacePicture {
+            title: format!("Glue {}", names.join(", and ")),
+            bodies: &[body],
+            view,
+            contents: None,
+            plain: false,
+            mirrored: facts.mirrored,
+        },
+        size,
+    ))
 }
 
 /// How much the zones look at the eye, on average; what other paper hides does not.
@@ -221,7 +228,7 @@ pub struct FillingPicture<'a> {
 
 /// Draws contents on their way into the piece, which is folded as far as it is before filling.
 #[must_use]
-pub fn filling_picture(facts: FillingPicture<'_>) -> Scene {
+pub fn filling_picture(facts: FillingPicture<'_>, size: PictureSize) -> Scene {
     let pattern = facts.pattern;
     let body = SpaceBody::at_rest(pattern, pattern.angles_after(pattern.folds_before_filling));
     let folded = fold(pattern, &body.angles);
@@ -236,18 +243,21 @@ pub fn filling_picture(facts: FillingPicture<'_>) -> Scene {
     }
     let way = way_in(pattern, &folded, &contents);
     let along = |size: f64, way: f64| (size * way).abs();
-    let size = contents.size;
-    let long = along(size.x, way.x) + along(size.y, way.y) + along(size.z, way.z);
+    let sides = contents.size;
+    let long = along(sides.x, way.x) + along(sides.y, way.y) + along(sides.z, way.z);
     let way = way * (OUT * long);
     contents.middle = contents.middle - way;
-    space_picture(&SpacePicture {
-        title: format!("Put the {} in", facts.name),
-        bodies: &[body],
-        view: facts.view.of_fold(pattern, pattern.folds_before_filling),
-        contents: Some((contents, facts.name, Some(way))),
-        plain: false,
-        mirrored: facts.mirrored,
-    })
+    space_picture(
+        &SpacePicture {
+            title: format!("Put the {} in", facts.name),
+            bodies: &[body],
+            view: facts.view.of_fold(pattern, pattern.folds_before_filling),
+            contents: Some((contents, facts.name, Some(way))),
+            plain: false,
+            mirrored: facts.mirrored,
+        },
+        size,
+    )
 }
 
 /// Draws a finished piece without words, for a list: its bodies, all folds made.
@@ -258,12 +268,15 @@ pub fn folded_portrait(name: &str, bodies: &[(&Pattern, Pose)], view: SpaceView)
         ..SpaceBody::at_rest(pattern, pattern.final_angles())
     });
     let bodies: Vec<SpaceBody<'_>> = at_rest.collect();
-    space_picture(&SpacePicture {
-        title: format!("The finished {name}"),
-        bodies: &bodies,
-        view,
-        contents: None,
-        plain: true,
-        mirrored: false,
-    })
+    space_picture(
+        &SpacePicture {
+            title: format!("The finished {name}"),
+            bodies: &bodies,
+            view,
+            contents: None,
+            plain: true,
+            mirrored: false,
+        },
+        PictureSize::FREE,
+    )
 }

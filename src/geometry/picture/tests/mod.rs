@@ -7,31 +7,12 @@ mod wrong;
 use kurbo::{Affine, Rect, Shape};
 use proptest::prelude::*;
 
-use super::placer::overlaps;
 use super::*;
 use crate::*;
 
 /// Every check that a picture has to pass, with what is wrong with it.
 fn faults(scene: &Scene) -> Vec<String> {
-    let mut faults = Vec::new();
-    let boxes: Vec<(String, Rect)> = scene
-        .text_boxes()
-        .map(|(text, bounds)| (text.text.clone(), bounds))
-        .collect();
-    let slack = scene.u() * 1e-6;
-    for (index, (text, bounds)) in boxes.iter().enumerate() {
-        if scene.view.inflate(slack, slack).union(*bounds) != scene.view.inflate(slack, slack) {
-            faults.push(format!("{text:?} leaves the view"));
-        }
-        for (other, taken) in &boxes[index + 1..] {
-            if overlaps(*bounds, *taken) {
-                faults.push(format!("{text:?} lies over {other:?}"));
-            }
-        }
-        if bounds.height() < 1.15 * scene.view.width() / 28.0 {
-            faults.push(format!("{text:?} is too small to read"));
-        }
-    }
+    let mut faults = scene.illegible();
     let svg = Svg::write(scene, "p1").to_string();
     if svg.len() >= 12_000 {
         faults.push(format!("{} bytes", svg.len()));
@@ -41,6 +22,18 @@ fn faults(scene: &Scene) -> Vec<String> {
         faults.push("no words".to_owned());
     }
     faults
+}
+
+/// Places of every kind: the page, half a page, a quarter, a phone, a small one.
+fn size() -> impl Strategy<Value = PictureSize> {
+    let points = |width, height| PictureSize::new(width, height, 12.0);
+    prop_oneof![
+        Just(PictureSize::FREE),
+        Just(points(318.0, 278.0)),
+        Just(points(261.0, 130.0).or(points(176.0, 156.0))),
+        Just(points(270.0, 162.0)),
+        Just(points(176.0, 176.0)),
+    ]
 }
 
 /// A small check of XML: tags balance, attributes are quoted and differ, entities are known,
@@ -101,7 +94,15 @@ fn has_good_attributes(attributes: &str) -> bool {
     last.trim().is_empty() && names.is_some_and(|names| differ(&names))
 }
 
-fn sound(scene: &Scene) -> Result<(), TestCaseError> {
+fn sound(scene: &Scene, size: PictureSize) -> Result<(), TestCaseError> {
+    let has_words = scene.text_boxes().count() > 0;
+    prop_assert!(
+        size.holds(scene) || !has_words,
+        "{}: {:?} at {} is too large for {size:?}",
+        scene.title,
+        scene.view,
+        scene.u
+    );
     let (faults, mirrored) = (faults(scene), faults(&scene.clone().mirrored()));
     prop_assert!(faults.is_empty(), "{}: {faults:?}", scene.title);
     prop_assert!(
@@ -179,7 +180,12 @@ fn scored() -> Vec<Pattern> {
     .concat()
 }
 
-fn every_flat_picture(pattern: &Pattern, ruler: &Ruler, mirrored: bool) -> Vec<Scene> {
+fn every_flat_picture(
+    pattern: &Pattern,
+    ruler: &Ruler,
+    mirrored: bool,
+    size: PictureSize,
+) -> Vec<Scene> {
     use FlatNow::{Burnish, Cuts, Fold, Folds, Glue, GlueBefore, TakeOff, Template, TurnOver};
     use WasteReason::{Notch, Rounded, Shape, Trim};
     let mut nows = vec![Template, Cuts, Burnish, TurnOver];
@@ -188,36 +194,50 @@ fn every_flat_picture(pattern: &Pattern, ruler: &Ruler, mirrored: bool) -> Vec<S
     nows.extend((0..=pattern.glue.len()).map(Glue));
     let draw = |now| {
         let is_cut = now != Template;
-        flat_picture(FlatPicture {
-            pattern,
-            ruler,
-            now,
-            along: &[],
-            is_cut,
-            mirrored,
-        })
+        flat_picture(
+            FlatPicture {
+                pattern,
+                ruler,
+                now,
+                along: &[],
+                is_cut,
+                mirrored,
+            },
+            size,
+        )
     };
     nows.into_iter().map(draw).collect()
 }
 
-fn every_picture_in_space(pattern: &Pattern, name: &str, mirrored: bool) -> Vec<Scene> {
+fn every_picture_in_space(
+    pattern: &Pattern,
+    name: &str,
+    mirrored: bool,
+    size: PictureSize,
+) -> Vec<Scene> {
     let view = SpaceView::of(pattern);
     let folds = |from, to| {
-        fold_picture(FoldPicture {
-            pattern,
-            view,
-            from,
-            to,
-            mirrored,
-        })
+        fold_picture(
+            FoldPicture {
+                pattern,
+                view,
+                from,
+                to,
+                mirrored,
+            },
+            size,
+        )
     };
     let glue = |fold| {
-        glue_picture(GluePicture {
-            pattern,
-            view,
-            fold,
-            mirrored,
-        })
+        glue_picture(
+            GluePicture {
+                pattern,
+                view,
+                fold,
+                mirrored,
+            },
+            size,
+        )
     };
     let steps = || 0..pattern.folds.len();
     let mut scenes: Vec<Scene> = steps().map(|step| folds(step, step)).collect();
@@ -229,17 +249,20 @@ fn every_picture_in_space(pattern: &Pattern, name: &str, mirrored: bool) -> Vec<
         SpaceShape::Ball,
         SpaceShape::Stack(SpaceAxis::Z, 9),
     ] {
-        scenes.push(filling_picture(FillingPicture {
-            pattern,
-            view,
-            contents: SpaceContents {
-                shape,
-                size: Vec3::new(20.0, 30.0, 5.0),
-                middle: Vec3::new(0.0, 0.0, 2.6),
+        scenes.push(filling_picture(
+            FillingPicture {
+                pattern,
+                view,
+                contents: SpaceContents {
+                    shape,
+                    size: Vec3::new(20.0, 30.0, 5.0),
+                    middle: Vec3::new(0.0, 0.0, 2.6),
+                },
+                name,
+                mirrored,
             },
-            name,
-            mirrored,
-        }));
+            size,
+        ));
     }
     scenes.push(folded_portrait(
         "piece",
@@ -250,30 +273,7 @@ fn every_picture_in_space(pattern: &Pattern, name: &str, mirrored: bool) -> Vec<
 }
 
 #[test]
-fn the_checks_find_what_they_look_for() {
-    let text = |x: f64| {
-        SceneItem::Text(SceneText {
-            at: kurbo::Point::new(x, 10.0),
-            anchor: Anchor::Middle,
-            size: TextSize::Small,
-            now: false,
-            text: "label".to_owned(),
-        })
-    };
-    let scene = Scene {
-        view: Rect::new(0.0, 0.0, 100.0, 20.0),
-        title: "t".to_owned(),
-        description: "d".to_owned(),
-        items: vec![text(50.0), text(52.0), text(99.0)],
-    };
-    let found = faults(&scene);
-    let expected = ["lies over", "leaves the view"];
-    assert!(
-        expected
-            .iter()
-            .all(|fault| found.iter().any(|f| f.contains(fault))),
-        "{found:?}"
-    );
+fn markup_that_is_badly_formed_is_found() {
     for wrong in [
         "<a><b></a></b>",
         "<a x=1/>",

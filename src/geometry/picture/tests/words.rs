@@ -15,7 +15,7 @@ fn a_legend_explains_only_what_is_drawn() {
             is_cut: true,
             mirrored: false,
         };
-        flat_picture(facts)
+        flat_picture(facts, PictureSize::FREE)
             .legend()
             .iter()
             .map(|entry| entry.words)
@@ -37,14 +37,17 @@ fn a_mirrored_step_says_left_where_the_picture_shows_left() {
     let ruler = Ruler::millimetre();
     let draw = |mirrored| {
         let now = FlatNow::Fold(0);
-        flat_picture(FlatPicture {
-            pattern: &pattern,
-            ruler: &ruler,
-            now,
-            along: &[],
-            is_cut: true,
-            mirrored,
-        })
+        flat_picture(
+            FlatPicture {
+                pattern: &pattern,
+                ruler: &ruler,
+                now,
+                along: &[],
+                is_cut: true,
+                mirrored,
+            },
+            PictureSize::FREE,
+        )
     };
     for scene in [draw(false), draw(true)] {
         let middle = scene.view.center().x;

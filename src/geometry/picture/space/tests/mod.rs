@@ -33,14 +33,17 @@ impl Trial<'_> {
     }
 
     fn scene(&self) -> Scene {
-        space_picture(&SpacePicture {
-            title: "trial".to_owned(),
-            bodies: &self.bodies,
-            view: self.view,
-            contents: self.contents.map(|contents| (contents, "tin", None)),
-            plain: true,
-            mirrored: false,
-        })
+        space_picture(
+            &SpacePicture {
+                title: "trial".to_owned(),
+                bodies: &self.bodies,
+                view: self.view,
+                contents: self.contents.map(|contents| (contents, "tin", None)),
+                plain: true,
+                mirrored: false,
+            },
+            PictureSize::FREE,
+        )
     }
 }
 

@@ -24,7 +24,7 @@ fn strips_of_a_curve_show_no_line_between_them() {
     assert_eq!(lines.len(), 1, "{lines:?}");
     let trials = vec![trial];
     assert_agree(trials, &mut Seeded(3), 2000);
-    let scene = fold_picture(fold_of(&pattern, 0));
+    let scene = fold_picture(fold_of(&pattern, 0), PictureSize::FREE);
     let is_arrow =
         |item: &&SceneItem| matches!(item, SceneItem::Path(path) if path.role == LineRole::Arrow);
     assert_eq!(
@@ -86,7 +86,7 @@ fn a_card_goes_over_the_open_flap_and_under_the_others() {
 #[test]
 fn the_same_facts_give_the_same_bytes() {
     let pattern = seed_tin_box();
-    let draw = || Svg::write(&fold_picture(fold_of(&pattern, 3)), "p");
+    let draw = || Svg::write(&fold_picture(fold_of(&pattern, 3), PictureSize::FREE), "p");
     assert_eq!(draw(), draw());
 }
 
@@ -103,17 +103,20 @@ fn numbers_that_are_none_are_drawn_without_a_crash() {
                 size: Vec3::new(wrong, 1.0, wrong),
                 middle: Vec3::new(0.0, wrong, 0.0),
             };
-            let scene = space_picture(&SpacePicture {
-                title: "wrong".to_owned(),
-                bodies: &[body],
-                view: SpaceView::of(pattern),
-                contents: Some((contents, "tin", Some(contents.size))),
-                plain: false,
-                mirrored: false,
-            });
+            let scene = space_picture(
+                &SpacePicture {
+                    title: "wrong".to_owned(),
+                    bodies: &[body],
+                    view: SpaceView::of(pattern),
+                    contents: Some((contents, "tin", Some(contents.size))),
+                    plain: false,
+                    mirrored: false,
+                },
+                PictureSize::FREE,
+            );
             assert!(Svg::write(&scene, "p").as_str().ends_with("</svg>"));
         }
-        let last = fold_picture(fold_of(pattern, usize::MAX));
+        let last = fold_picture(fold_of(pattern, usize::MAX), PictureSize::FREE);
         assert_eq!(last.title, "Fold ");
     }
 }
@@ -121,17 +124,20 @@ fn numbers_that_are_none_are_drawn_without_a_crash() {
 #[test]
 fn the_words_say_how_far_each_part_is_folded() {
     let pattern = seed_tin_box();
-    let says = |step| fold_picture(fold_of(&pattern, step)).description;
+    let says = |step| fold_picture(fold_of(&pattern, step), PictureSize::FREE).description;
     insta::assert_snapshot!(says(0), @"The part-folded punch-board box, seen from above. The right side wall and the left side wall are half folded.");
     insta::assert_snapshot!(says(2), @"The part-folded punch-board box, seen from above. The right side wall and the left side wall stand up. The inner side flap lies folded over. The outer side flap is half folded.");
     let view = SpaceView::of(&pattern);
     let glue = |mirrored| {
-        glue_picture(GluePicture {
-            pattern: &pattern,
-            view,
-            fold: 2,
-            mirrored,
-        })
+        glue_picture(
+            GluePicture {
+                pattern: &pattern,
+                view,
+                fold: 2,
+                mirrored,
+            },
+            PictureSize::FREE,
+        )
     };
     let glued = glue(false).expect("the glue is seen");
     insta::assert_snapshot!(glued.title, @"Glue outer side flap on inner side flap");
@@ -151,12 +157,15 @@ fn glue_on_the_side_that_looks_away_is_drawn_as_behind() {
     let tray = Structure::new(settings, &tools, Length::from_nm(300_000)).expect("it closes");
     let areas = |pattern: &Pattern| {
         let view = SpaceView::of(pattern);
-        let scene = glue_picture(GluePicture {
-            pattern,
-            view,
-            fold: 2,
-            mirrored: false,
-        });
+        let scene = glue_picture(
+            GluePicture {
+                pattern,
+                view,
+                fold: 2,
+                mirrored: false,
+            },
+            PictureSize::FREE,
+        );
         let items = scene.expect("glue goes there").items;
         [LineRole::Glue, LineRole::GlueBehind].map(|role| {
             let of_role = items.iter().filter_map(|item| match item {
