@@ -10,6 +10,7 @@ use tablefold_geometry::{
 
 use super::facts::{PieceFacts, ProjectFacts, RibbonStyle, TagShape};
 use super::folded::in_space;
+use super::left_hand::lies_one_way;
 use super::made::MadePiece;
 use super::operation::Operation;
 use super::step_picture::StepPicture;
@@ -17,7 +18,7 @@ use super::tag::blank;
 use super::work_picture::work_picture;
 
 /// The picture of a step, if it has one. `mirrored` is for left-handers: it turns what the hands
-/// do, never the tools.
+/// do, never the tools or what is made along a template.
 #[must_use]
 pub fn draw(
     project: &ProjectFacts,
@@ -32,6 +33,7 @@ pub fn draw(
         facts: project.pieces.get(index)?,
     };
     let picture = &operation.picture;
+    let mirrored = mirrored && !lies_one_way(&drawing.made.structure);
     let on_piece = || {
         let scene = drawing.piece(picture)?;
         Some(if mirrored { scene.mirrored() } else { scene })
