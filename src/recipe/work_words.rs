@@ -12,8 +12,8 @@ use super::trimmings::{LINE, TAPE};
 use super::wording::capital;
 
 /// Where a template comes from, and how it is laid.
-pub(super) const TEMPLATE: &str = "It is as large as the sheet: lay edge on edge. It prints at true size from the \
-                        project's page.";
+pub(super) const TEMPLATE: &str = "The template is as large as the sheet: lay edge on edge. Print it \
+                                   from the project's page.";
 
 /// Which side a sheet shows while it is worked on.
 pub(super) const INSIDE: &str = "The side you see ends up inside.";
@@ -133,7 +133,14 @@ pub(super) fn flat_step(
                 .tip("Untrimmed, they meet behind the wall that they are stuck to.")
                 .drawn(drawn(BodyNow::TakeOff(WasteReason::Trim)))
         }
-        Work::ByTemplate { what, cut } => by_template(name, what, *cut, drawn),
+        Work::ByTemplate { what, cut } => {
+            let mut in_class = body
+                .work
+                .iter()
+                .filter(|it| !matches!(it, Work::CutOut { .. }));
+            let is_first = in_class.next() == Some(work);
+            by_template((name, is_first), (what, *cut), drawn)
+        }
         Work::TurnOver => {
             let text = "Turn the sheet over like a page.".to_owned();
             step(Verb::Fold, "turn", format!("Turn the {name} over"), text)
@@ -159,9 +166,8 @@ pub(super) fn flat_step(
 
 /// Work along a template, which is printed from the piece's pattern.
 fn by_template(
-    name: &str,
-    what: &str,
-    cut: bool,
+    (name, is_first): (&str, bool),
+    (what, cut): (&str, bool),
     drawn: impl Fn(BodyNow) -> StepPicture,
 ) -> Operation {
     let (verb, key, doing) = if cut {
@@ -170,7 +176,12 @@ fn by_template(
         (Verb::ScoreAt, "template-score", "Score")
     };
     let title = format!("{doing} the {name} along the template");
-    let text = format!("Lay the template on the sheet and hold it still. {doing} {what} along it.");
+    let lay = if is_first {
+        format!("Lay the {name} sheet front down, the template on it, and hold both still.")
+    } else {
+        "Lay the template on the sheet and hold it still.".to_owned()
+    };
+    let text = format!("{lay} {doing} {what} along it.");
     let tool = if cut {
         ToolKind::Scissors
     } else {
