@@ -46,6 +46,13 @@
   }, { threshold: 0.6 });
   steps.forEach((step) => seen.observe(step));
 
+  // Without wifi a switch would lead away from a page that can't be loaded again.
+  document.querySelector(".looks").addEventListener("click", (event) => {
+    if (navigator.onLine) return;
+    event.preventDefault();
+    document.querySelector(".needs").textContent = "There is no wifi now, so the page stays as it is.";
+  });
+
   // Browsers allow it on https and localhost alone.
   const stayOn = () => {
     if (navigator.wakeLock && document.visibilityState === "visible") {

@@ -7,6 +7,7 @@ use super::draft::Draft;
 use super::facts::{PieceSpec, ToolKind};
 use super::operation::{MeasureValue, Operation, Verb};
 use super::step_picture::StepPicture;
+use super::work_words::INSIDE;
 
 use MeasureValue::Derived;
 
@@ -29,14 +30,14 @@ fn press(draft: &mut Draft) {
         Verb::Burnish,
         "burnish".into(),
         "Fold and press all scores",
-        "Fold each score towards you and press it with the bone folder. Open it flat again.",
+        "Lay it front down. Fold each score towards you and press it. Open it flat again.",
     );
     draft.step(
         "sheet",
         &["tabs", "trim", "round"],
         step.with(ToolKind::BoneFolder)
             .taking(120)
-            .tip("Front of the paper down: the side you see ends up inside.")
+            .tip(INSIDE)
             .drawn(StepPicture::Burnish),
     );
     let step = Operation::new(

@@ -66,7 +66,7 @@ fn punch(draft: &mut Draft, settings: &PunchBoxSettings) {
         Verb::PunchAt,
         "punch-1".into(),
         "Punch and score side 1",
-        "Lay an edge against the fence with the left corner at {first}. Punch, then score along the groove.",
+        "Lay the box sheet front down, an edge against the fence, the left corner at {first}. Punch, then score along the groove.",
     );
     draft.step(
         "sheet",
@@ -75,7 +75,7 @@ fn punch(draft: &mut Draft, settings: &PunchBoxSettings) {
             .set_at(&[first])
             .headed("first")
             .taking(60)
-            .tip("Press the paper to the fence with one hand and score with the other.")
+            .tip("Press the paper to the fence.")
             .drawn(StepPicture::Punch {
                 side: 1,
                 punch: Some(0),

@@ -10,6 +10,7 @@ use tablefold_geometry::{
 
 use super::facts::{PieceFacts, ProjectFacts, RibbonStyle, TagShape};
 use super::folded::in_space;
+use super::left_hand::lies_one_way;
 use super::made::MadePiece;
 use super::operation::Operation;
 use super::step_picture::StepPicture;
@@ -17,7 +18,8 @@ use super::tag::blank;
 use super::work_picture::work_picture;
 
 /// The picture of a step, if it has one. `mirrored` is for left-handers: it turns what the hands
-/// do, never the tools. Its words can be read where it is shown in this `size`.
+/// do, never the tools or what is made along a template. Its words can be read where it is shown
+/// in this `size`.
 #[must_use]
 pub fn draw(
     project: &ProjectFacts,
@@ -34,6 +36,7 @@ pub fn draw(
         size,
     };
     let picture = &operation.picture;
+    let mirrored = mirrored && !lies_one_way(&drawing.made.structure);
     let on_piece = || {
         let scene = drawing.piece(picture)?;
         Some(if mirrored { scene.mirrored() } else { scene })

@@ -8,6 +8,7 @@ use super::facts::{PieceSpec, ToolKind};
 use super::operation::{MeasureValue, Operation, Verb};
 use super::part::PartKind;
 use super::step_picture::StepPicture;
+use super::work_words::INSIDE;
 
 use MeasureValue::Exact;
 
@@ -52,7 +53,7 @@ fn punch(draft: &mut Draft, settings: &PunchEnvelopeSettings) {
         Verb::PunchAt,
         "punch-1".into(),
         "Punch and score side 1",
-        "Lay an edge against the fence with the left corner at {first}. Punch, then score along the groove.",
+        "Lay the envelope sheet front down, an edge against the fence, the left corner at {first}. Punch, then score along the groove.",
     );
     draft.step(
         "sheet",
@@ -62,7 +63,7 @@ fn punch(draft: &mut Draft, settings: &PunchEnvelopeSettings) {
             .measuring("first", Exact(settings.punch))
             .headed("first")
             .taking(60)
-            .tip("Press the paper to the fence with one hand and score with the other.")
+            .tip("Press the paper to the fence.")
             .drawn(StepPicture::Punch {
                 side: 1,
                 punch: Some(0),
@@ -97,14 +98,14 @@ fn fold_and_glue(draft: &mut Draft, pattern: &Pattern, spec: &PieceSpec) {
         Verb::Burnish,
         "burnish".into(),
         "Fold and press all scores",
-        "Fold each of the 4 scores towards you and press it with the bone folder. Open it flat again.",
+        "Lay it front down. Fold each of the 4 scores towards you and press it. Open it flat again.",
     );
     draft.step(
         "sheet",
         &["side-4", "trim"],
         step.with(ToolKind::BoneFolder)
             .taking(60)
-            .tip("Front of the paper down: the side you see ends up inside.")
+            .tip(INSIDE)
             .drawn(StepPicture::Burnish),
     );
     let step = Operation::new(

@@ -1,5 +1,7 @@
 //! Instructions for left-handers: what goes with a mirrored picture says left for right.
 
+use tablefold_geometry::{Structure, Work};
+
 /// Words in which "left" and "right" are no sides.
 const NO_SIDES: [&str; 6] = [
     "left over",
@@ -31,6 +33,17 @@ pub fn for_left_hand(text: &str) -> String {
     }
     mirrored.push_str(rest);
     mirrored
+}
+
+/// Whether a piece is made the same way by either hand: a template is printed one way, and what
+/// was cut along it is no mirror image of itself.
+pub(super) fn lies_one_way(structure: &Structure) -> bool {
+    let mut work = structure.bodies().flat_map(|body| &body.work);
+    work.any(|work| match work {
+        Work::ByTemplate { .. } => true,
+        Work::CutAway { what, .. } => what.contains("template"),
+        _ => false,
+    })
 }
 
 fn starts(text: &str, words: &str) -> bool {

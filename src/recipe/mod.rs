@@ -60,6 +60,8 @@ mod mat_tests;
 #[cfg(test)]
 mod number_tests;
 #[cfg(test)]
+mod side_tests;
+#[cfg(test)]
 pub(crate) mod structure_tests;
 #[cfg(test)]
 mod tests;

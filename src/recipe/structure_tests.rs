@@ -9,7 +9,7 @@ use crate::demo::project;
 
 /// A project of one piece made that way, for contents that it can hold; none where the registry
 /// has a structure that serves neither.
-fn made_as(kind: StructureKind) -> ProjectFacts {
+pub(super) fn made_as(kind: StructureKind) -> ProjectFacts {
     let mm = Length::from_mm;
     let tries = [
         Contents::Block {

@@ -98,7 +98,7 @@ fn band_notch(draft: &mut Draft, notch: Length) {
         Verb::Notch,
         "band-notch".into(),
         "Punch a finger notch",
-        "Slide the punch half over the edge at the middle of the front and punch: half of a circle of {across}.",
+        "Slide the punch half over one long edge of the band, in its middle, and punch: half of a circle of {across}.",
     );
     draft.step(
         "band",

@@ -183,15 +183,20 @@ impl Writer<'_> {
             Verb::ScoreAt,
             "score".into(),
             &title,
-            &score_text(from, part),
+            &score_text(self.body, before, from, part),
         );
+        let tip = if nth == 1 {
+            "The side you see ends up inside. Press the paper to the fence."
+        } else {
+            ""
+        };
         Some(
             step.with(ToolKind::ScoreBoard)
                 .set_at(&[at])
                 .measuring("at", Exact(at))
                 .headed("at")
                 .taking(20 + 15 * edges)
-                .tip("The side you see ends up inside. Press the paper to the fence.")
+                .tip(tip)
                 .drawn(self.drawn(BodyNow::Score(index))),
         )
     }

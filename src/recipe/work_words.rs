@@ -1,5 +1,8 @@
 //! The default wording of work on a body, and the glue that it takes.
 
+use std::cmp::Ordering;
+use std::fmt::Write as _;
+
 use tablefold_geometry::{Body, Edge, GlueZone, Pattern, Serves, Side, Solid, WasteReason, Work};
 
 use super::facts::ToolKind;
@@ -9,47 +12,79 @@ use super::trimmings::{LINE, TAPE};
 use super::wording::capital;
 
 /// Where a template comes from, and how it is laid.
-pub(super) const TEMPLATE: &str = "Print the template at true size from the piece's page. It is as large as \
-                        the sheet: lay edge on edge.";
+pub(super) const TEMPLATE: &str = "The template is as large as the sheet: lay edge on edge. Print it \
+                                   from the project's page.";
 
-/// "Lay the left edge against the fence and score at {at}."
-pub(super) fn score_text(from: &[Edge], part: &str) -> String {
-    let only = if part.is_empty() {
-        String::new()
+/// Which side a sheet shows while it is worked on.
+pub(super) const INSIDE: &str = "The side you see ends up inside.";
+
+/// "Lay the base sheet front down, a short edge against the fence at 0, and score at {at}." A
+/// sheet without a mark has no left and no top, so each edge is told from the one before: `before`
+/// is the work so far.
+pub(super) fn score_text(body: &Body, before: &[Work], from: &[Edge], part: &str) -> String {
+    let Some(first) = from.first() else {
+        return String::new();
+    };
+    let mut text = match before.last().and_then(last_at_fence) {
+        None => format!("{} and score at {{at}}.", laid(body, before, *first)),
+        Some(edge) if edge == *first => {
+            "Keep the same edge against the fence and score at {at}.".to_owned()
+        }
+        Some(edge) => format!("Turn the sheet {} and score at {{at}}.", turn(edge, *first)),
+    };
+    if *from == Edge::ALL {
+        text.push_str(
+            " Turn it a quarter to the left and score again, until all 4 edges are done.",
+        );
     } else {
-        format!(" Score {part}.")
-    };
-    let mut text = match from {
-        [edge] => format!(
-            "Lay the {} against the fence and score at {{at}}.",
-            edge.name()
-        ),
-        all if all.len() == Edge::ALL.len() => {
-            "Lay an edge against the fence and score at {at}. Turn the sheet a quarter to the left \
-             and score again, until all 4 edges are done."
-                .to_owned()
+        for pair in from.windows(2) {
+            if let [one, next] = pair {
+                let _ = write!(text, " Turn it {} and score again.", turn(*one, *next));
+            }
         }
-        [first, second] => format!(
-            "Lay the {} against the fence and score at {{at}}. Turn the sheet {} and score again \
-             from the {}.",
-            first.name(),
-            if first.is_opposite(*second) {
-                "half round"
-            } else {
-                "a quarter"
-            },
-            second.name()
-        ),
-        several => {
-            let names: Vec<&str> = several.iter().map(|edge| edge.name()).collect();
-            format!(
-                "Score at {{at}} from the {}, one after the other.",
-                names.join(" and from the ")
-            )
-        }
-    };
-    text.push_str(&only);
+    }
+    if !part.is_empty() {
+        let _ = write!(text, " Score {part}.");
+    }
     text
+}
+
+fn last_at_fence(work: &Work) -> Option<Edge> {
+    match work {
+        Work::Score { from, .. } | Work::ScorePart { from, .. } => from.last().copied(),
+        _ => None,
+    }
+}
+
+/// How a sheet comes to lie on the score board. One that is worked on already lies as drawn.
+fn laid(body: &Body, before: &[Work], edge: Edge) -> String {
+    let name = body.name;
+    if !before.is_empty() {
+        return format!(
+            "Lay the {name} sheet front down as in the picture, an edge against the fence at 0,"
+        );
+    }
+    let (width, height) = body.blank;
+    let (long, other) = match edge {
+        Edge::Left | Edge::Right => (height, width),
+        Edge::Top | Edge::Bottom => (width, height),
+    };
+    let which = match long.cmp(&other) {
+        Ordering::Less => "a short edge",
+        Ordering::Equal => "an edge",
+        Ordering::Greater => "a long edge",
+    };
+    format!("Lay the {name} sheet front down, {which} against the fence at 0,")
+}
+
+/// How a sheet is turned for another edge to come where this one is.
+pub(super) fn turn(from: Edge, to: Edge) -> &'static str {
+    let place = |edge| Edge::ALL.iter().position(|it| *it == edge).unwrap_or(0);
+    match (place(to) + 4 - place(from)) % 4 {
+        1 => "a quarter to the left",
+        2 => "half round",
+        _ => "a quarter to the right",
+    }
 }
 
 /// A step on the sheet while it lies flat; `None` for work that is written elsewhere.
@@ -98,7 +133,14 @@ pub(super) fn flat_step(
                 .tip("Untrimmed, they meet behind the wall that they are stuck to.")
                 .drawn(drawn(BodyNow::TakeOff(WasteReason::Trim)))
         }
-        Work::ByTemplate { what, cut } => by_template(name, what, *cut, drawn),
+        Work::ByTemplate { what, cut } => {
+            let mut in_class = body
+                .work
+                .iter()
+                .filter(|it| !matches!(it, Work::CutOut { .. }));
+            let is_first = in_class.next() == Some(work);
+            by_template((name, is_first), (what, *cut), drawn)
+        }
         Work::TurnOver => {
             let text = "Turn the sheet over like a page.".to_owned();
             step(Verb::Fold, "turn", format!("Turn the {name} over"), text)
@@ -106,7 +148,7 @@ pub(super) fn flat_step(
                 .drawn(drawn(BodyNow::TurnOver))
         }
         Work::Burnish => {
-            let text = "Fold each score and press it with the bone folder. Open it flat again.";
+            let text = "Lay it front down. Fold each score and press it. Open it flat again.";
             step(
                 Verb::Burnish,
                 "burnish",
@@ -115,7 +157,7 @@ pub(super) fn flat_step(
             )
             .with(ToolKind::BoneFolder)
             .taking(90)
-            .tip("Front of the paper down: the side you see ends up inside.")
+            .tip(INSIDE)
             .drawn(drawn(BodyNow::Burnish))
         }
         _ => return None,
@@ -124,9 +166,8 @@ pub(super) fn flat_step(
 
 /// Work along a template, which is printed from the piece's pattern.
 fn by_template(
-    name: &str,
-    what: &str,
-    cut: bool,
+    (name, is_first): (&str, bool),
+    (what, cut): (&str, bool),
     drawn: impl Fn(BodyNow) -> StepPicture,
 ) -> Operation {
     let (verb, key, doing) = if cut {
@@ -135,7 +176,12 @@ fn by_template(
         (Verb::ScoreAt, "template-score", "Score")
     };
     let title = format!("{doing} the {name} along the template");
-    let text = format!("Lay the template on the sheet and hold it still. {doing} {what} along it.");
+    let lay = if is_first {
+        format!("Lay the {name} sheet front down, the template on it, and hold both still.")
+    } else {
+        "Lay the template on the sheet and hold it still.".to_owned()
+    };
+    let text = format!("{lay} {doing} {what} along it.");
     let tool = if cut {
         ToolKind::Scissors
     } else {

@@ -2,7 +2,7 @@
 
 use tablefold_geometry::Length;
 
-use crate::recipe::{PieceFacts, PieceSpec, ProjectFacts, Role};
+use crate::recipe::{PieceFacts, PieceSpec, ProjectFacts, Recipe, Role};
 
 /// Each role of a project with the paper (its row number) that it is designed for, in the
 /// order in which pieces name them. Where pieces share a role, the thinnest paper serves all.
@@ -18,6 +18,21 @@ pub fn designed_for(project: &ProjectFacts) -> Vec<(Role, i64)> {
         .into_iter()
         .map(|(role, paper, _)| (role, paper))
         .collect()
+}
+
+/// The roles that a colourway of a class gives a paper: those that pieces are designed for, then
+/// what is chosen without a paper to start from, such as the film of a window.
+#[must_use]
+pub fn roles_to_choose(project: &ProjectFacts) -> Vec<Role> {
+    let designed = designed_for(project).into_iter().map(|(role, _)| role);
+    let mut roles: Vec<Role> = designed.collect();
+    let needed = Recipe::build(project).map_or_else(|_| Vec::new(), |recipe| recipe.roles());
+    let more: Vec<Role> = needed
+        .into_iter()
+        .filter(|role| !roles.contains(role))
+        .collect();
+    roles.extend(more);
+    roles
 }
 
 fn note(roles: &mut Vec<(Role, i64, Length)>, role: &str, piece: &PieceFacts) {
@@ -47,9 +62,10 @@ fn roles_of(spec: &PieceSpec) -> Vec<&str> {
 
 #[cfg(test)]
 mod tests {
+    use tablefold_geometry::StructureKind;
+
     use super::*;
     use crate::demo::project;
-    use crate::recipe::Recipe;
 
     #[test]
     fn a_first_colourway_serves_every_role_of_the_recipe() {
@@ -59,6 +75,18 @@ mod tests {
         designed.sort();
         needed.sort();
         assert_eq!(designed, needed);
+    }
+
+    #[test]
+    fn film_is_chosen_though_no_piece_is_designed_for_it() {
+        let mut project = project();
+        let before = roles_to_choose(&project);
+        let spec = &mut project.pieces[0].spec;
+        spec.structure = StructureKind::find("tray").expect("registered");
+        spec.fit.window = Some(Length::from_mm(30));
+        let mut after = roles_to_choose(&project);
+        assert_eq!(after.pop().as_deref(), Some("window film"));
+        assert_eq!(after, before);
     }
 
     #[test]

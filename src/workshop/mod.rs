@@ -23,7 +23,7 @@ mod sizes;
 pub use balance::Balance;
 pub use class_money::{AdhesiveStock, Bought, ClassMoney, Consumables};
 pub use cost::{BreakEven, Cost, KitCost, MaterialCost, cost};
-pub use designed::designed_for;
+pub use designed::{designed_for, roles_to_choose};
 pub use facts::{
     Attendee, BroughtBy, ClassFacts, Colourway, MOST_KITS, PlanChoice, StockPaper, SupplyStock,
     ToolOnDay,

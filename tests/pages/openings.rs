@@ -3,6 +3,7 @@
 use tablefold::urls;
 
 use crate::bench::with;
+use crate::classes::planned;
 use crate::projects::{BOX, with_project};
 use crate::visitor::{Answer, Server, Visitor};
 
@@ -78,4 +79,16 @@ async fn compared_with_a_window_the_others_say_that_they_have_none() {
     page.hides("id=\"drawer\"")
         .shows("The drawer with sleeve has no window. Leave the window out.")
         .shows("name=\"window\" value=\"1 in\"");
+}
+
+#[tokio::test]
+async fn a_class_with_a_window_asks_for_its_film_among_the_papers() {
+    let server = workshop().await;
+    let mut visitor = with_project(&server).await;
+    let saved = [("window", "1 in"), ("do", "save"), ("name", "Window tray")];
+    asked(&mut visitor, &saved).await.expect(303);
+    let class = visitor.post(&urls::class_new(), &planned(&[])).await;
+    class.expect(303);
+    let page = visitor.get(&urls::class_colourways(1)).await.expect(200);
+    page.shows("Paper for window film");
 }

@@ -17,7 +17,7 @@ use crate::store::class_lists::{self, StoredColourway, list_attendees, list_colo
 use crate::store::class_project::class_project;
 use crate::store::classes::{Class, ClassList, find_class, update_list_version};
 use crate::urls;
-use crate::workshop::designed_for;
+use crate::workshop::roles_to_choose;
 
 #[derive(Template)]
 #[template(path = "classes/colourways.html")]
@@ -91,10 +91,7 @@ async fn stored(db: &mut sqlx::SqliteConnection, id: i64) -> PageResult<Stored> 
         class,
         colourways: list_colourways(&mut *db, id).await?,
         chosen: attendees.into_iter().map(|a| a.colourway_id).collect(),
-        roles: designed_for(&project)
-            .into_iter()
-            .map(|(role, _)| role)
-            .collect(),
+        roles: roles_to_choose(&project),
         papers: papers
             .into_iter()
             .map(|paper| (paper.id.to_string(), paper.it.paper.name))

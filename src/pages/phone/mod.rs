@@ -48,10 +48,9 @@ impl StepsPage {
     /// The list of contents: the cards of each piece under the title of their project, where
     /// another one came before, and under the name of the piece. One alone needs no heading.
     fn contents(&self) -> impl Iterator<Item = (&str, &str, &[StepCard])> {
-        let is_one = |a: &StepCard, b: &StepCard| a.project == b.project && a.piece == b.piece;
-        let has_several = self.cards.chunk_by(is_one).nth(1).is_some();
+        let has_several = self.has_several_pieces();
         let mut project = None;
-        self.cards.chunk_by(is_one).map(move |cards| {
+        self.cards.chunk_by(is_of_one_piece).map(move |cards| {
             let first = cards.first();
             let title = first.filter(|card| project != Some(card.project));
             project = first.map(|card| card.project);
@@ -64,6 +63,15 @@ impl StepsPage {
             )
         })
     }
+
+    /// Where there is one alone, no step has to say which.
+    fn has_several_pieces(&self) -> bool {
+        self.cards.chunk_by(is_of_one_piece).nth(1).is_some()
+    }
+}
+
+fn is_of_one_piece(a: &StepCard, b: &StepCard) -> bool {
+    a.project == b.project && a.piece == b.piece
 }
 
 async fn show_steps(

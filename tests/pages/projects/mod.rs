@@ -122,7 +122,9 @@ async fn a_project_shows_numbers_parts_and_steps() {
         .shows("Before the class, by you")
         .shows("In class, by each attendee")
         .shows("Punch and score side 1")
-        .shows("Lay an edge against the fence with the left corner at 2 1/8 in.")
+        .shows(
+            "Lay the box sheet front down, an edge against the fence, the left corner at 2 1/8 in.",
+        )
         .shows("Small parts: not for children under 3 years")
         .shows("Keep fingers behind the guard");
     let page = page.hides("{first}");

@@ -7,6 +7,7 @@ use kurbo::{BezPath, Point, Rect, Shape};
 use super::SpacePicture;
 use super::stage::{Skin, Stage};
 use super::visible::Seen;
+use super::words::said;
 use crate::picture::canvas::{Canvas, LabelStyle, polygon};
 use crate::picture::scene::{Anchor, LineRole, Scene, TextSize};
 use crate::picture::size::PictureSize;
@@ -186,7 +187,7 @@ impl Drawing<'_> {
     /// On a piece turned end for end, left and right would name the wrong one.
     fn name_of(&self, name: &str) -> String {
         if !self.facts.view.is_round() {
-            return name.to_owned();
+            return said(self.facts, name);
         }
         let words = name
             .split(' ')
