@@ -34,7 +34,7 @@ pub fn on_card(per_page: usize, large: bool) -> PictureSize {
     match (per_page, large) {
         (1, _) => on_paper(150.0, 115.0, large),
         (2, false) => on_paper(112.0, 98.0, large),
-        (2, true) => on_paper(92.0, 88.0, large),
+        (2, true) => on_paper(92.0, 82.0, large),
         // A wide one over its legend, another beside it.
         _ => on_paper(92.0, 45.0, large).or(on_paper(59.0, 55.0, large)),
     }
@@ -43,7 +43,7 @@ pub fn on_card(per_page: usize, large: bool) -> PictureSize {
 /// On a phone; its page can be printed as well.
 #[must_use]
 pub fn on_phone(large: bool) -> PictureSize {
-    PictureSize::new(360.0, 216.0, LEAST_PX).within(on_paper(92.0, 88.0, large))
+    PictureSize::new(360.0, 214.0, LEAST_PX).within(on_paper(92.0, 88.0, large))
 }
 
 /// A template on the one page of a project.

@@ -39,7 +39,7 @@ fn draw(facts: WrapPicture<'_>, size: PictureSize) -> Scene {
     let width = drawable(facts.around_mm.0);
     let depth = drawable(facts.around_mm.1).clamp(0.25 * width, 1.2 * width);
     let end = Rect::new(0.0, 0.0, width, depth);
-    let mut canvas = Canvas::round(size, end, [16.0, 24.0, 16.0, 12.0]);
+    let mut canvas = Canvas::round(size, end, [14.0, 15.0, 14.0, 10.5]);
     let u = canvas.u();
     canvas.area(LineRole::Back, false, &end);
     canvas.draw(LineRole::Outline, false, &end);
