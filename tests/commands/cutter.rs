@@ -95,6 +95,18 @@ fn every_body_is_plain_paths_in_a_group_for_each_tool_as_large_as_its_panels() {
     }
 }
 
+/// A bent panel is not scored where its strips meet, whichever file is asked for.
+#[test]
+fn both_files_of_every_body_score_and_cut_the_same_lines() {
+    for (request, _) in every_body() {
+        let files = ["svg", "cutter"].map(|it| answer(&["pattern", "--format", it], &request));
+        for id in ["score", "cut"] {
+            let [svg, cutter] = files.each_ref().map(|file| paths(file, id).len());
+            assert_eq!(svg, cutter, "{} {id}", request["structure"]);
+        }
+    }
+}
+
 #[test]
 fn what_lies_inside_is_cut_before_the_outline_round_it() {
     let mut request = asked("gable-top");
