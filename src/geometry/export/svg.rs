@@ -38,7 +38,8 @@ mod tests {
         // As wide as the sheet on its corner, 203.2 · √2 = 287.3682, and the margin.
         insta::assert_snapshot!(pattern_svg(&made.pattern()), @r##"
         <svg xmlns="http://www.w3.org/2000/svg" width="291.3682mm" height="291.3682mm" viewBox="0 0 291.3682 291.3682">
-        <title>punch-board envelope</title>
+        <title>punch-board envelope, inside up</title>
+        <desc>You see the side of the paper that ends up inside.</desc>
         <g id="cut" fill="none" stroke="#000" stroke-width="0.2">
         <path d="M78.3322 69.3519 L2 145.6841 L78.3322 222.0163 L87.3124 222.0163 L87.3124 230.9965 L145.6841 289.3682 L204.0558 230.9965 L204.0558 222.0163 L213.036 222.0163 L289.3682 145.6841 L213.036 69.3519 L204.0558 69.3519 L204.0558 60.3717 L145.6841 2 L87.3124 60.3717 L87.3124 69.3519 Z"/>
         </g>

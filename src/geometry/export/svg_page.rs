@@ -23,12 +23,14 @@ impl SvgPage {
         }
     }
 
-    /// The document up to its first group.
+    /// The document up to its first group, with the side that is seen: a machine cuts a pattern
+    /// that lies the other way up into its mirror image, and creases lie on the wrong side.
     pub(super) fn head(&self, name: &str) -> String {
         let (width, height) = (number(self.frame.width()), number(self.frame.height()));
         format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
-             viewBox=\"0 0 {width} {height}\">\n<title>{}</title>\n",
+             viewBox=\"0 0 {width} {height}\">\n<title>{}, inside up</title>\n\
+             <desc>You see the side of the paper that ends up inside.</desc>\n",
             escape(name),
         )
     }
