@@ -89,7 +89,7 @@ fn every_body_is_plain_paths_in_a_group_for_each_tool_as_large_as_its_panels() {
         let file: Value = serde_json::from_str(&answer(&["pattern"], &request)).unwrap();
         let panels = faces_area(&file);
         // Panels have chords where a blade follows a curve.
-        let is_straight = cuts.iter().all(|path| path.matches('L').count() < 40);
+        let is_straight = cuts.iter().all(|path| path.matches('L').count() < 30);
         let most = if is_straight { 1e-5 } else { 2e-3 };
         assert!(
             (paper / panels - 1.0).abs() < most,
