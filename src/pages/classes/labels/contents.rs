@@ -51,7 +51,7 @@ pub(super) fn labels(
     addresses: &Addresses,
 ) -> Vec<Label> {
     let class = LabelLine {
-        instead: when::date(facts.date).to_string(),
+        instead: when::date(facts.date),
         is_extra: true,
         ..LabelLine::new(&class_line(facts), false, 9.0)
     };
