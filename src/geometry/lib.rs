@@ -18,6 +18,7 @@
 //! and a direction.
 
 mod board;
+mod curve;
 mod cutting;
 mod decorations;
 mod export;
@@ -42,6 +43,7 @@ mod words;
 pub use kurbo::{BezPath, Line};
 
 pub use board::*;
+pub use curve::{Curve, CurveShape, SAG_MM, straight_pieces};
 pub use cutting::*;
 pub use decorations::*;
 pub use export::*;

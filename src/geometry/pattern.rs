@@ -16,8 +16,8 @@
 
 pub use kurbo::Point;
 
-use crate::Vec3;
 use crate::polygon::{deepest_point, signed_area};
+use crate::{Curve, Vec3};
 
 /// Which panel of a pattern: an index into [`Pattern::panels`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -321,6 +321,8 @@ pub struct Pattern {
     pub cuts: Vec<Cut>,
     /// Paper that goes.
     pub waste: Vec<Waste>,
+    /// What edges and creases follow with chords.
+    pub curves: Vec<Curve>,
     /// Glue.
     pub glue: Vec<GlueZone>,
     /// Order of the hands.

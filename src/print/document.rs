@@ -22,12 +22,13 @@ pub fn templates_pdf(
     templates: &[Template],
     options: PrintOptions,
 ) -> Result<Vec<u8>, PrintError> {
-    let laid: Vec<Laid<'_>> = templates
+    let laid: Vec<Vec<Laid<'_>>> = templates
         .iter()
         .map(|template| lay(template, options.paper))
         .collect::<Result<_, _>>()?;
     let jobs: Vec<(&Laid<'_>, Place, Shows)> = laid
         .iter()
+        .flatten()
         .flat_map(|laid| laid.tiles.iter().map(move |&tile| (laid, tile)))
         .flat_map(|(laid, tile)| {
             let shows = shows(&laid.drawing, options.lines).iter();
@@ -40,6 +41,19 @@ pub fn templates_pdf(
             paper: options.paper,
         });
     }
+    let count = jobs.len();
+    let pages = jobs.iter().enumerate().map(|(n, &(laid, tile, shows))| {
+        let draw = move |pen: &mut Pen<'_, '_>| laid.draw(pen, tile, shows, (n + 1, count));
+        (laid.page, draw)
+    });
+    write_pdf(title, pages)
+}
+
+/// A file of pages, each with its width and height, mm, and what draws it.
+pub(super) fn write_pdf(
+    title: &str,
+    pages: impl Iterator<Item = ((f64, f64), impl FnOnce(&mut Pen<'_, '_>))>,
+) -> Result<Vec<u8>, PrintError> {
     let mut document = Document::new();
     document.set_metadata(
         Metadata::new()
@@ -47,14 +61,12 @@ pub fn templates_pdf(
             .language("en".to_owned())
             .creator("Tablefold".to_owned()),
     );
-    for (n, &(laid, tile, shows)) in jobs.iter().enumerate() {
-        let (width, height) = laid.page;
+    for ((width, height), draw) in pages {
         let settings = PageSettings::from_wh(points(width), points(height));
         let settings = settings.ok_or_else(|| PrintError::Writing("no page size".to_owned()))?;
         let mut page = document.start_page_with(settings);
         let mut surface = page.surface();
-        let number = (n + 1, jobs.len());
-        laid.draw(&mut Pen::new(&mut surface), tile, shows, number);
+        draw(&mut Pen::new(&mut surface));
         surface.finish();
         page.finish();
     }

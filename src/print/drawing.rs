@@ -58,24 +58,38 @@ impl Drawing {
         up.mapped(|p| Point::new(p.x, -p.y)).at_origin()
     }
 
-    /// Closed shapes with a name each, one above the other, `apart` mm between them.
-    pub(super) fn of_shapes(shapes: Vec<(String, Vec<Point>)>, apart: f64) -> Self {
-        let mut drawing = Self::default();
-        let mut top = 0.0;
-        for (name, outline) in shapes {
-            let area = Area::round(&outline);
-            let moved: Vec<Point> = outline
-                .iter()
-                .map(|p| Point::new(p.x - area.left, p.y - area.top + top))
-                .collect();
-            top += area.height() + apart;
-            drawing.cuts.push(CutLine {
-                points: moved.clone(),
-                closed: true,
-            });
-            drawing.panels.push((name, moved));
+    /// A closed shape with its name.
+    pub(super) fn of_shape(name: &str, outline: Vec<Point>) -> Self {
+        let closed = CutLine {
+            points: outline.clone(),
+            closed: true,
+        };
+        let drawing = Self {
+            cuts: vec![closed],
+            panels: vec![(name.to_owned(), outline)],
+            ..Self::default()
+        };
+        drawing.at_origin()
+    }
+
+    /// Several, `apart` mm between them: in a row, or one above the other.
+    pub(super) fn together(parts: &[Self], apart: f64, in_a_row: bool) -> Self {
+        let mut all = Self::default();
+        let mut start = 0.0;
+        for part in parts {
+            let (width, height) = part.size();
+            let (by, length) = match in_a_row {
+                true => ((start, 0.0), width),
+                false => ((0.0, start), height),
+            };
+            let moved = part.clone().mapped(|p| Point::new(p.x + by.0, p.y + by.1));
+            all.cuts.extend(moved.cuts);
+            all.creases.extend(moved.creases);
+            all.glue.extend(moved.glue);
+            all.panels.extend(moved.panels);
+            start += length + apart;
         }
-        drawing
+        all
     }
 
     /// Turned clockwise, its left top corner at the origin again.

@@ -88,6 +88,34 @@ impl Weight {
     }
 }
 
+impl Weight {
+    /// The words on lines no wider than this, broken at spaces; the last of at most so many lines
+    /// has the rest, fitted.
+    pub(super) fn wrapped(self, text: &str, size: f64, most_mm: f64, most: usize) -> Vec<String> {
+        let text = printable(text);
+        let mut lines: Vec<String> = Vec::new();
+        for word in text.split(' ').filter(|word| !word.is_empty()) {
+            let is_last = lines.len() >= most;
+            match lines.last_mut() {
+                Some(line)
+                    if is_last || self.width_mm(&format!("{line} {word}"), size) <= most_mm =>
+                {
+                    line.push(' ');
+                    line.push_str(word);
+                }
+                _ => lines.push(word.to_owned()),
+            }
+        }
+        let fit = |line: String| self.fitted(&line, size, most_mm);
+        lines.into_iter().map(fit).collect()
+    }
+}
+
+/// Whether the font has every letter and figure of some words; other signs can be left out.
+pub fn can_write(text: &str) -> bool {
+    !missing(text).any(char::is_alphanumeric)
+}
+
 /// Letters of some words that the font lacks: they would print as boxes.
 pub fn missing(text: &str) -> impl Iterator<Item = char> {
     let letters = text.chars().filter(|letter| !letter.is_whitespace());
@@ -124,6 +152,18 @@ mod tests {
         assert_eq!(printable("🌱"), "");
         assert_eq!(missing("Bea 🌱\n花").collect::<String>(), "🌱花");
         assert_eq!(missing("Żaneta Søreng Ἀθήνα").count(), 0);
+    }
+
+    #[test]
+    fn words_break_at_spaces_and_the_last_line_has_the_rest() {
+        let say = "You print on the back. Paper: plum.";
+        let wrapped = |most_mm, most| Weight::Regular.wrapped(say, 12.0, most_mm, most);
+        assert_eq!(wrapped(500.0, 2), [say]);
+        let two = wrapped(50.0, 2);
+        assert_eq!(two, ["You print on the back.", "Paper: plum."]);
+        let one = wrapped(50.0, 1);
+        assert!(one.len() == 1 && one[0].ends_with('…'), "{one:?}");
+        assert!(Weight::Regular.wrapped("", 12.0, 50.0, 2).is_empty());
     }
 
     #[test]

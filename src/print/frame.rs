@@ -4,7 +4,7 @@
 use tablefold_geometry::{Fold, Point};
 
 use super::area::Area;
-use super::font::Weight;
+use super::font::{CAPITALS, LINE, MM_PER_POINT, Weight};
 use super::pen::{Anchor, Line, Pen};
 use super::tiles::{Place, Tiling, name};
 
@@ -15,14 +15,24 @@ const MARGIN_MM: f64 = 8.0;
 const HEAD_MM: f64 = 17.0;
 const FOOT_MM: f64 = 17.0;
 
-/// Width of one entry of the legend, mm.
-const ENTRY_MM: f64 = 40.0;
-
 /// The words that ask for true size.
 const TRUE_SIZE: &str = "Print at 100 %, never \"fit to page\". Measure a bar before you cut.";
 
 const TITLE: (Weight, f64) = (Weight::Bold, 12.0);
-const SMALL: (Weight, f64) = (Weight::Regular, 8.5);
+
+/// Sizes of words, points: clear print is 12 (RNIB), and less only where that finds no room.
+const SIZES: [f64; 5] = [12.0, 11.0, 10.0, 9.0, 8.5];
+
+/// A sample in the legend with the gap to its words, mm.
+const SAMPLE_MM: f64 = 11.0;
+
+/// Two bars with their lengths, mm.
+pub(super) type Bars = [(f64, &'static str); 2];
+
+pub(super) const LONG_BARS: Bars = [(100.0, "100 mm"), (101.6, "4 in")];
+
+/// For small sheets.
+pub(super) const SHORT_BARS: Bars = [(50.0, "50 mm"), (50.8, "2 in")];
 
 /// An entry of the legend.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,6 +49,16 @@ impl Entry {
     pub(super) const GLUE: Self = Self::new(Line::Hatch, "glue, this side");
     pub(super) const GLUE_BEHIND: Self = Self::new(Line::HatchBehind, "glue, other side");
     pub(super) const JOIN: Self = Self::new(Line::Guide, "join: cross on cross");
+
+    const ALL: [Self; 7] = [
+        Self::CUT,
+        Self::EDGE,
+        Self::VALLEY,
+        Self::MOUNTAIN,
+        Self::GLUE,
+        Self::GLUE_BEHIND,
+        Self::JOIN,
+    ];
 
     const fn new(line: Line, words: &'static str) -> Self {
         Self { line, words }
@@ -70,30 +90,52 @@ pub(super) fn window(page: (f64, f64)) -> Area {
 pub(super) fn draw(pen: &mut Pen<'_, '_>, page: (f64, f64), words: &Words<'_>) {
     let (left, right) = (MARGIN_MM, page.0 - MARGIN_MM);
     let top = MARGIN_MM;
+    let small = |size| (Weight::Regular, size);
     let map_left = words.tile.map_or(right, |(tiling, all, at)| {
         let map = Area::new(right - 22.0, top + 4.5, 22.0, HEAD_MM - 6.0);
         draw_map(pen, map, (tiling, all, at)).min(right - 12.0)
     });
     let number = format!("page {} of {}", words.page.0, words.page.1);
-    pen.text(Point::new(right, top + 3.2), SMALL, Anchor::Right, &number);
-    let room = right - left - 30.0;
+    pen.text(
+        Point::new(right, top + 3.6),
+        small(12.0),
+        Anchor::Right,
+        &number,
+    );
+    let room = right - left - 34.0;
     let title = TITLE.0.fitted(&words.title, TITLE.1, room);
     pen.text(Point::new(left, top + 3.6), TITLE, Anchor::Left, &title);
     let room = map_left - left - 4.0;
     for (n, text) in [words.notes, TRUE_SIZE].into_iter().enumerate() {
-        let at = Point::new(left, top + 8.6 + 4.4 * n as f64);
-        let text = SMALL.0.fitted(text, SMALL.1, room);
-        pen.text(at, SMALL, Anchor::Left, &text);
+        let at = Point::new(left, top + 9.0 + 5.4 * n as f64);
+        let fits = |size: &f64| Weight::Regular.width_mm(text, *size) <= room;
+        let size = SIZES.into_iter().find(fits).unwrap_or(SIZES[4]);
+        let text = Weight::Regular.fitted(text, size, room);
+        pen.text(at, small(size), Anchor::Left, &text);
     }
     let foot = page.1 - MARGIN_MM - FOOT_MM + 4.0;
-    draw_bars(pen, Point::new(left, foot));
-    draw_legend(pen, Point::new(left + 116.0, foot), 2, &words.legend);
+    draw_bars(pen, Point::new(left, foot), LONG_BARS);
+    let beside = Point::new(left + 107.0, foot);
+    let look = legend_look(&words.legend, right - beside.x);
+    draw_legend(pen, beside, look, &words.legend);
 }
 
-/// Two bars, 101.6 mm wide with their words to the right, 9 mm high.
-pub(super) fn draw_bars(pen: &mut Pen<'_, '_>, at: Point) {
+/// The largest letters with which a legend stands in the foot, so wide, and its columns.
+fn legend_look(legend: &[Entry], room: f64) -> (usize, f64) {
+    let looks = [1, 2].map(|columns| SIZES.map(|pt| (columns, pt)));
+    let mut looks: Vec<(usize, f64)> = looks.concat();
+    looks.sort_by(|one, other| other.1.total_cmp(&one.1));
+    let fits = |&(columns, pt): &(usize, f64)| {
+        let rows = legend.len().div_ceil(columns) as f64;
+        entry_mm(legend, pt) * columns as f64 <= room && rows * row_mm(pt) <= FOOT_MM
+    };
+    looks.into_iter().find(fits).unwrap_or((2, SIZES[4]))
+}
+
+/// Two bars, as wide as the longer one, 9 mm high.
+pub(super) fn draw_bars(pen: &mut Pen<'_, '_>, at: Point, bars: Bars) {
     const TICK_MM: f64 = 1.8;
-    for (n, (length, words)) in [(100.0, "100 mm"), (101.6, "4 in")].into_iter().enumerate() {
+    for (n, (length, words)) in bars.into_iter().enumerate() {
         let y = at.y + 2.0 + 7.0 * n as f64;
         let ends = [Point::new(at.x, y), Point::new(at.x + length, y)];
         pen.line(&ends, false, Line::Bar);
@@ -102,18 +144,43 @@ pub(super) fn draw_bars(pen: &mut Pen<'_, '_>, at: Point) {
             pen.line(&tick, false, Line::Bar);
         }
         let beside = Point::new(at.x + length / 2.0, y - 0.9);
-        pen.text(beside, SMALL, Anchor::Middle, words);
+        pen.text(beside, (Weight::Regular, 12.0), Anchor::Middle, words);
     }
 }
 
-/// What the lines mean, in so many columns.
-pub(super) fn draw_legend(pen: &mut Pen<'_, '_>, at: Point, columns: usize, legend: &[Entry]) {
+/// Width and height of a legend with so many entries in one column, mm.
+pub(super) fn legend_mm(entries: usize, pt: f64) -> (f64, f64) {
+    (entry_mm(&Entry::ALL, pt), 2.0 + row_mm(pt) * entries as f64)
+}
+
+/// From one entry to the one beside it: the widest of some, and a gap.
+fn entry_mm(legend: &[Entry], pt: f64) -> f64 {
+    let words = legend
+        .iter()
+        .map(|it| Weight::Regular.width_mm(it.words, pt));
+    SAMPLE_MM + words.fold(0.0, f64::max) + 1.5
+}
+
+/// From one entry to the one below it.
+fn row_mm(pt: f64) -> f64 {
+    (pt * LINE * MM_PER_POINT).max(4.6)
+}
+
+/// What the lines mean, in so many columns, with letters of so many points.
+pub(super) fn draw_legend(
+    pen: &mut Pen<'_, '_>,
+    at: Point,
+    (columns, pt): (usize, f64),
+    legend: &[Entry],
+) {
+    let wide = entry_mm(legend, pt);
     for (n, entry) in legend.iter().enumerate() {
-        let left = at.x + ENTRY_MM * (n % columns) as f64;
-        let y = at.y + 2.0 + 4.6 * (n / columns) as f64;
+        let left = at.x + wide * (n % columns) as f64;
+        let y = at.y + 2.0 + row_mm(pt) * (n / columns) as f64;
         draw_sample(pen, Area::new(left, y - 1.5, 9.6, 3.0), entry.line);
-        let words = Point::new(left + 11.0, y + 1.0);
-        pen.text(words, SMALL, Anchor::Left, entry.words);
+        let low = y + pt * CAPITALS * MM_PER_POINT / 2.0;
+        let words = Point::new(left + SAMPLE_MM, low);
+        pen.text(words, (Weight::Regular, pt), Anchor::Left, entry.words);
     }
 }
 

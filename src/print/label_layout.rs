@@ -2,7 +2,7 @@
 //! the right, or below where a label is narrow. The preview and the PDF draw this same layout.
 
 use super::area::Area;
-use super::font::{CAPITALS, LINE, MM_PER_POINT, Weight, printable};
+use super::font::{CAPITALS, LINE, MM_PER_POINT, Weight, can_write, printable};
 use super::qr::QrCode;
 
 /// Words stay so far from the edges of a label, mm: printers feed a sheet a millimetre off
@@ -29,6 +29,9 @@ const CODE_SHARE: f64 = 0.45;
 /// Smaller words than this are cut instead, points.
 const LEAST_PT: f64 = 8.0;
 
+/// Letters on a line are not made smaller than this where the words go on two, points.
+const CLEAR_PT: f64 = 12.0;
+
 /// A line of a label: its words, and how large they are at most.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LabelLine {
@@ -38,6 +41,30 @@ pub struct LabelLine {
     pub bold: bool,
     /// Their size where they fit, points.
     pub most_pt: f64,
+    /// What stands there where the font cannot write the words; nothing if empty.
+    pub instead: String,
+    /// Whether the line goes before the code gets smaller.
+    pub is_extra: bool,
+}
+
+impl LabelLine {
+    /// A line that is left out where the font cannot write it, and else stays.
+    #[must_use]
+    pub fn new(text: &str, bold: bool, most_pt: f64) -> Self {
+        Self {
+            text: text.to_owned(),
+            bold,
+            most_pt,
+            instead: String::new(),
+            is_extra: false,
+        }
+    }
+
+    /// The words that are printed.
+    fn printed(&self) -> String {
+        let is_whole = can_write(&self.text);
+        printable(if is_whole { &self.text } else { &self.instead })
+    }
 }
 
 /// What a label says, the most important line first but one.
@@ -118,10 +145,24 @@ impl Label {
         self.printable().place_all(size)
     }
 
-    /// Without letters that the font lacks, and lines that have no others.
+    /// Side of its code with the least squares, and the least height and width of a label with it
+    /// beside the words, mm; nothing without an address.
+    #[must_use]
+    pub fn code_takes_mm(&self) -> Option<(f64, f64, f64)> {
+        let code = QrCode::new(self.address.as_deref()?).ok()?;
+        let side = code.whole_side() as f64 * LEAST_MODULE_MM;
+        let height = side + 2.0 * CODE_MARGIN_MM;
+        Some((
+            side,
+            height,
+            side + CODE_MARGIN_MM + MARGIN_MM + WORDS_ACROSS_MM,
+        ))
+    }
+
+    /// The lines as they are printed: those that the font cannot write have others instead.
     fn printable(&self) -> Self {
         let lines = self.lines.iter().map(|line| LabelLine {
-            text: printable(&line.text),
+            text: line.printed(),
             ..line.clone()
         });
         Self {
@@ -137,67 +178,97 @@ impl Label {
             let module = f64::from(tenths) / 10.0;
             let placed = code.as_ref().and_then(|it| place_code(it, module, size));
             let Some((code, room)) = placed else { continue };
-            let placed = self.placed(Some(code), room);
-            if !placed.is_cut {
-                return placed;
+            match self.whole(Some(&code), room) {
+                Some(placed) => return placed,
+                None => smallest = Some((code, room)),
             }
-            smallest = Some(placed);
         }
-        let whole = Area::new(0.0, 0.0, size.0, size.1).inset(MARGIN_MM);
-        smallest.unwrap_or_else(|| self.placed(None, whole))
+        let room = Area::new(0.0, 0.0, size.0, size.1).inset(MARGIN_MM);
+        let (code, room) = smallest.map_or((None, room), |(code, room)| (Some(code), room));
+        self.whole(code.as_ref(), room)
+            .unwrap_or_else(|| self.placed(code.as_ref(), room))
     }
 
-    fn placed(&self, code: Option<PlacedCode>, room: Area) -> PlacedLabel {
+    /// With all words whole, or all that are not extra; `None` where that is too much.
+    fn whole(&self, code: Option<&PlacedCode>, room: Area) -> Option<PlacedLabel> {
+        let all = self.placed(code, room);
+        if !all.is_cut {
+            return Some(all);
+        }
+        let needed = self.lines.iter().filter(|line| !line.is_extra).cloned();
+        let needed = Self {
+            lines: needed.collect(),
+            address: None,
+        };
+        let placed = needed.placed(code, room);
+        let is_less = !placed.is_cut && !needed.lines.is_empty();
+        is_less.then(|| PlacedLabel {
+            is_cut: true,
+            ..placed
+        })
+    }
+
+    fn placed(&self, code: Option<&PlacedCode>, room: Area) -> PlacedLabel {
         let (lines, is_cut) = self.place_lines(room);
         PlacedLabel {
             lines,
-            code,
+            code: code.cloned(),
             is_cut,
         }
     }
 
-    /// All lines one size down until they fit; then each line until it is short enough.
+    /// All lines one size down until they fit below each other, the last ones left out if they
+    /// never do.
     fn place_lines(&self, room: Area) -> (Vec<PlacedLine>, bool) {
-        let (sizes, fitting) = self.sizes(room.height());
-        let mut is_cut = fitting < self.lines.len();
-        let lines = self.lines.iter().zip(sizes).take(fitting);
-        let lines: Vec<PlacedLine> = lines
-            .map(|(line, size)| {
-                let weight = weight(line.bold);
-                let size = narrowed(line, size, room.width());
-                is_cut |= weight.width_mm(&line.text, size) > room.width();
-                PlacedLine {
-                    text: weight.fitted(&line.text, size, room.width()),
-                    bold: line.bold,
-                    size_pt: size,
-                    left_mm: room.left,
-                    baseline_mm: 0.0,
-                }
-            })
-            .collect();
-        (stacked(lines, room), is_cut)
-    }
-
-    /// The sizes at which the lines fit one below the other, and how many of them do.
-    fn sizes(&self, height: f64) -> (Vec<f64>, usize) {
         let largest = self.lines.iter().map(|line| line.most_pt);
         let mut cap = largest.fold(LEAST_PT, f64::max);
         loop {
-            let sizes = self.lines.iter().map(|line| line.most_pt.min(cap));
-            let sizes: Vec<f64> = sizes.map(|size| size.max(LEAST_PT)).collect();
+            let rows = self.lines.iter().flat_map(|line| rows(line, cap, room));
+            let mut rows: Vec<PlacedLine> = rows.collect();
             let mut tall = 0.0;
-            let fits = |size: &&f64| {
-                tall += *size * LINE * MM_PER_POINT;
-                tall <= height
+            let fits = |row: &&PlacedLine| {
+                tall += row.size_mm() * LINE;
+                tall <= room.height()
             };
-            let fitting = sizes.iter().take_while(fits).count();
-            if fitting == sizes.len() || cap <= LEAST_PT {
+            let fitting = rows.iter().take_while(fits).count();
+            if fitting == rows.len() || cap <= LEAST_PT {
                 // One line is always there, however low the label.
-                return (sizes, fitting.max(1));
+                rows.truncate(fitting.max(1));
+                let wanted: Vec<&str> = self.lines.iter().map(|it| it.text.as_str()).collect();
+                let placed: Vec<&str> = rows.iter().map(|it| it.text.as_str()).collect();
+                let is_cut = wanted.join(" ") != placed.join(" ");
+                return (stacked(rows, room), is_cut);
             }
             cap = (cap - 0.5).max(LEAST_PT);
         }
     }
+}
+
+/// The words on one row, or on two where one would have small letters; cut only where two rows of
+/// the smallest are too short.
+fn rows(line: &LabelLine, cap: f64, room: Area) -> Vec<PlacedLine> {
+    let weight = weight(line.bold);
+    let most = line.most_pt.min(cap).max(LEAST_PT);
+    let row = |text: String, size_pt: f64| PlacedLine {
+        text,
+        bold: line.bold,
+        size_pt,
+        left_mm: room.left,
+        baseline_mm: 0.0,
+    };
+    let fits = |text: &str, size| weight.width_mm(text, size) <= room.width();
+    let one = narrowed(line, most, room.width());
+    if !fits(&line.text, one) || one < CLEAR_PT.min(most) {
+        let halves = ((most - LEAST_PT) * 2.0) as u32;
+        let sizes = (0..=halves).map(|n| most - f64::from(n) / 2.0);
+        for size in sizes.take_while(|&size| size > one || !fits(&line.text, one)) {
+            let two = weight.wrapped(&line.text, size, room.width(), 2);
+            if two.len() == 2 && two.join(" ") == line.text {
+                return two.into_iter().map(|text| row(text, size)).collect();
+            }
+        }
+    }
+    vec![row(weight.fitted(&line.text, one, room.width()), one)]
 }
 
 /// Half a point down at a time until a line is short enough.
@@ -268,17 +339,19 @@ mod tests {
     const LINK: &str = "http://192.168.1.20:8080/a/abcdefghijklmnopqrstuvwxyz234567";
 
     fn label(name: &str, address: Option<&str>) -> Label {
-        let line = |text: &str, bold, most_pt| LabelLine {
-            text: text.to_owned(),
-            bold,
-            most_pt,
-        };
+        let line = LabelLine::new;
         Label {
             lines: vec![
                 line("Pack 3", true, 12.0),
-                line(name, true, 20.0),
+                LabelLine {
+                    instead: "Attendee 3".to_owned(),
+                    ..line(name, true, 20.0)
+                },
                 line("Plum", false, 14.0),
-                line("Seed swap evening, 5 December 2026", false, 9.0),
+                LabelLine {
+                    is_extra: true,
+                    ..line("Seed swap evening, 5 December 2026", false, 9.0)
+                },
             ],
             address: address.map(str::to_owned),
         }
@@ -306,7 +379,7 @@ mod tests {
         assert_eq!(module((95.0, 39.0)), 0.9, "36.9 of 42.75 mm");
         assert_eq!(module((200.0, 200.0)), 0.9);
         assert_eq!(module((90.0, 30.0)), 0.6, "24.6 of 28 mm");
-        assert_eq!(module((62.0, 30.0)), 0.5, "the words need the rest");
+        assert_eq!(module((62.0, 30.0)), 0.6, "24.6 of 27.9 mm");
     }
 
     #[test]
@@ -321,15 +394,44 @@ mod tests {
         assert_eq!(placed.lines[1].size_pt, 8.0);
     }
 
+    fn words(name: &str, size: (f64, f64)) -> Vec<String> {
+        let placed = label(name, Some(LINK)).place(size);
+        placed.lines.into_iter().map(|it| it.text).collect()
+    }
+
     #[test]
-    fn a_name_that_the_font_can_not_write_leaves_its_line_out() {
-        let words = |name| {
-            let placed = label(name, None).place((95.0, 39.0));
-            let words = placed.lines.into_iter().map(|it| it.text);
-            words.collect::<Vec<_>>()
-        };
-        assert_eq!(words("Bea 🌱")[..3], ["Pack 3", "Bea", "Plum"]);
-        assert_eq!(words("🌱")[..2], ["Pack 3", "Plum"]);
+    fn a_name_that_the_font_can_not_write_has_its_number_instead() {
+        let name = |name| words(name, (95.0, 39.0))[1].clone();
+        assert_eq!(name("Bea 🌱"), "Bea");
+        assert_eq!(name("Søren Ἀθήνα"), "Søren Ἀθήνα");
+        for foreign in ["שרה כהן-לוי", "さくら", "محمد", "प्रिया", "Bea 花"]
+        {
+            assert_eq!(name(foreign), "Attendee 3", "{foreign}");
+        }
+        assert_eq!(words("🌱", (95.0, 39.0))[..2], ["Pack 3", "Plum"]);
+    }
+
+    /// Three by eight labels of 70 by 37 mm had half of the date, and half of the label blank.
+    #[test]
+    fn the_class_goes_on_two_lines_before_it_is_cut_or_the_code_shrinks() {
+        let placed = label("Wilhelmina Featherstonehaugh", Some(LINK)).place((70.0, 37.0));
+        assert!(!placed.is_cut, "{placed:?}");
+        let said: Vec<&str> = placed.lines.iter().map(|it| it.text.as_str()).collect();
+        assert_eq!(said[1..3], ["Wilhelmina", "Featherstonehaugh"]);
+        assert_eq!(said[4..].join(" "), "Seed swap evening, 5 December 2026");
+        assert!(placed.lines[1].size_pt >= 10.0, "{placed:?}");
+        assert!(placed.code.unwrap().module_mm >= 0.7);
+    }
+
+    #[test]
+    fn the_class_goes_before_the_code_gets_smaller() {
+        let mut long = label("Seat 3", Some(LINK));
+        "The allotment society's seed swap evening, 5 December 2026"
+            .clone_into(&mut long.lines[3].text);
+        let placed = long.place((62.0, 30.0));
+        assert_eq!(placed.code.as_ref().unwrap().module_mm, 0.6);
+        let said: Vec<&str> = placed.lines.iter().map(|it| it.text.as_str()).collect();
+        assert_eq!((said.len(), placed.is_cut), (3, true), "{said:?}");
     }
 
     #[test]

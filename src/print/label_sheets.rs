@@ -1,15 +1,13 @@
 //! Labels on their sheets, as PDF: each lies where the sheet's measures say, to the nanometre of
 //! what a PDF can tell.
 
-use krilla::Document;
-use krilla::metadata::Metadata;
-use krilla::page::PageSettings;
 use tablefold_geometry::Point;
 
 use super::area::Area;
+use super::document::write_pdf;
 use super::error::{MOST_PAGES, PrintError};
 use super::label_layout::{Label, PlacedCode, weight};
-use super::pen::{Anchor, Line, Pen, points};
+use super::pen::{Anchor, Line, Pen};
 use super::qr::QUIET_ZONE;
 use crate::workshop::LabelSheet;
 
@@ -31,6 +29,17 @@ impl LabelOptions {
         match labels {
             0 => 0,
             some => (self.used + some).div_ceil(self.sheet.count()),
+        }
+    }
+
+    /// How many sheets so many labels take.
+    ///
+    /// # Errors
+    /// More than 400 sheets.
+    pub fn refuse_too_many(&self, labels: usize) -> Result<usize, PrintError> {
+        match self.sheets(labels) {
+            sheets if sheets > MOST_PAGES => Err(PrintError::TooManySheets { sheets }),
+            sheets => Ok(sheets),
         }
     }
 
@@ -58,29 +67,13 @@ pub fn label_sheets_pdf(
     labels: &[Label],
     options: &LabelOptions,
 ) -> Result<Vec<u8>, PrintError> {
-    let sheets = options.sheets(labels.len());
-    if sheets > MOST_PAGES {
-        return Err(PrintError::TooManySheets { sheets });
-    }
-    let mut document = Document::new();
-    document.set_metadata(
-        Metadata::new()
-            .title(title.to_owned())
-            .language("en".to_owned())
-            .creator("Tablefold".to_owned()),
-    );
+    let sheets = options.refuse_too_many(labels.len())?;
     let (width, height) = options.sheet.measures().paper;
-    for sheet in 0..sheets {
-        let settings = PageSettings::from_wh(points(width.mm()), points(height.mm()));
-        let settings = settings.ok_or_else(|| PrintError::Writing("no page size".to_owned()))?;
-        let mut page = document.start_page_with(settings);
-        let mut surface = page.surface();
-        draw_sheet(&mut Pen::new(&mut surface), sheet, labels, options);
-        surface.finish();
-        page.finish();
-    }
-    let written = document.finish();
-    written.map_err(|error| PrintError::Writing(format!("{error:?}")))
+    let pages = (0..sheets).map(|sheet| {
+        let draw = move |pen: &mut Pen<'_, '_>| draw_sheet(pen, sheet, labels, options);
+        ((width.mm(), height.mm()), draw)
+    });
+    write_pdf(title, pages)
 }
 
 fn draw_sheet(pen: &mut Pen<'_, '_>, sheet: usize, labels: &[Label], options: &LabelOptions) {

@@ -8,7 +8,7 @@ use super::font::{LINE, MM_PER_POINT, Weight};
 use super::quad::{Quad, Segment, inside};
 
 /// Sizes to try, points.
-const SIZES: [f64; 4] = [10.0, 8.0, 6.5, 5.0];
+const SIZES: [f64; 5] = [12.0, 10.0, 8.0, 6.5, 5.0];
 
 /// Room kept round words, mm.
 const ROOM_MM: f64 = 0.8;
@@ -157,7 +157,7 @@ mod tests {
     #[test]
     fn a_name_does_not_stand_in_an_opening_of_its_panel() {
         let square = |at: f64, side: f64| Area::new(at, at, side, side).corners().to_vec();
-        let mut drawing = Drawing::of_shapes(vec![("top".to_owned(), square(0.0, 70.0))], 0.0);
+        let mut drawing = Drawing::of_shape("top", square(0.0, 70.0));
         let opening = ("cut out".to_owned(), square(15.0, 40.0));
         drawing.panels.insert(0, opening);
         let found = labels(&drawing, &Area::new(-10.0, -10.0, 80.0, 80.0), Vec::new());
@@ -170,7 +170,7 @@ mod tests {
 
     fn panel(width: f64, height: f64) -> Drawing {
         let outline = Area::new(0.0, 0.0, width, height).corners().to_vec();
-        Drawing::of_shapes(vec![("left side flap".to_owned(), outline)], 0.0)
+        Drawing::of_shape("left side flap", outline)
     }
 
     fn only(drawing: &Drawing, window: Area) -> Label {
@@ -181,7 +181,7 @@ mod tests {
     fn a_name_stands_large_in_the_middle_where_there_is_room() {
         let label = only(&panel(60.0, 40.0), Area::new(-20.0, -20.0, 100.0, 100.0));
         assert_eq!(label.lines, ["left side flap"]);
-        assert_eq!((label.size, label.angle_deg), (10.0, 0.0));
+        assert_eq!((label.size, label.angle_deg), (12.0, 0.0));
         assert_eq!(label.middle, Point::new(30.0, 20.0));
     }
 

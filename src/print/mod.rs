@@ -31,7 +31,7 @@ mod tiles;
 
 pub use document::templates_pdf;
 pub use error::PrintError;
-pub use font::missing;
+pub use font::{can_write, missing};
 pub use label_layout::{Label, LabelLine, PlacedCode, PlacedLabel, PlacedLine};
 pub use label_sheets::{LabelOptions, label_sheets_pdf};
 pub use paper::{PrintLines, PrintOptions, PrintPaper};

@@ -2,6 +2,7 @@
 
 use tablefold_geometry::Length;
 
+use super::font::can_write;
 use super::template::{Shape, Template};
 use crate::recipe::{MadeMat, MadePiece, PieceFacts, ProjectFacts, TagShape};
 
@@ -15,12 +16,22 @@ pub fn piece_templates(
     let sheet = sheet(piece, made);
     let notes = |role: &str| {
         let role = role.trim();
-        match role.is_empty() {
-            true => project.title.clone(),
-            false => format!("Paper: {role}. {}", project.title),
-        }
+        // What the font cannot write would be a full stop, or a colon and nothing before it.
+        let title = Some(project.title.as_str()).filter(|it| can_write(it));
+        let paper = (!role.is_empty() && can_write(role)).then(|| format!("Paper: {role}."));
+        let said: Vec<&str> = paper.as_deref().into_iter().chain(title).collect();
+        said.join(" ")
     };
-    let titled = |part: &str| format!("{}: {part}", piece.name);
+    let kind = made.structure.kind().name();
+    let name = if can_write(&piece.name) {
+        &piece.name
+    } else {
+        kind
+    };
+    let titled = |part: &str| match part == name {
+        true => part.to_owned(),
+        false => format!("{name}: {part}"),
+    };
     let alone = made.structure.bodies().count() == 1;
     let bodies = made.structure.bodies().enumerate().map(|(at, body)| {
         let role = match at {
@@ -28,7 +39,7 @@ pub fn piece_templates(
             _ => piece.spec.second_role(),
         };
         let title = match alone {
-            true => titled(made.structure.kind().name()),
+            true => titled(kind),
             false => titled(body.name),
         };
         Template::of_pattern(&title, &notes(role), &body.pattern, Some(sheet))
@@ -57,7 +68,7 @@ pub fn piece_templates(
         } else {
             "tag"
         });
-        templates.push(Template::of_shapes(&title, &project.title, &shapes, sheet));
+        templates.push(Template::of_shapes(&title, &notes(""), &shapes, sheet));
     }
     templates
 }

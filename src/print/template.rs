@@ -1,14 +1,8 @@
 //! A template: what is cut and scored from one sheet, with its words.
 
-use tablefold_geometry::{Length, Pattern, Point};
+use tablefold_geometry::{Length, Pattern, Point, straight_pieces};
 
 use super::drawing::Drawing;
-
-/// Between shapes on one page, mm.
-const APART_MM: f64 = 12.0;
-
-/// Chords of a circle: within 0.01 mm of the round up to 130 mm across.
-const CIRCLE_SIDES: u32 = 256;
 
 /// A shape that is cut out whole.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,7 +18,8 @@ pub struct Template {
     pub(super) title: String,
     /// Below it: the project, the side that is printed, the paper.
     pub(super) notes: String,
-    pub(super) drawing: Drawing,
+    /// What is cut apart from each other: a shape each, or the one pattern.
+    pub(super) parts: Vec<Drawing>,
     /// Width and height of the sheet that it is cut from, mm, if that is known.
     pub(super) sheet_mm: Option<(f64, f64)>,
     /// Whether its blank stands on a corner in the pattern, so that turning it by 45° makes it
@@ -45,13 +40,14 @@ impl Template {
         Self {
             title: title.to_owned(),
             notes: joined(&[side, notes]),
-            drawing: Drawing::of_pattern(pattern),
+            parts: vec![Drawing::of_pattern(pattern)],
             sheet_mm: sheet.map(|(width, height)| (width.mm(), height.mm())),
             stands_on_corner: stands_on_corner(&pattern.blank),
         }
     }
 
-    /// Flat shapes that are only cut out: tags, mats. They share a page.
+    /// Flat shapes that are only cut out: tags, mats. They share a page
+    /// that holds them all.
     pub(super) fn of_shapes(
         title: &str,
         notes: &str,
@@ -61,11 +57,11 @@ impl Template {
         let side = "You print on the back.";
         let drawn = shapes
             .iter()
-            .map(|(name, shape)| ((*name).to_owned(), shape.outline()));
+            .map(|(name, shape)| Drawing::of_shape(name, shape.outline()));
         Self {
             title: title.to_owned(),
             notes: joined(&[side, notes]),
-            drawing: Drawing::of_shapes(drawn.collect(), APART_MM),
+            parts: drawn.collect(),
             sheet_mm: Some((sheet.0.mm(), sheet.1.mm())),
             stands_on_corner: false,
         }
@@ -85,12 +81,14 @@ impl Shape {
     fn outline(self) -> Vec<Point> {
         match self {
             Self::Circle(diameter) => {
-                let corner = |n: u32| {
-                    let angle = f64::from(n) * std::f64::consts::TAU / f64::from(CIRCLE_SIDES);
-                    let radius = diameter.mm() / 2.0;
+                let radius = diameter.mm() / 2.0;
+                let turn = std::f64::consts::TAU;
+                let pieces = straight_pieces(turn * radius, radius);
+                let corner = |n: usize| {
+                    let angle = turn * n as f64 / pieces as f64;
                     Point::new(radius * angle.cos(), radius * angle.sin())
                 };
-                (0..CIRCLE_SIDES).map(corner).collect()
+                (0..pieces).map(corner).collect()
             }
             Self::Rectangle(width, height) => {
                 let (x, y) = (width.mm(), height.mm());

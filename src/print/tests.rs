@@ -11,7 +11,7 @@ use tablefold_geometry::{
 use super::area::Area;
 use super::document::templates_pdf;
 use super::labels::{Label, labels};
-use super::laid::lay;
+use super::laid::{Laid, lay};
 use super::paper::{PrintLines, PrintOptions, PrintPaper};
 use super::project::piece_templates;
 use super::template::{Shape, Template};
@@ -73,9 +73,16 @@ fn templates() -> Vec<Template> {
     bodies.collect()
 }
 
+/// A template that is laid in one piece.
+fn only(template: &Template, paper: PrintPaper) -> Laid<'_> {
+    let mut laid = lay(template, paper).unwrap();
+    assert_eq!(laid.len(), 1, "{}", template.title);
+    laid.remove(0)
+}
+
 /// Labels of each tile, with what the tile shows.
 fn labelled(template: &Template, paper: PrintPaper) -> Vec<(Area, Vec<Label>)> {
-    let laid = lay(template, paper).unwrap();
+    let laid = only(template, paper);
     let tiles = laid.tiles.iter();
     tiles
         .map(|&tile| {
@@ -89,7 +96,7 @@ fn labelled(template: &Template, paper: PrintPaper) -> Vec<(Area, Vec<Label>)> {
 fn every_panel_of_every_structure_is_named_on_every_paper() {
     for template in templates() {
         // A punched hole has no room for words.
-        let panels = template.drawing.panels.iter();
+        let panels = template.parts[0].panels.iter();
         let panels = panels.filter(|(name, _)| name != "cut out");
         let panels: BTreeSet<String> = panels.map(|(name, _)| name.clone()).collect();
         for paper in PrintPaper::ALL {
@@ -128,7 +135,7 @@ fn no_name_runs_over_another_or_out_of_its_tile() {
 fn no_line_runs_through_a_name() {
     for template in templates() {
         for paper in PrintPaper::ALL {
-            let laid = lay(&template, paper).unwrap();
+            let laid = only(&template, paper);
             let lines = laid.drawing.lines();
             for &tile in &laid.tiles {
                 for label in labels(&laid.drawing, &laid.own(tile), Vec::new()) {
@@ -170,26 +177,39 @@ fn every_trimming_of_the_invented_class_has_its_template() {
     "#);
     let (card, made) = (&project.pieces[2], &recipe.pieces[2]);
     let mats = piece_templates(&project, card, made).pop().unwrap();
-    assert_eq!(mats.drawing.panels.len(), 2);
+    assert_eq!(mats.parts.len(), 2);
     let want: f64 = made.mats.iter().map(|mat| mat.shape.area_mm2()).sum();
-    let drawn: f64 = mats
-        .drawing
-        .panels
-        .iter()
-        .map(|it| signed_area(&it.1).abs())
-        .sum();
+    let shapes = mats.parts.iter().flat_map(|part| &part.panels);
+    let drawn: f64 = shapes.map(|it| signed_area(&it.1).abs()).sum();
     assert!((drawn - want).abs() < 1e-6, "{drawn} {want}");
+}
+
+#[test]
+fn a_piece_whose_name_the_font_lacks_is_headed_by_its_structure() {
+    let mut project = crate::demo::project();
+    project.title = "種".to_owned();
+    for piece in &mut project.pieces {
+        piece.name = "箱".to_owned();
+    }
+    let recipe = Recipe::build(&project).unwrap();
+    let (piece, made) = (&project.pieces[0], &recipe.pieces[0]);
+    let templates = piece_templates(&project, piece, made);
+    let titles: Vec<&str> = templates.iter().map(|it| it.title.as_str()).collect();
+    assert_eq!(titles[..2], ["punch-board box", "punch-board box: band"]);
+    for template in &templates {
+        assert!(!template.notes.contains('種'), "{}", template.notes);
+    }
 }
 
 #[test]
 fn a_carton_that_fits_when_it_is_turned_is_turned() {
     let long = [("strip", Shape::Rectangle(mm(230), mm(60)))];
     let template = Template::of_shapes("long", "", &long, (mm(210), mm(297)));
-    let laid = lay(&template, PrintPaper::A4).unwrap();
+    let laid = only(&template, PrintPaper::A4);
     assert_eq!((laid.tiles.len(), laid.drawing.angle_deg), (1, 90.0));
     let square = [("square", Shape::Rectangle(mm(150), mm(150)))];
     let template = Template::of_shapes("square", "", &square, (mm(210), mm(297)));
-    let laid = lay(&template, PrintPaper::A4).unwrap();
+    let laid = only(&template, PrintPaper::A4);
     assert_eq!((laid.tiles.len(), laid.drawing.angle_deg), (1, 0.0));
 }
 
@@ -213,7 +233,7 @@ fn too_many_pages_and_pages_too_large_are_refused_with_what_would_do() {
 fn a_template_larger_than_its_sheet_gets_a_page_that_holds_it() {
     let wide = [("wide", Shape::Rectangle(mm(400), mm(50)))];
     let template = Template::of_shapes("wide", "", &wide, (mm(210), mm(297)));
-    let laid = lay(&template, PrintPaper::Sheet).unwrap();
+    let laid = only(&template, PrintPaper::Sheet);
     assert!(laid.page.0 > 400.0 && laid.page.1 > 50.0, "{:?}", laid.page);
 }
 
@@ -225,24 +245,81 @@ fn a_sheet_without_room_for_a_block_still_has_its_bars_clear_of_all_words() {
             // Just as large as the template, so that nothing is left beside it.
             let tight = Template::of_pattern("tight", "", &body.pattern, None);
             let turn = tight.turns().last().copied().unwrap();
-            let size = tight.drawing.turned(turn).size();
+            let size = tight.parts[0].turned(turn).size();
             let tight = Template {
                 sheet_mm: Some(size),
                 ..tight
             };
-            let laid = lay(&tight, PrintPaper::Sheet).unwrap();
-            if size.0.max(size.1) < 112.0 {
+            assert_words_are_clear(&only(&tight, PrintPaper::Sheet), &format!("{kind:?}"));
+        }
+    }
+}
+
+/// Bars and words are there, and nothing crosses them.
+fn assert_words_are_clear(laid: &Laid<'_>, at: &str) {
+    let blocks = laid.notes(4);
+    let quads: Vec<_> = blocks.iter().map(super::notes::Block::takes).collect();
+    assert!(blocks.iter().any(super::notes::Block::has_bars), "{at}");
+    let to_page = laid.to_page();
+    for (n, quad) in quads.iter().enumerate() {
+        let mut others = quads.iter().skip(n + 1);
+        assert!(!others.any(|other| other.overlaps(quad)), "{at}");
+        let lines = laid.drawing.lines().into_iter();
+        let mut lines = lines.map(|line| line.map(|p| to_page(&p)));
+        assert!(
+            !lines.any(|line| quad.meets(line)),
+            "{at}: a line runs through words"
+        );
+        let (width, height) = laid.page;
+        let is_on = |p: &Point| (0.0..=width).contains(&p.x) && (0.0..=height).contains(&p.y);
+        assert!(quad.0.iter().all(is_on), "{at}");
+    }
+}
+
+#[test]
+fn a_small_sheet_has_shorter_bars_or_a_larger_page() {
+    for side in [60, 90, 105, 112, 150] {
+        for kind in StructureKind::all() {
+            let Some(made) = made_for(*kind, (20, 20, 10)) else {
                 continue;
-            }
-            let blocks = laid.notes(4);
-            let quads: Vec<_> = blocks.iter().map(super::notes::Block::takes).collect();
-            assert!(blocks.iter().any(super::notes::Block::has_bars), "{kind:?}");
-            for (n, quad) in quads.iter().enumerate() {
-                let mut others = quads.iter().skip(n + 1);
-                assert!(!others.any(|other| other.overlaps(quad)), "{kind:?}");
+            };
+            for body in made.bodies() {
+                let sheet = Some((mm(side), mm(side)));
+                let template = Template::of_pattern("small", "", &body.pattern, sheet);
+                let at = format!("{kind:?} on {side} mm");
+                assert_words_are_clear(&only(&template, PrintPaper::Sheet), &at);
             }
         }
     }
+}
+
+fn shapes<'n>(sizes: &[(&'n str, i64, i64)]) -> Vec<(&'n str, Shape)> {
+    let sizes = sizes.iter();
+    sizes
+        .map(|&(name, x, y)| (name, Shape::Rectangle(mm(x), mm(y))))
+        .collect()
+}
+
+#[test]
+fn shapes_share_a_page_that_holds_them_and_are_never_joined() {
+    let pages = |sizes: &[(&str, i64, i64)]| -> Vec<(usize, usize)> {
+        let template = Template::of_shapes("shapes", "", &shapes(sizes), (mm(210), mm(297)));
+        let laid = lay(&template, PrintPaper::A4).unwrap();
+        laid.iter()
+            .map(|it| (it.drawing.panels.len(), it.tiles.len()))
+            .collect()
+    };
+    // The window on A4 is 194 by 247 mm. One above the other these two are 258 mm high, side by
+    // side they are 138 wide.
+    assert_eq!(pages(&[("tag", 60, 120), ("tag mat", 66, 126)]), [(2, 1)]);
+    assert_eq!(
+        pages(&[("mat", 180, 200), ("inner mat", 170, 190)]),
+        [(1, 1), (1, 1)]
+    );
+    assert_eq!(
+        pages(&[("mat", 360, 200), ("inner mat", 170, 190)]),
+        [(1, 2), (1, 1)]
+    );
 }
 
 proptest! {
@@ -255,7 +332,7 @@ proptest! {
         let shape = [("piece", Shape::Rectangle(mm(width), mm(height)))];
         let template = Template::of_shapes("piece", "", &shape, (mm(100), mm(100)));
         for paper in [PrintPaper::A4, PrintPaper::Letter] {
-            let laid = lay(&template, paper).unwrap();
+            let laid = only(&template, paper);
             let (wide, high) = laid.drawing.size();
             for n in 0..=40 {
                 let part = f64::from(n) / 40.0;

@@ -18,11 +18,7 @@ fn mm(tenths: i64) -> Length {
 }
 
 fn label(number: usize) -> Label {
-    let line = |text: String, most_pt| LabelLine {
-        text,
-        bold: false,
-        most_pt,
-    };
+    let line = |text: String, most_pt| LabelLine::new(&text, false, most_pt);
     Label {
         lines: vec![
             line(format!("Pack {number}"), 12.0),

@@ -321,6 +321,7 @@ async fn what_the_labels_lack_is_said() {
         .with_class(3, |facts| {
             facts.attendees[0].name = "Wilhelmina ".repeat(7).trim().to_owned();
             facts.attendees[1].name = "Bea 🌱 <b>".to_owned();
+            facts.attendees[2].name = "花子".to_owned();
         })
         .await;
     let mut visitor = server.signed_in().await;
@@ -332,7 +333,9 @@ async fn what_the_labels_lack_is_said() {
         .expect(200);
     page.shows("labels without a code: there is no room")
         .shows("words are cut or left out, even at 8 pt")
-        .shows("The font of the labels has no 🌱: it is left out.")
+        .shows("The font of the labels lacks a sign in “Bea 🌱 &#60;b&#62;”: it is left out.")
+        .shows("“花子” is “Attendee 3”")
+        .shows("make labels at least 23 mm high and 46 mm wide")
         .shows(">Bea &#60;b&#62;</text>")
         .shows("Nothing is published yet")
         .hides("<b>")

@@ -4,6 +4,7 @@
 use kurbo::Point;
 
 use super::graph::{EdgeKind, graph};
+use crate::curve::along_curves;
 use crate::polygon::depth_inside;
 use crate::region::Region;
 use crate::{CreaseId, PanelId, Pattern, signed_area};
@@ -32,7 +33,8 @@ pub struct CreaseLine {
     pub fold: Fold,
 }
 
-/// What is cut and what is scored, in the coordinates of the pattern, mm.
+/// What is cut and what is scored, in the coordinates of the pattern, mm; curves as they are, and
+/// not as the chords that panels have.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PatternLines {
     /// Slits, which lie inside the paper and are cut first.
@@ -56,7 +58,10 @@ pub fn pattern_lines(pattern: &Pattern) -> PatternLines {
             .map(|(_, crease)| [crease.a, crease.b]);
         runs(segments.collect())
             .into_iter()
-            .map(move |points| CreaseLine { points, fold })
+            .map(move |points| CreaseLine {
+                points: along_curves(points, false, &pattern.curves),
+                fold,
+            })
     };
     PatternLines {
         slits: runs(slits(pattern)),
@@ -104,7 +109,10 @@ fn outlines(pattern: &Pattern) -> Vec<Vec<Point>> {
         .iter()
         .map(|panel| panel.outline.as_slice())
         .collect();
-    Region::union(&panels).rings()
+    let rings = Region::union(&panels).rings().into_iter();
+    rings
+        .map(|ring| along_curves(ring, true, &pattern.curves))
+        .collect()
 }
 
 fn slits(pattern: &Pattern) -> Vec<[Point; 2]> {

@@ -6,6 +6,7 @@ mod fold_file;
 mod graph;
 mod lines;
 mod svg;
+mod svg_page;
 
 pub use cutter_svg::cutter_svg;
 pub use fold_file::{fold_file, fold_value};

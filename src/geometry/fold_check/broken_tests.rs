@@ -373,6 +373,7 @@ fn folded_twice() -> Pattern {
         ],
         cuts: Vec::new(),
         waste: Vec::new(),
+        curves: Vec::new(),
         glue: Vec::new(),
         folds: vec![
             FoldStep {

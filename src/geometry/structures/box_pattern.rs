@@ -135,10 +135,7 @@ impl PunchBox {
         };
         let flap = |b: &mut Builder, name, quarters, layer| {
             let flap = shape.pointing_right(far).turned(quarters);
-            flap.waste
-                .into_iter()
-                .for_each(|waste| b.waste(waste.outline, waste.why));
-            b.panel(name, flap.outline, (Face::Back, layer), PanelRole::Flap)
+            flap.add(b, name, (Face::Back, layer))
         };
         let inner = flap(b, "inner side flap", 2, -1);
         let outer = flap(b, "outer side flap", 0, 0);
@@ -175,17 +172,9 @@ impl PunchBox {
             radius: self.tip_radius_mm(),
         };
         let flap = shape.pointing_right(far).turned(if is_top { 1 } else { 3 });
-        flap.waste
-            .into_iter()
-            .for_each(|waste| b.waste(waste.outline, waste.why));
         // The top flap closes last, over the bottom one where they are long enough to meet.
         let layer = if is_top { 2 } else { 1 };
-        let flap = b.panel(
-            names.flap,
-            flap.outline,
-            (Face::Back, layer),
-            PanelRole::Flap,
-        );
+        let flap = flap.add(b, names.flap, (Face::Back, layer));
         let line = |v: f64| (Point::new(-x, v * sign), Point::new(x, v * sign));
         let wall_crease = b.crease(names.wall, line(y), (body.front, wall), 90.0);
         let flap_crease = b.crease(names.flap, line(far), (wall, flap), 90.0);

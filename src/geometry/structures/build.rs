@@ -5,8 +5,8 @@ use kurbo::Point;
 use crate::polygon::{keep_left, signed_area};
 use crate::region::Region;
 use crate::{
-    Crease, CreaseId, Cut, Face, FoldStep, GlueZone, Panel, PanelId, PanelRole, Pattern, Solid,
-    SolidFace, Vec3, Waste, WasteReason,
+    Crease, CreaseId, Curve, CurveShape, Cut, Face, FoldStep, GlueZone, Panel, PanelId, PanelRole,
+    Pattern, Solid, SolidFace, Vec3, Waste, WasteReason,
 };
 
 /// Collects the parts of a pattern.
@@ -16,6 +16,7 @@ pub(super) struct Builder {
     creases: Vec<Crease>,
     cuts: Vec<Cut>,
     waste: Vec<Waste>,
+    curves: Vec<Curve>,
     glue: Vec<GlueZone>,
     folds: Vec<FoldStep>,
 }
@@ -91,6 +92,11 @@ impl Builder {
                 why,
             });
         }
+    }
+
+    /// Says that edges or creases through these corners are a curve.
+    pub(super) fn curve(&mut self, corners: Vec<Point>, shape: CurveShape) {
+        self.curves.push(Curve { corners, shape });
     }
 
     /// Makes one bit of waste of those that lie side by side: each is cut off in one go.
@@ -178,6 +184,7 @@ impl Builder {
             creases: self.creases,
             cuts: self.cuts,
             waste: self.waste,
+            curves: self.curves,
             glue: self.glue,
             folds: self.folds,
             folds_before_filling,

@@ -95,10 +95,7 @@ fn add_flap(
     front: PanelId,
 ) -> (PanelId, CreaseId) {
     let flap = shape.pointing_right(hinge).turned(quarters);
-    flap.waste
-        .into_iter()
-        .for_each(|waste| b.waste(waste.outline, waste.why));
-    let panel = b.panel(name, flap.outline, (Face::Back, layer), PanelRole::Flap);
+    let panel = flap.add(b, name, (Face::Back, layer));
     let half = shape.side / 2.0;
     let line = (
         turn(Point::new(hinge, -half), quarters),

@@ -13,10 +13,10 @@ use std::f64::consts::PI;
 use kurbo::Point;
 
 use super::build::{Builder, trim};
-use crate::{CreaseId, Face, PanelId, PanelRole, WasteReason};
+use crate::{CreaseId, CurveShape, Face, PanelId, PanelRole, WasteReason};
 
-/// Straight pieces for half of the round, with their corners on it: the window is smaller than
-/// the round by 0.51 %, and nowhere narrower by more than 0.38 %.
+/// Straight pieces for half of the round where it is folded and drawn, with their corners on it:
+/// smaller than the round by 0.51 %. It is cut as a round.
 const HALF_PIECES: usize = 18;
 
 /// The panels of a floor.
@@ -51,6 +51,8 @@ impl Floor {
         // Without the last corner: the other half begins there.
         let half = arc.get(..HALF_PIECES).unwrap_or_default();
         b.waste([half, &half_turn(half)].concat(), WasteReason::Window);
+        let round = [half, &half_turn(&arc)].concat();
+        b.curve(round, CurveShape::Circle(Point::ORIGIN));
         Self { panels }
     }
 

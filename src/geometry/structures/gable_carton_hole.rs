@@ -99,6 +99,16 @@ impl Hole {
         right.iter().chain(inner.iter().rev()).copied().collect()
     }
 
+    /// The round end on one side, from below to above, and its middle.
+    pub(super) fn end(self, high: f64, side: f64) -> (Vec<(f64, f64)>, (f64, f64)) {
+        let mut half = self.half(high, side);
+        if self.straight > 0.0 {
+            half.pop();
+            half.remove(0);
+        }
+        (half, (side * self.straight, high / 2.0))
+    }
+
     /// From below, over its end, to above.
     fn half(self, high: f64, side: f64) -> Vec<(f64, f64)> {
         let middle = high / 2.0;

@@ -17,7 +17,8 @@ use super::tapered_flap::Flap;
 use super::tube::{TAPER, Walls, Wide};
 use super::work::{Edge, Work};
 use crate::{
-    CreaseId, Face, GlueZone, Length, PanelId, PanelRole, Pattern, Side, Solid, WasteReason,
+    CreaseId, CurveShape, Face, GlueZone, Length, PanelId, PanelRole, Pattern, Side, Solid,
+    WasteReason,
 };
 
 /// What folds in over a side.
@@ -181,6 +182,11 @@ impl GableCarton {
         }
         let hole = self.hole.outline(self.strip).into_iter().map(on_sheet);
         b.waste(hole.collect(), WasteReason::Window);
+        for side in [-1.0, 1.0] {
+            let (end, middle) = self.hole.end(self.strip, side);
+            let end = end.into_iter().map(on_sheet).collect();
+            b.curve(end, CurveShape::Circle(on_sheet(middle)));
+        }
         let at = e + self.strip / 2.0;
         let (end, radius) = (e + self.strip, self.hole.radius);
         // One paper above and below the hole.

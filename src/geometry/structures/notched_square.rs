@@ -20,7 +20,9 @@ use kurbo::{Point, Vec2};
 use super::build::{Builder, ccw, trim, turn};
 use super::{SetOn, StructureError, StructureProblem};
 use crate::polygon::{convex_overlap, dot_fits, keep_left, signed_area};
-use crate::{GlueZone, Length, PanelId, PunchBoard, Side, Waste, WasteReason};
+use crate::{
+    CurveShape, Face, GlueZone, Length, PanelId, PanelRole, PunchBoard, Side, Waste, WasteReason,
+};
 
 /// Narrowest strip of glue that holds, mm (common practice, no source).
 pub(super) const GLUE_WIDTH_MM: f64 = 3.0;
@@ -104,6 +106,8 @@ pub(super) fn notches(b: &mut Builder, u: f64, v: f64, s: f64) {
 pub(super) struct Flap {
     pub(super) outline: Vec<Point>,
     pub(super) waste: Vec<Waste>,
+    /// Its tip, where that is round: corners and middle.
+    round: Option<(Vec<Point>, Point)>,
 }
 
 /// How a flap is made.
@@ -143,12 +147,14 @@ impl FlapShape {
                     outline: off,
                     why: WasteReason::Trim,
                 }],
+                round: None,
             };
         }
         if self.radius <= 0.0 {
             return Flap {
                 outline,
                 waste: Vec::new(),
+                round: None,
             };
         }
         self.rounded(hinge, &outline)
@@ -171,13 +177,14 @@ impl FlapShape {
             .chain(&outline[3..])
             .copied()
             .collect();
-        let off = std::iter::once(tip).chain(arc.into_iter().rev()).collect();
+        let off = std::iter::once(tip).chain(arc.iter().rev().copied());
         Flap {
             outline: kept,
             waste: vec![Waste {
-                outline: ccw(off),
+                outline: ccw(off.collect()),
                 why: WasteReason::Rounded,
             }],
+            round: Some((arc, middle)),
         }
     }
 }
@@ -185,7 +192,9 @@ impl FlapShape {
 impl Flap {
     /// The same flap turned about the origin by quarter turns counter-clockwise.
     pub(super) fn turned(self, quarters: u8) -> Self {
-        let turned = |outline: &[Point]| outline.iter().map(|p| turn(*p, quarters)).collect();
+        let turned = |outline: &[Point]| -> Vec<Point> {
+            outline.iter().map(|p| turn(*p, quarters)).collect()
+        };
         Self {
             outline: turned(&self.outline),
             waste: self
@@ -196,7 +205,23 @@ impl Flap {
                     why: waste.why,
                 })
                 .collect(),
+            round: self
+                .round
+                .map(|(corners, middle)| (turned(&corners), turn(middle, quarters))),
         }
+    }
+}
+
+impl Flap {
+    /// Adds it to a pattern.
+    pub(super) fn add(self, b: &mut Builder, name: &'static str, face: (Face, i8)) -> PanelId {
+        for waste in self.waste {
+            b.waste(waste.outline, waste.why);
+        }
+        if let Some((corners, middle)) = self.round {
+            b.curve(corners, CurveShape::Circle(middle));
+        }
+        b.panel(name, self.outline, face, PanelRole::Flap)
     }
 }
 

@@ -11,7 +11,9 @@ use super::notched_square::{GLUE_AREA_MM2, GLUE_WIDTH_MM};
 use super::pouch::Pouch;
 use super::pouch_bend::STRIPS;
 use super::work::{Edge, Work};
-use crate::{CreaseId, Face, GlueZone, Length, PanelId, PanelRole, Pattern, Side, WasteReason};
+use crate::{
+    CreaseId, CurveShape, Face, GlueZone, Length, PanelId, PanelRole, Pattern, Side, WasteReason,
+};
 
 /// The side flap ends this far inside the arched creases, mm (common practice, no source).
 const FLAP_EASE_MM: f64 = 1.0;
@@ -156,6 +158,13 @@ impl Pouch {
             ends.push(b.crease(name, line, (*hung_on, strip), self.end_angles()[i]));
             strips.push(strip);
         }
+        for (edge, bulges) in [(&near as &dyn Fn(usize) -> Point, -up), (&far, up)] {
+            let corners = (0..=STRIPS).map(edge).collect();
+            let middle = self.length / 2.0 * up + self.arch * bulges;
+            let top = Point::new(at, middle);
+            let radius = self.segment.radius * bulges;
+            b.curve(corners, CurveShape::Cosine { top, radius });
+        }
         let bends = self.bends();
         let bends = (1..STRIPS).map(|i| {
             let pair = (strips[i - 1], strips[i]);
@@ -172,10 +181,7 @@ impl Pouch {
         let whole = (0..=STRIPS).map(|i| (i as f64 * w, z[i]));
         let mut edges: Vec<(f64, f64)> =
             whole.take_while(|edge| edge.0 < self.flap - 1e-6).collect();
-        let last = edges.len().saturating_sub(1);
-        let part = (self.flap - last as f64 * w) / w;
-        let height = z[last] + (z[(last + 1).min(STRIPS)] - z[last]) * part;
-        edges.push((self.flap, height));
+        edges.push((self.flap, self.segment.arch(self.flap - self.panel / 2.0)));
         let reach = |(out, height): (f64, f64)| (out, self.length / 2.0 - height - FLAP_EASE_MM);
         edges.into_iter().map(reach).collect()
     }
@@ -223,6 +229,14 @@ impl Pouch {
                 None => hinge = b.crease("side flap", line, (front, strip), self.side_angle()),
             }
             strips.push(strip);
+        }
+        for up in [1.0, -1.0] {
+            let corner = |&(out, reach): &(f64, f64)| Point::new(start - out, reach * up);
+            let corners = edges.iter().map(corner).collect();
+            let reach = self.length / 2.0 - self.arch - FLAP_EASE_MM;
+            let top = Point::new(2.0 * start, reach * up);
+            let radius = -self.segment.radius * up;
+            b.curve(corners, CurveShape::Cosine { top, radius });
         }
         (strips, hinge, bends)
     }

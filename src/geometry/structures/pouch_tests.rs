@@ -6,7 +6,7 @@ use super::pouch_bend::STRIPS;
 use super::segment::Segment;
 use super::test_support::*;
 use super::*;
-use crate::{Ruler, fold, fold_closed};
+use crate::{Ruler, fold, fold_closed, pattern_lines};
 
 fn settings(tenths_mm: [i64; 4]) -> Settings {
     Settings::of(Pouch::KIND, &tenths_mm.map(tenths))
@@ -75,6 +75,36 @@ fn a_pouch_folds_closes_and_holds_what_it_says() {
     // Strips lie inside the bend: the mesh errs by about 1 / n².
     let off = volume / made.volume_mm3() - 1.0;
     assert!(off < 0.0 && off > -2.0 / (STRIPS * STRIPS) as f64, "{off}");
+}
+
+/// The arches of this pouch, from chord and height by hand: the crease lies on
+/// R cos(s/R) − k, and so does the middle of each straight piece but for 0.02 mm.
+#[test]
+fn the_arched_creases_are_scored_as_cosines() {
+    let made = made(settings([1424, 1240, 662, 120]));
+    let lines = pattern_lines(made.pattern());
+    let segment = Segment::of_arc(66.2, 12.0).unwrap();
+    let arched = lines.creases.iter().filter(|it| it.points.len() > 2);
+    let mut found = 0;
+    for crease in arched {
+        found += 1;
+        let at = if crease.points[1].x > 33.1 { 66.2 } else { 0.0 };
+        for pair in crease.points.windows(2) {
+            let middle = pair[0].midpoint(pair[1]);
+            let want = |x: f64| 50.0 - segment.arch(x - at);
+            assert!((pair[0].y.abs() - want(pair[0].x)).abs() < 1e-6);
+            let off = (middle.y.abs() - want(middle.x)).abs();
+            assert!(off < 0.02, "{off} at {middle:?}");
+        }
+    }
+    assert_eq!(found, 4);
+    // The rim: front, back and side flap in pieces of at most √(8 · 0.02 · R).
+    let rim = lines.outlines.last().unwrap();
+    let pieces = rim.windows(2).map(|pair| pair[1] - pair[0]);
+    let slanted = pieces.filter(|piece| piece.x.abs() > 1e-6 && piece.y.abs() > 1e-6);
+    let longest = slanted.map(|piece| piece.x.abs()).fold(0.0, f64::max);
+    let most = (8.0 * 0.02 * segment.radius).sqrt();
+    assert!(longest <= most + 1e-9, "{longest} {most}");
 }
 
 /// The greatest gap, mm, between two strips of one bent panel half-way from rest to rest: it is

@@ -12,7 +12,7 @@ use super::tapered_flap::Flap;
 use super::tube::{Walls, Wide};
 use super::tuck_carton::{TuckCarton, dust_gap};
 use super::work::{Edge, Work};
-use crate::{CreaseId, Face, Length, PanelRole, Pattern, Solid, WasteReason};
+use crate::{CreaseId, CurveShape, Face, Length, PanelRole, Pattern, Solid, WasteReason};
 
 /// Straight pieces for the half circle of a notch.
 const NOTCH_PIECES: usize = 12;
@@ -124,15 +124,20 @@ impl TuckCarton {
                 Point::new(middle + r * angle.cos() * -up, (h - r * angle.sin()) * up)
             })
         };
+        let mut notch = |up: f64| {
+            b.waste(arc(up).collect(), WasteReason::Shape);
+            let middle = Point::new(middle, h * up);
+            b.curve(arc(up).collect(), CurveShape::Circle(middle));
+        };
         let mut outline = vec![Point::new(x0, -h)];
         if !hinged[0] {
             outline.extend(arc(-1.0));
-            b.waste(arc(-1.0).collect(), WasteReason::Shape);
+            notch(-1.0);
         }
         outline.extend([Point::new(x1, -h), Point::new(x1, h)]);
         if !hinged[1] {
             outline.extend(arc(1.0));
-            b.waste(arc(1.0).collect(), WasteReason::Shape);
+            notch(1.0);
         }
         outline.push(Point::new(x0, h));
         outline

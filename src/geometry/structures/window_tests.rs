@@ -6,7 +6,9 @@ use proptest::prelude::*;
 
 use super::test_support::*;
 use super::*;
-use crate::{Face, Length, Pattern, SizingRequest, WasteReason, fold_check, signed_area, size};
+use crate::{
+    Face, Length, Pattern, SizingRequest, WasteReason, fold_check, pattern_lines, signed_area, size,
+};
 
 /// The tray of `tray_tests.rs`: its lid is 61.4 x 42 mm from crease to crease.
 const TRAY: [i64; 6] = [1107, 907, 252, 914, 720, 150];
@@ -79,6 +81,25 @@ fn a_window_is_as_large_as_a_polygon_of_36_corners_in_its_round() {
         for p in outline {
             assert!((p.to_vec2().hypot() - 10.0).abs() < 1e-9, "{p:?}");
         }
+    }
+}
+
+/// A blade follows the round. Sagitta of a chord c in a circle of radius r: r − √(r² − c²/4).
+#[test]
+fn a_window_is_cut_round_to_a_fiftieth_of_a_millimetre() {
+    let tray = [1107 + 400, 907 + 400, 252, 914 + 400, 720 + 400, 150];
+    for across in [200, 500] {
+        let made = with_window(Tray::KIND, tray, across, 3).unwrap();
+        let lines = pattern_lines(&lid(&made).pattern);
+        let (round, radius) = (&lines.outlines[0], across as f64 / 20.0);
+        let next = round.iter().cycle().skip(1);
+        for (a, b) in round.iter().zip(next) {
+            assert!((a.to_vec2().hypot() - radius).abs() < 1e-6, "{a:?}");
+            let half = (*b - *a).hypot() / 2.0;
+            let sag = radius - (radius * radius - half * half).sqrt();
+            assert!(sag < 0.02 + 1e-9, "{across}: {sag}");
+        }
+        assert!((signed_area(round).abs() / (PI * radius * radius) - 1.0).abs() < 0.003);
     }
 }
 

@@ -44,7 +44,10 @@ async fn templates_come_as_a_pdf_on_the_paper_that_was_chosen() {
         .await
         .expect(200);
     assert_eq!(cutter.header("content-type"), "image/svg+xml");
-    cutter.shows("<g id=\"score\"").hides("dash");
+    cutter
+        .shows("<g id=\"score\"")
+        .shows(", inside up</title>")
+        .hides("dash");
     let none = urls::piece_templates(1, 1, "a5");
     visitor.get(&none).await.expect(400);
     let none = urls::piece_templates(1, 9, "a4");

@@ -7,8 +7,8 @@ use kurbo::{Point, Vec2};
 
 use super::Band;
 use crate::{
-    Crease, CreaseId, Face, FingerNotch, FoldStep, GlueZone, Panel, PanelId, PanelRole, Pattern,
-    Side, Solid, Waste, WasteReason,
+    Crease, CreaseId, Curve, CurveShape, Face, FingerNotch, FoldStep, GlueZone, Panel, PanelId,
+    PanelRole, Pattern, Side, Solid, Waste, WasteReason,
 };
 
 /// Chords that draw a finger notch: within 0.02 mm of the round for a 1 in circle.
@@ -37,6 +37,7 @@ impl Band {
             creases: places.creases(),
             cuts: Vec::new(),
             waste: places.waste(self.notch()),
+            curves: places.curves(self.notch()),
             glue: vec![places.glue()],
             folds: folds(),
             folds_before_filling: 1,
@@ -128,6 +129,14 @@ impl Places {
             why: WasteReason::Notch,
         };
         notch.into_iter().map(outline).collect()
+    }
+
+    fn curves(&self, notch: Option<FingerNotch>) -> Vec<Curve> {
+        let round = |notch| Curve {
+            corners: self.notch_polygon(notch),
+            shape: CurveShape::Circle(Point::new(0.0, self.half_height)),
+        };
+        notch.into_iter().map(round).collect()
     }
 
     fn creases(&self) -> Vec<Crease> {

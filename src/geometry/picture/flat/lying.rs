@@ -117,6 +117,7 @@ mod tests {
             creases: vec![crease(0), crease(1)],
             cuts: Vec::new(),
             waste: Vec::new(),
+            curves: Vec::new(),
             glue: Vec::new(),
             folds: order.map(fold).to_vec(),
             folds_before_filling: 0,

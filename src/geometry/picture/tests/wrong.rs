@@ -11,6 +11,7 @@ fn a_pattern_of_nothing_is_drawn_without_fault() {
         creases: Vec::new(),
         cuts: Vec::new(),
         waste: Vec::new(),
+        curves: Vec::new(),
         glue: Vec::new(),
         folds: Vec::new(),
         folds_before_filling: 0,

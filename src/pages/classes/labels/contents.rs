@@ -50,7 +50,11 @@ pub(super) fn labels(
     choice: &Choice,
     addresses: &Addresses,
 ) -> Vec<Label> {
-    let class = line(&class_line(facts), false, 9.0);
+    let class = LabelLine {
+        instead: when::date(facts.date),
+        is_extra: true,
+        ..LabelLine::new(&class_line(facts), false, 9.0)
+    };
     let mut labels = Vec::new();
     if choice.what.has(What::Packs) {
         // Packs come in the order of the attendees, then the spares.
@@ -74,20 +78,15 @@ pub(super) fn class_line(facts: &ClassFacts) -> String {
     format!("{}, {}", facts.title, when::date(facts.date))
 }
 
-fn line(text: &str, bold: bool, most_pt: f64) -> LabelLine {
-    LabelLine {
-        text: text.to_owned(),
-        bold,
-        most_pt,
-    }
-}
-
 fn pack(pack: &Pack, address: Option<String>, class: &LabelLine) -> Label {
     Label {
         lines: vec![
-            line(&format!("Pack {}", pack.number), true, 12.0),
-            line(&pack.label, true, 20.0),
-            line(&pack.colourway_name, false, 14.0),
+            LabelLine::new(&format!("Pack {}", pack.number), true, 12.0),
+            LabelLine {
+                instead: format!("Attendee {}", pack.number),
+                ..LabelLine::new(&pack.label, true, 20.0)
+            },
+            LabelLine::new(&pack.colourway_name, false, 14.0),
             class.clone(),
         ],
         address,
@@ -95,9 +94,9 @@ fn pack(pack: &Pack, address: Option<String>, class: &LabelLine) -> Label {
 }
 
 fn table(number: u32, addresses: &Addresses, class: &LabelLine) -> Label {
-    let mut lines = vec![line(&format!("Table {number}"), true, 28.0)];
+    let mut lines = vec![LabelLine::new(&format!("Table {number}"), true, 28.0)];
     if addresses.all.is_some() {
-        lines.push(line("All steps on your phone", false, 12.0));
+        lines.push(LabelLine::new("All steps on your phone", false, 12.0));
     }
     lines.push(class.clone());
     Label {
@@ -119,8 +118,8 @@ fn tools(tool: &ToolLine, class: &LabelLine) -> Vec<Label> {
     };
     let one = |number| Label {
         lines: vec![
-            line(&numbered(&name, number, tool.count), true, 18.0),
-            line(goes, false, 12.0),
+            LabelLine::new(&numbered(&name, number, tool.count), true, 18.0),
+            LabelLine::new(goes, false, 12.0),
             class.clone(),
         ],
         address: None,

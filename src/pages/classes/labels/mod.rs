@@ -2,9 +2,8 @@
 
 mod contents;
 mod form;
+mod notes;
 mod preview;
-
-use std::collections::BTreeSet;
 
 use askama::Template;
 use axum::extract::State;
@@ -21,13 +20,14 @@ use crate::pages::extract::{Path, ProtectedForm, Query, SignedIn};
 use crate::pages::paperwork::{Heading, counted};
 use crate::pages::projects::file;
 use crate::pages::{Nav, Page, see_other};
-use crate::print::{Label, PlacedLabel, label_sheets_pdf, missing};
+use crate::print::{PlacedLabel, label_sheets_pdf};
 use crate::store::label_sheet::{find_label_sheet, update_label_sheet};
 use crate::urls;
 use crate::workshop::Packet;
 
 use contents::{Addresses, class_line, labels};
 use form::{Choice, LabelForm, What};
+use notes::notes;
 use preview::Preview;
 
 #[derive(Template)]
@@ -175,12 +175,11 @@ fn shown(
     let size = choice.options.label_mm();
     let placed: Vec<PlacedLabel> = labels.iter().map(|label| label.place(size)).collect();
     let sheets = choice.options.sheets(labels.len());
-    let mut notes = notes(&labels, &placed);
+    let mut notes = notes(&labels, &placed, ruler(loaded));
     if choice.what.has(What::Tools) {
         notes.push("What each attendee brings gets no label.".to_owned());
     }
-    // The file itself knows how many sheets are too many.
-    let refused = label_sheets_pdf("", &labels, &choice.options).err();
+    let refused = choice.options.refuse_too_many(labels.len()).err();
     notes.extend(refused.iter().map(ToString::to_string));
     let coded = choice.what.has(What::Packs) || choice.what.has(What::Tables);
     let pdf = (!labels.is_empty() && refused.is_none())
@@ -199,38 +198,4 @@ fn shown(
         unpublished: loaded.revision.is_none()
             && labels.iter().any(|label| label.address.is_some()),
     }
-}
-
-/// What the labels lack, in numbers.
-fn notes(labels: &[Label], placed: &[PlacedLabel]) -> Vec<String> {
-    let both = labels.iter().zip(placed);
-    let no_code = both.filter(|(label, placed)| label.address.is_some() && placed.code.is_none());
-    let cut = placed.iter().filter(|it| it.is_cut).count() as u64;
-    let unwritten = labels
-        .iter()
-        .flat_map(|label| label.lines.iter().flat_map(|line| missing(&line.text)));
-    let unwritten: BTreeSet<char> = unwritten.collect();
-    let on = |count| counted(count, "label", "labels");
-    let mut notes = Vec::new();
-    match no_code.count() as u64 {
-        0 => {}
-        count => notes.push(format!(
-            "{} without a code: there is no room for one with squares of 0.5 mm beside or below the words. A code of a link is about 21 mm wide; make labels at least 23 mm high and 46 mm wide.",
-            on(count)
-        )),
-    }
-    if cut > 0 {
-        notes.push(format!(
-            "On {} words are cut or left out, even at 8 pt. Make labels larger, or names shorter.",
-            on(cut)
-        ));
-    }
-    if !unwritten.is_empty() {
-        let letters: Vec<String> = unwritten.iter().take(12).map(char::to_string).collect();
-        notes.push(format!(
-            "The font of the labels has no {}: it is left out. Spell names with other letters to see them whole.",
-            letters.join(" ")
-        ));
-    }
-    notes
 }

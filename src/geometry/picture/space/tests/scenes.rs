@@ -232,6 +232,7 @@ pub(super) fn nothing() -> Pattern {
         creases: Vec::new(),
         cuts: Vec::new(),
         waste: Vec::new(),
+        curves: Vec::new(),
         glue: Vec::new(),
         folds: Vec::new(),
         folds_before_filling: 0,
