@@ -36,7 +36,7 @@ pub fn on_card(per_page: usize, large: bool) -> PictureSize {
         (2, false) => on_paper(112.0, 98.0, large),
         (2, true) => on_paper(92.0, 82.0, large),
         // A wide one over its legend, another beside it.
-        _ => on_paper(92.0, 45.0, large).or(on_paper(59.0, 55.0, large)),
+        _ => on_paper(92.0, 43.8, large).or(on_paper(59.0, 53.5, large)),
     }
 }
 
@@ -46,7 +46,8 @@ pub fn on_phone(large: bool) -> PictureSize {
     PictureSize::new(360.0, 214.0, LEAST_PX).within(on_paper(92.0, 88.0, large))
 }
 
-/// A template on the one page of a project.
+/// A template on the one page of a project. Where several pieces share it, they are printed without
+/// words: all measures stand beside them.
 #[must_use]
 pub fn on_project_sheet() -> PictureSize {
     on_paper(42.0, 42.0, false)

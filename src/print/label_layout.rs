@@ -202,7 +202,7 @@ impl Label {
         };
         let placed = needed.placed(code, room);
         let is_less = !placed.is_cut && !needed.lines.is_empty();
-        is_less.then(|| PlacedLabel {
+        is_less.then_some(PlacedLabel {
             is_cut: true,
             ..placed
         })

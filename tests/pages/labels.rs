@@ -335,7 +335,7 @@ async fn what_the_labels_lack_is_said() {
         .shows("words are cut or left out, even at 8 pt")
         .shows("The font of the labels lacks a sign in “Bea 🌱 &#60;b&#62;”: it is left out.")
         .shows("“花子” is “Attendee 3”")
-        .shows("make labels at least 23 mm high and 46 mm wide")
+        .shows("make labels at least 15/16 in high and 1 13/16 in wide")
         .shows(">Bea &#60;b&#62;</text>")
         .shows("Nothing is published yet")
         .hides("<b>")
