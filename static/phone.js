@@ -11,21 +11,32 @@
     try { localStorage.setItem(key(name), JSON.stringify(value)); } catch { /* a private window */ }
   };
 
-  // By title: a later revision may have other numbers.
+  // By key: a later revision may have other numbers.
   const done = new Set(read("done") || []);
   const title = (step) => step.querySelector("h2").textContent;
+  const hidden = (text) => {
+    const span = document.createElement("span");
+    span.className = "hide";
+    span.textContent = text;
+    return span;
+  };
   const entries = document.querySelectorAll(".contents a");
   steps.forEach((step, at) => {
     const label = document.createElement("label");
     const box = document.createElement("input");
     box.type = "checkbox";
-    box.checked = done.has(title(step));
+    box.checked = done.has(step.dataset.key);
     label.className = "done";
-    label.append(box, " Done");
+    label.append(box, " Done", hidden(`: ${title(step)}`));
     step.querySelector(".moves").lastElementChild.before(label);
-    const show = () => entries[at].classList.toggle("is-done", box.checked);
+    const said = hidden("");
+    entries[at].append(said);
+    const show = () => {
+      entries[at].classList.toggle("is-done", box.checked);
+      said.textContent = box.checked ? ", done" : "";
+    };
     box.addEventListener("change", () => {
-      if (box.checked) done.add(title(step)); else done.delete(title(step));
+      if (box.checked) done.add(step.dataset.key); else done.delete(step.dataset.key);
       keep("done", [...done]);
       show();
     });
@@ -33,7 +44,7 @@
   });
 
   // The step that was on the screen last, to go back to after the phone was put away.
-  const last = steps.find((step) => step.id === read("at"));
+  const last = steps.find((step) => step.dataset.key === read("at"));
   const goOn = document.querySelector(".go-on");
   if (last && !location.hash) {
     goOn.hidden = false;
@@ -42,7 +53,7 @@
   }
   const seen = new IntersectionObserver((changes) => {
     const now = changes.find((change) => change.isIntersecting);
-    if (now) keep("at", now.target.id);
+    if (now) keep("at", now.target.dataset.key);
   }, { threshold: 0.6 });
   steps.forEach((step) => seen.observe(step));
 

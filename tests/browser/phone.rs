@@ -199,8 +199,29 @@ async fn steps_that_are_ticked_off_stay_so_on_this_phone() {
     assert_eq!(browser.run(go_on).await, json!([false, "#step-2"]));
     let done = "return document.querySelectorAll('.contents .is-done').length";
     assert_eq!(browser.run(done).await, json!(1));
+    let said = "return document.querySelector('.contents .is-done').textContent";
+    assert_eq!(browser.run(said).await, json!("Punch side 1 again, done"));
     assert_eq!(small_targets(&browser, 44).await, nothing());
     assert_eq!(browser.overflow().await, 0);
+}
+
+/// The demo's box and its envelope share one.
+#[tokio::test]
+async fn of_two_steps_with_one_title_each_is_ticked_off_by_itself() {
+    let (server, browser) = at_the_table(360, 640).await;
+    let alike = "const steps = [...document.querySelectorAll('.step')]; \
+        const title = (s) => s.querySelector('h2').textContent; \
+        const one = steps.find((s) => steps.some((t) => t !== s && title(t) === title(s))); \
+        return [one.id, steps.filter((s) => title(s) === title(one)).length]";
+    let alike = browser.run(alike).await;
+    assert!(alike[1].as_u64() > Some(1), "{alike}");
+    let first = alike[0].as_str().unwrap();
+    follow(&browser, &format!("#{first} .done input")).await;
+    browser.goto(&server.base).await;
+    browser.goto(&server.attendees).await;
+    let ticked =
+        "return [...document.querySelectorAll('.done input')].filter((b) => b.checked).length";
+    assert_eq!(browser.run(ticked).await, json!(1));
 }
 
 #[tokio::test]

@@ -14,6 +14,8 @@ pub struct StepCard {
     pub number: usize,
     /// How many there are.
     pub total: usize,
+    /// Tells it from all others, in every revision.
+    pub key: String,
     /// Which of the class's projects it belongs to, from 0.
     pub project: usize,
     /// The piece it belongs to; empty for a step of the instructor's own.
@@ -133,6 +135,7 @@ fn card(shown: &Shown<'_>, step: &Step, (number, total): (usize, usize)) -> Step
     StepCard {
         number,
         total,
+        key: format!("{}.{}", step.project, operation.key),
         project: step.project,
         piece: piece.map_or_else(String::new, |piece| piece.name.clone()),
         title: words(operation.title.clone()),
