@@ -23,45 +23,41 @@ fn main() {
     divan::main();
 }
 
-/// The largest and the slowest picture of each structure, and how many there are.
+/// The largest and the slowest picture of each structure, and how many there are: where it may be
+/// as large as it likes, and in the place of a phone, where words that have no room are moved.
 fn sizes() {
-    for kind in StructureKind::all() {
-        let project = made_as(*kind);
-        let recipe = Recipe::build(&project).expect("checked");
-        let bytes = recipe.steps.iter().map(|step| {
-            let scene = draw(
-                &project,
-                &recipe.pieces,
-                &step.operation,
-                false,
-                PictureSize::FREE,
-            );
-            let svg = Svg::write(&scene.expect("each step has a picture"), "p");
-            (svg.as_str().len(), step.operation.key.as_str())
-        });
-        let (largest, key) = bytes.max().expect("steps");
-        let times = recipe.steps.iter().map(|step| {
-            let runs = (0..9).map(|_| {
-                let begin = std::time::Instant::now();
-                let scene = draw(
-                    &project,
-                    &recipe.pieces,
-                    &step.operation,
-                    false,
-                    PictureSize::FREE,
-                );
-                black_box(Svg::write(&scene.expect("each step has a picture"), "p"));
-                begin.elapsed()
+    let on_phone = PictureSize::new(360.0, 214.0, 12.0);
+    for (place, size) in [("free", PictureSize::FREE), ("on a phone", on_phone)] {
+        for kind in StructureKind::all() {
+            let project = made_as(*kind);
+            let recipe = Recipe::build(&project).expect("checked");
+            let pictures = recipe.steps.iter().map(|step| {
+                let svg = || {
+                    let operation = &step.operation;
+                    let scene = draw(&project, &recipe.pieces, operation, false, size);
+                    Svg::write(&scene.expect("each step has a picture"), "p")
+                };
+                let runs = (0..9).map(|_| {
+                    let begin = std::time::Instant::now();
+                    black_box(svg());
+                    begin.elapsed()
+                });
+                let key = step.operation.key.as_str();
+                (svg().as_str().len(), runs.min().unwrap_or_default(), key)
             });
-            (runs.min(), step.operation.key.as_str())
-        });
-        let (slowest, slow) = times.max().expect("steps");
-        println!(
-            "{}: {} pictures, the largest {largest} bytes ({key}), the slowest {:?} ({slow})",
-            kind.name(),
-            recipe.steps.len(),
-            slowest.unwrap_or_default()
-        );
+            let pictures: Vec<_> = pictures.collect();
+            let largest = pictures.iter().max().expect("steps");
+            let slowest = pictures.iter().max_by_key(|it| it.1).expect("steps");
+            println!(
+                "{place}, {}: {} pictures, the largest {} bytes ({}), the slowest {:?} ({})",
+                kind.name(),
+                pictures.len(),
+                largest.0,
+                largest.2,
+                slowest.1,
+                slowest.2,
+            );
+        }
     }
 }
 

@@ -22,15 +22,19 @@ const VIEWS: [(&str, &str); 11] = [
     ("poster", "All steps on your phone"),
 ];
 
-/// Words at both ends of whatever must not be split, as the browser would print them.
-const KEPT: &str = "const words = (e) => { const walk = document.createTreeWalker(e, NodeFilter.SHOW_TEXT, \
+/// Marks both ends of whatever must not be split with a word of its own, too small to move anything,
+/// and says how many there are.
+const MARK_KEPT: &str = "const words = (e) => { const walk = document.createTreeWalker(e, NodeFilter.SHOW_TEXT, \
       (n) => n.textContent.trim() && !n.parentElement.closest('svg, form, .hide, .screen-only, summary, .running, .moves, .card-foot, .tick, .frac') \
         ? NodeFilter.FILTER_ACCEPT : NodeFilter.FILTER_REJECT); \
-      const all = []; while (walk.nextNode()) all.push(walk.currentNode.textContent.trim()); return all; }; \
-    return [...document.querySelectorAll('.keep')].map(words).filter((all) => all.length > 1) \
-      .map((all) => [all[0], all[all.length - 1]])";
+      const all = []; while (walk.nextNode()) all.push(walk.currentNode); return all; }; \
+    const mark = (text) => { const span = document.createElement('span'); span.textContent = text; \
+      span.style = 'position: absolute; font: 1px sans-serif'; return span; }; \
+    const kept = [...document.querySelectorAll('.keep')].map(words).filter((all) => all.length > 1); \
+    kept.forEach((all, n) => { all[0].before(mark(`q${n}from`)); all[all.length - 1].after(mark(`q${n}to`)); }); \
+    return kept.map((all) => all[0].textContent.trim())";
 
-async fn demo() -> (Server, Browser, String) {
+pub(crate) async fn demo() -> (Server, Browser, String) {
     let server = Server::demo();
     let browser = Browser::open(1280, 900).await;
     browser.goto(&server.link).await;
@@ -63,7 +67,6 @@ async fn every_list_prints_whole_on_a4_and_letter() {
 /// The page at this address comes out whole on both sizes of paper, with these words on it.
 pub(crate) async fn prints_whole(browser: &Browser, url: &str, words: &str, name: &str) {
     browser.goto_planned(url).await;
-    let kept = browser.run(KEPT).await;
     let head = browser
         .run("const head = document.querySelector('.running, .card-foot'); return head && head.textContent")
         .await;
@@ -71,6 +74,8 @@ pub(crate) async fn prints_whole(browser: &Browser, url: &str, words: &str, name
     let has_one = head.as_ref().is_some_and(|head| head.contains("2026"));
     assert!(has_one || !url.contains("/packet"), "{url}: {head:?}");
     no_wider_than_the_paper(browser, url).await;
+    let kept = browser.run(MARK_KEPT).await;
+    let kept = kept.as_array().unwrap();
     let view = url.rsplit('/').next().unwrap();
     let view = view.replace(['?', '&', '='], "-");
     for (size, paper) in [("a4", A4), ("letter", LETTER)] {
@@ -87,7 +92,7 @@ pub(crate) async fn prints_whole(browser: &Browser, url: &str, words: &str, name
                 n + 1
             );
             assert!(
-                page.len() > foot.len() + 60,
+                page.len() > foot.len() + head.as_ref().map_or(0, String::len) + 60,
                 "{url} {size}: page {} is blank",
                 n + 1
             );
@@ -96,13 +101,10 @@ pub(crate) async fn prints_whole(browser: &Browser, url: &str, words: &str, name
             pages.iter().any(|page| page.contains(&squeezed(words))),
             "{url} {size}: no {words}"
         );
-        for ends in kept.as_array().unwrap() {
-            let ends = [&ends[0], &ends[1]].map(|end| squeezed(end.as_str().unwrap()));
-            let whole = |page: &&String| ends.iter().all(|end| page.contains(end.as_str()));
-            assert!(
-                pages.iter().any(|page| whole(&page)),
-                "{url} {size}: split between {ends:?}"
-            );
+        for (n, first) in kept.iter().enumerate() {
+            let ends = [format!("q{n}from"), format!("q{n}to")];
+            let is_whole = |page: &String| ends.iter().all(|end| page.contains(end.as_str()));
+            assert!(pages.iter().any(is_whole), "{url} {size}: {first} is split");
         }
     }
 }
@@ -252,21 +254,49 @@ async fn cards_fill_their_part_of_the_page_and_no_more() {
                     n + 1
                 );
             }
-            let media = json!({"media": "print"});
-            browser.send("Emulation.setEmulatedMedia", media).await;
-            for (width, height) in WITHIN_MARGINS {
-                browser.set_size(width, height).await;
-                let spilt = browser
-                .run("return [...document.querySelectorAll('.card-page > .step')] \
-                    .filter((s) => s.scrollHeight > s.clientHeight + 1 || [...s.querySelectorAll('.pic')].some((p) => p.getBoundingClientRect().height < 60)) \
-                    .map((s) => s.innerText.slice(0, 60))")
-                .await;
-                assert_eq!(spilt, json!([]), "{url} {width} px wide");
-            }
-            browser
-                .send("Emulation.setEmulatedMedia", json!({"media": ""}))
-                .await;
-            browser.set_size(1280, 900).await;
+            nothing_spilt(&browser, &url).await;
+        }
+    }
+}
+
+/// Each card holds all its words on paper, and a picture that can be seen.
+async fn nothing_spilt(browser: &Browser, url: &str) {
+    let media = |name| json!({"media": name});
+    browser
+        .send("Emulation.setEmulatedMedia", media("print"))
+        .await;
+    for (width, height) in WITHIN_MARGINS {
+        browser.set_size(width, height).await;
+        let spilt = "return [...document.querySelectorAll('.card-page > .step')] \
+            .filter((s) => s.scrollHeight > s.clientHeight + 1 || [...s.querySelectorAll('.pic')].some((p) => p.getBoundingClientRect().height < 60)) \
+            .map((s) => s.innerText.slice(0, 60))";
+        let spilt = browser.run(spilt).await;
+        assert_eq!(spilt, json!([]), "{url} {width} px wide");
+    }
+    browser.send("Emulation.setEmulatedMedia", media("")).await;
+    browser.set_size(1280, 900).await;
+}
+
+/// As long as a form takes them, and as long as a card is that shares its page.
+#[tokio::test]
+async fn a_card_with_much_text_has_a_page_of_its_own_and_none_is_lost() {
+    let (server, browser, class) = demo().await;
+    let words = |length: usize| "Fold it over and press. ".repeat(length / 24);
+    for (step, text, tip) in [("p1.side-2", 1000, 400), ("p1.close", 240, 90)] {
+        let form = format!("{}/projects/1/steps/{step}", server.base);
+        browser.goto(&form).await;
+        browser.enter("text", &words(text)).await;
+        browser.enter("tip", &words(tip)).await;
+        browser.press("Save step").await;
+    }
+    for (print, layouts) in [("normal", &[1, 2, 4][..]), ("large", &[1, 2][..])] {
+        for &per_page in layouts {
+            let url = format!("{class}/packet/cards?print={print}&per_page={per_page}");
+            prints_whole(&browser, &url, "Step 29 of 29", "long").await;
+            nothing_spilt(&browser, &url).await;
+            let cards = "return [...document.querySelectorAll('.card-page')].map((p) => \
+                [p.className.includes('up-1'), p.innerText.includes('Step 3 of')]).filter((p) => p[1])";
+            assert_eq!(browser.run(cards).await, json!([[true, true]]), "{url}");
         }
     }
 }

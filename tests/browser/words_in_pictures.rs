@@ -4,8 +4,8 @@
 use serde_json::json;
 
 use crate::browser::Browser;
+use crate::on_paper::demo;
 use crate::printed::{A4, LETTER, squeezed};
-use crate::server::Server;
 
 /// The type size of each word in a picture, in CSS px as it is shown, the smallest first.
 const SIZES: &str = "return [...document.querySelectorAll('svg.pic text')] \
@@ -18,16 +18,6 @@ const PX: f64 = 96.0 / 72.0;
 const WITHIN_MARGINS: [(u32, u32); 2] = [(703, 1017), (725, 950)];
 /// The same where 4 cards share it.
 const WITHIN_NARROW_MARGINS: [(u32, u32); 2] = [(725, 1047), (748, 980)];
-
-async fn demo() -> (Server, Browser, String) {
-    let server = Server::demo();
-    let browser = Browser::open(1280, 900).await;
-    browser.goto(&server.link).await;
-    browser.press("Sign in").await;
-    let class = format!("{}/classes/1", server.base);
-    browser.goto_planned(&class).await;
-    (server, browser, class)
-}
 
 /// No word in a picture is smaller, and there are some.
 async fn all_at_least(browser: &Browser, least_px: f64, what: &str) {

@@ -22,6 +22,7 @@ mod openings;
 mod pdf;
 mod prep;
 mod projects;
+mod published;
 mod several;
 mod sizes;
 mod tolerance;

@@ -19,19 +19,50 @@ use crate::urls;
 /// How many go on a page, the usual first.
 const LAYOUTS: [usize; 3] = [2, 1, 4];
 
+/// More text than that leaves no room for a picture on a part of a page.
+const MOST_LETTERS: usize = 400;
+
 #[derive(Template)]
 #[template(path = "classes/cards.html")]
 struct CardsPage {
     nav: Nav,
     id: i64,
     heading: Heading,
-    cards: Vec<StepCard>,
+    pages: Vec<CardPage>,
     samples: Vec<LegendLine>,
     per_page: usize,
     view: View,
     /// How many to a page instead, and where that is.
     layouts: Vec<(usize, String)>,
     looks: Vec<Look>,
+}
+
+/// Cards that share a page.
+struct CardPage {
+    /// In so many parts.
+    parts: usize,
+    /// Whether it is the page of one card with much text.
+    is_long: bool,
+    cards: Vec<StepCard>,
+}
+
+/// Cards in their order, so many to a page; one with much text has a page of its own.
+fn pages(cards: Vec<StepCard>, per_page: usize) -> Vec<CardPage> {
+    let mut pages: Vec<CardPage> = Vec::new();
+    for card in cards {
+        let is_long = card.letters() > MOST_LETTERS;
+        match pages.last_mut() {
+            Some(page) if !is_long && !page.is_long && page.cards.len() < per_page => {
+                page.cards.push(card);
+            }
+            _ => pages.push(CardPage {
+                parts: if is_long { 1 } else { per_page },
+                is_long,
+                cards: vec![card],
+            }),
+        }
+    }
+    pages
 }
 
 pub(super) async fn show_cards(
@@ -53,7 +84,7 @@ pub(super) async fn show_cards(
             id,
             heading,
             samples: samples(&cards),
-            cards,
+            pages: pages(cards, per_page),
             per_page,
             view,
             layouts: others.map(|&count| (count, address(view, count))).collect(),

@@ -38,6 +38,15 @@ pub struct StepCard {
     pub caution: &'static str,
 }
 
+impl StepCard {
+    /// How many letters of text it has.
+    #[must_use]
+    pub fn letters(&self) -> usize {
+        let texts = [self.text.as_str(), &self.tip, self.caution];
+        texts.iter().map(|text| text.chars().count()).sum()
+    }
+}
+
 /// A measure that is read from a metre away.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BigMeasure {
