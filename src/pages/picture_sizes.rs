@@ -46,11 +46,14 @@ pub fn on_phone(large: bool) -> PictureSize {
     PictureSize::new(360.0, 214.0, LEAST_PX).within(on_paper(92.0, 88.0, large))
 }
 
-/// A template on the one page of a project. Where several pieces share it, they are printed without
-/// words: all measures stand beside them.
+/// A template on the one page of a project with so many pieces. Where several share it, they are
+/// shown without words, which so need no room: all measures stand beside them.
 #[must_use]
-pub fn on_project_sheet() -> PictureSize {
-    on_paper(42.0, 42.0, false)
+pub fn on_project_sheet(pieces: usize) -> PictureSize {
+    match pieces {
+        1 => on_paper(58.0, 76.0, false),
+        _ => PictureSize::FREE,
+    }
 }
 
 /// A sheet of paper on the card that says how it is cut.
@@ -84,7 +87,7 @@ mod tests {
             ("large phone", on_phone(true)),
             ("screen", on_screen()),
             ("step list", in_step_list()),
-            ("sheet", on_project_sheet()),
+            ("sheet", on_project_sheet(1)),
         ]
     }
 

@@ -103,6 +103,7 @@ impl Recipe {
             recipe.steps.extend(steps);
         }
         if problems.is_empty() {
+            recipe.pack_templates();
             Ok(recipe)
         } else {
             Err(problems)
@@ -132,6 +133,33 @@ impl Recipe {
         worded
             .map(|operation| edited(operation, own.edits))
             .collect()
+    }
+
+    /// A kit holds a template of each part that is worked along one in class.
+    fn pack_templates(&mut self) {
+        for part in std::mem::take(&mut self.parts) {
+            let template = self
+                .has_template(&part, Step::is_class)
+                .then(|| part.template());
+            self.parts.push(part);
+            self.parts.extend(template);
+        }
+    }
+
+    fn has_template(&self, part: &Part, is_done: fn(&Step) -> bool) -> bool {
+        self.steps.iter().any(|step| {
+            let operation = &step.operation;
+            let is_its = operation.part.as_ref() == Some(&part.key);
+            is_its && operation.along_template && is_done(step)
+        })
+    }
+
+    /// The templates that are needed beforehand, one of each.
+    pub fn prep_templates(&self) -> impl Iterator<Item = Part> {
+        let parts = self.parts.iter();
+        parts
+            .filter(|part| self.has_template(part, Step::is_prep))
+            .map(Part::template)
     }
 
     /// The parts of one piece.

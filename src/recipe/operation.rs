@@ -105,6 +105,8 @@ pub struct Operation {
     pub verb: Verb,
     /// With which tool.
     pub tool: Option<ToolKind>,
+    /// Whether a printed template of the part lies on it.
+    pub along_template: bool,
     /// Where the fence or the paper is set: what prep batches are grouped by.
     pub settings: Vec<Length>,
     /// The values in the text.
@@ -153,6 +155,7 @@ impl Operation {
             part: None,
             verb,
             tool: None,
+            along_template: false,
             settings: Vec::new(),
             measures: Vec::new(),
             headline: None,
@@ -172,6 +175,12 @@ impl Operation {
         self.tool = Some(tool);
         self.caution = Caution::of_tool(tool);
         self
+    }
+
+    /// A template lies on it.
+    pub(super) fn along_template(mut self) -> Self {
+        self.along_template = true;
+        self.tip("The template is as large as the sheet: lay edge on edge.")
     }
 
     pub(super) fn in_prep(mut self) -> Self {

@@ -49,9 +49,24 @@ pub enum PartKind {
         /// What the supply is called.
         name: String,
     },
+    /// A template, printed at true size from the pattern of the piece.
+    Template,
 }
 
 impl Part {
+    /// The template that this part is worked along.
+    #[must_use]
+    pub(super) fn template(&self) -> Self {
+        let name = self.name.strip_suffix(" sheet").unwrap_or(&self.name);
+        Self {
+            key: format!("{}-template", self.key),
+            piece: self.piece,
+            name: format!("{name} template"),
+            kind: PartKind::Template,
+            per_kit: 1,
+        }
+    }
+
     /// The role whose paper it is cut from.
     #[must_use]
     pub fn role(&self) -> Option<&str> {

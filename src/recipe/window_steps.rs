@@ -6,7 +6,6 @@ use super::facts::ToolKind;
 use super::operation::{MeasureValue, Operation, Verb};
 use super::part::PartKind;
 use super::step_picture::StepPicture;
-use super::work_words::TEMPLATE;
 
 use MeasureValue::{Derived, Exact};
 
@@ -56,7 +55,7 @@ pub(super) fn cut_out(work: &Work) -> Option<Operation> {
         .measuring("across", Exact(*across))
         .headed("across");
     let seconds = if *by_punch { 40 } else { 150 };
-    Some(step.taking(seconds).tip(TEMPLATE))
+    Some(step.taking(seconds).along_template())
 }
 
 /// Cuts the film.

@@ -11,10 +11,6 @@ use super::step_picture::{BodyNow, StepPicture};
 use super::trimmings::{LINE, TAPE};
 use super::wording::capital;
 
-/// Where a template comes from, and how it is laid.
-pub(super) const TEMPLATE: &str = "The template is as large as the sheet: lay edge on edge. Print it \
-                                   from the project's page.";
-
 /// Which side a sheet shows while it is worked on.
 pub(super) const INSIDE: &str = "The side you see ends up inside.";
 
@@ -118,7 +114,7 @@ pub(super) fn flat_step(
                 .taking(60)
                 .drawn(drawn(BodyNow::TakeOff(*why)));
             if what.contains("template") {
-                step.tip(TEMPLATE)
+                step.along_template()
             } else {
                 step
             }
@@ -190,7 +186,7 @@ fn by_template(
     Operation::new(verb, key.to_owned(), &title, &text)
         .with(tool)
         .taking(if cut { 150 } else { 120 })
-        .tip(TEMPLATE)
+        .along_template()
         .drawn(drawn(BodyNow::Template { cut }))
 }
 

@@ -84,8 +84,10 @@ fn pulled(pull: &Pull) -> impl Iterator<Item = (usize, Option<i64>)> {
         .flat_map(|paper| paper.parts.iter().map(|&part| (part, Some(paper.id))));
     let lengths = pull.ribbons.iter().flat_map(|ribbon| &ribbon.lengths);
     let uses = pull.counted.iter().flat_map(|thing| &thing.uses);
+    let templates = pull.templates.iter().filter_map(|it| it.in_kits);
     cut.chain(lengths.map(|line| (line.0, None)))
         .chain(uses.map(|line| (line.0, None)))
+        .chain(templates.map(|line| (line.0, None)))
 }
 
 fn yields(recipe: &Recipe, pull: &Pull, part: usize, paper: Option<i64>) -> u64 {
@@ -108,6 +110,12 @@ fn yields(recipe: &Recipe, pull: &Pull, part: usize, paper: Option<i64>) -> u64 
             .flat_map(|c| &c.uses)
             .find(|u| u.0 == part)
             .map(|u| u.1),
+        (PartKind::Template, _) => pull
+            .templates
+            .iter()
+            .filter_map(|it| it.in_kits)
+            .find(|it| it.0 == part)
+            .map(|it| it.1),
         (PartKind::Cut { .. }, None) => None,
     };
     u64::from(made.unwrap_or(0))

@@ -43,7 +43,7 @@ pub use prep::{
     cut_batches, sheet_batches,
 };
 pub use problem::PacketProblem;
-pub use pull::{CountedPull, PaperPull, Pull, RibbonPull};
+pub use pull::{CountedPull, PaperPull, Pull, RibbonPull, TemplatePull};
 pub use purchases::{Buying, Need, Purchase, PurchaseLine, Quantity};
 pub use shopping::{ShoppingLine, shopping};
 pub use sizes::{PlanCost, SheetPull};
@@ -58,5 +58,7 @@ mod joined_tests;
 mod list_tests;
 #[cfg(test)]
 mod size_tests;
+#[cfg(test)]
+mod template_tests;
 #[cfg(test)]
 mod tests;

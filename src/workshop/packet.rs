@@ -13,7 +13,7 @@ use super::packs::{Pack, packs};
 use super::paper_need::{PaperNeed, Planner};
 use super::prep::{Prep, prep};
 use super::problem::PacketProblem;
-use super::pull::{CountedPull, Pull, RibbonPull, needs, plan_papers};
+use super::pull::{CountedPull, Pull, RibbonPull, needs, plan_papers, templates};
 
 /// Everything a class needs.
 #[derive(Clone, Debug)]
@@ -126,6 +126,7 @@ impl PacketDraft {
             papers: plan_papers(class, self.papers, planner)?,
             ribbons: self.ribbons,
             counted: self.counted,
+            templates: templates(class, &recipe),
         };
         let balance = balance(&recipe, &packs, &pull);
         let off = off(&balance);

@@ -95,6 +95,7 @@ fn items(parts: &[Part], colourway: &Colourway) -> Result<Vec<PackItem>, PacketP
                 (stock.kind_name().to_owned(), Some(stock.kind()))
             }
             PartKind::Ribbon { name, .. } | PartKind::Counted { name, .. } => (name.clone(), None),
+            PartKind::Template => ("printed".to_owned(), None),
         };
         Ok(PackItem {
             part,

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use tablefold_geometry::{CutPart, CutPlans, Length, PatternUse, Plan};
 
-use crate::recipe::{Part, PartKind};
+use crate::recipe::{Part, PartKind, Recipe};
 
 use super::facts::{ClassFacts, PlanChoice, StockPaper};
 use super::paper_need::{PaperNeed, Planner};
@@ -23,6 +23,47 @@ pub struct Pull {
     pub ribbons: Vec<RibbonPull>,
     /// Things by count.
     pub counted: Vec<CountedPull>,
+    /// Templates to print.
+    pub templates: Vec<TemplatePull>,
+}
+
+/// Copies of a template.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TemplatePull {
+    /// What it is called.
+    pub name: String,
+    /// Index of the part that it is in a kit, if it is one, and how many for all kits.
+    pub in_kits: Option<(usize, u32)>,
+    /// How many are needed beforehand.
+    pub for_prep: u32,
+}
+
+/// The templates that all kits and the prep need.
+pub(super) fn templates(class: &ClassFacts, recipe: &Recipe) -> Vec<TemplatePull> {
+    let kits: u32 = kits_by_colourway(class).values().sum();
+    let parts = recipe.parts.iter().enumerate();
+    let in_kits = parts.filter(|(_, part)| part.kind == PartKind::Template);
+    let in_kits = in_kits.map(|(index, part)| TemplatePull {
+        name: part.name.clone(),
+        in_kits: Some((index, kits.saturating_mul(part.per_kit))),
+        for_prep: 0,
+    });
+    let mut templates: Vec<_> = in_kits.collect();
+    for part in recipe.prep_templates() {
+        let is_packed = |it: &&mut TemplatePull| {
+            it.in_kits
+                .is_some_and(|(index, _)| recipe.parts[index].key == part.key)
+        };
+        match templates.iter_mut().find(is_packed) {
+            Some(template) => template.for_prep = 1,
+            None => templates.push(TemplatePull {
+                name: part.name,
+                in_kits: None,
+                for_prep: 1,
+            }),
+        }
+    }
+    templates
 }
 
 /// Sheets of one paper, in all the sizes that it is cut from.
@@ -253,6 +294,7 @@ pub(super) fn needs(
             PartKind::Counted { supply, name } => {
                 count(&mut counted, class, (*supply, name), (index, all));
             }
+            PartKind::Template => {}
         }
     }
     (papers, ribbons, counted)

@@ -112,6 +112,7 @@ fn meant(facts: &ClassFacts) -> Vec<String> {
                 format!("{name} ({}): {}", named(*supply), ruler.text(*length))
             }
             PartKind::Counted { supply, .. } => named(*supply),
+            PartKind::Template => format!("{name}, printed"),
         }
     });
     settings.chain(parts).map(|text| squeezed(&text)).collect()

@@ -2,6 +2,7 @@
 
 use tablefold::store::class_lists::list_helpers;
 use tablefold::urls;
+use tablefold_geometry::StructureKind;
 
 use crate::visitor::{Answer, Server, Visitor};
 
@@ -39,7 +40,31 @@ async fn batches_are_cards_with_setting_counts_minutes_and_frame() {
         .shows("Batch 1, about 5 min")
         .shows("17 x Cream card (Meadow 7, Clay pot 5, Plum 5)")
         .shows("Frame: cut an opening of 1 9/32 in x 1 9/32 in into a left-over of Leaf print, 2 9/32 in x 2 9/32 in or larger")
-        .shows("Cut frames on a mat");
+        .shows("Cut frames on a mat")
+        .hides("Templates to print");
+}
+
+#[tokio::test]
+async fn templates_are_printed_with_the_rest_of_the_pull_list_and_packed() {
+    let server = server().await;
+    let id = server
+        .with_class(14, |facts| {
+            let spec = &mut facts.project.pieces[0].spec;
+            spec.structure = StructureKind::find("straight-tuck").expect("registered");
+            (spec.band, spec.tag, spec.ribbon) = (None, None, None);
+        })
+        .await;
+    let mut visitor = server.signed_in().await;
+    let page = visitor.get(&urls::class_prep(id)).await.expect(200);
+    page.shows(
+        "Seed box: carton template</th><td class=\"figure\">17</td><td class=\"figure\">0</td>",
+    )
+    .shows("at true size (100 %, not fitted to the page)")
+    .shows(
+        "<th scope=\"col\">Seed box: carton template<br><span class=\"soft\">printed</span></th>",
+    );
+    let packs = visitor.get(&urls::class_packs(id)).await.expect(200);
+    packs.shows("Seed box: carton template <span class=\"soft\">printed</span>");
 }
 
 #[tokio::test]

@@ -125,7 +125,7 @@ fn class_page(
     }))
 }
 
-fn addresses(loaded: &Loaded) -> Vec<(String, String)> {
+pub(super) fn addresses(loaded: &Loaded) -> Vec<(String, String)> {
     let projects = loaded.projects.iter();
     projects
         .map(|(id, title)| (title.clone(), urls::project(*id)))

@@ -9,6 +9,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 
+use super::overview::addresses;
 use super::planning::{Made, PATIENCE, make, planning};
 use super::typed::{Texts, Typed};
 use super::{Loaded, load, refused};
@@ -37,6 +38,8 @@ struct PrepPage {
     id: i64,
     heading: Heading,
     prep: PrepList,
+    /// Title and address of each project.
+    projects: Vec<(String, String)>,
     version: i64,
     saved: bool,
     errors: FormErrors,
@@ -130,6 +133,7 @@ async fn page(
         id: loaded.class.id,
         heading: loaded.heading()?,
         prep: prep_list(&loaded.facts, &packet).helped_by(&form.names),
+        projects: addresses(loaded),
         version: form.version,
         saved: form.saved,
         errors: form.errors,

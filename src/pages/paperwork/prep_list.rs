@@ -22,10 +22,10 @@ pub struct PrepList {
     pub ribbons: Vec<RibbonLine>,
     /// Bought things: name, take, on hand, buy.
     pub counted: Vec<(String, u32, u32, u32)>,
-    /// Tape for all kits.
-    pub tape: String,
-    /// Lines of glue for all kits.
-    pub glue: String,
+    /// Templates to print: name, copies for the kits, copies for the prep.
+    pub templates: Vec<(String, u32, u32)>,
+    /// "1.1 yd of tape and 0.5 yd of glue" for all kits, glue in lines; empty where neither is.
+    pub adhesive: String,
     /// How each kind of sheet is cut.
     pub layouts: Vec<LayoutView>,
     /// Cuts by fence setting, in working order.
@@ -108,8 +108,19 @@ pub fn prep_list(facts: &ClassFacts, packet: &Packet) -> PrepList {
             .iter()
             .map(|c| (c.name.clone(), c.total(), c.on_hand, c.buy()))
             .collect(),
-        tape: line(packet.tape_mm, ruler),
-        glue: line(packet.glue_mm, ruler),
+        templates: packet
+            .pull
+            .templates
+            .iter()
+            .map(|it| {
+                (
+                    it.name.clone(),
+                    it.in_kits.map_or(0, |(_, count)| count),
+                    it.for_prep,
+                )
+            })
+            .collect(),
+        adhesive: adhesive(packet, ruler),
         layouts: papers()
             .enumerate()
             .flat_map(|(index, paper)| layouts(index, paper, facts.project.trimmer.ruler()))
@@ -199,12 +210,18 @@ pub(crate) fn long(ruler: &Ruler, length: Length) -> String {
     let inches = ruler.other().unit() == tablefold_geometry::Unit::Millimetre;
     let (unit_mm, unit) = if inches { (914.4, "yd") } else { (1000.0, "m") };
     // A hair of float error must not turn 2.0 into 2.1.
-    let tenths = (length.mm() / unit_mm * 10.0 - 1e-9).ceil().max(0.0);
-    format!("{:.1} {unit}", tenths / 10.0)
+    let tenths = (length.mm() / unit_mm * 10.0 - 1e-9).ceil() as u64;
+    format!("{}.{} {unit}", tenths / 10, tenths % 10)
 }
 
-fn line(mm: f64, ruler: &Ruler) -> String {
-    long(ruler, Length::from_nm((mm * 1e6) as i64))
+fn adhesive(packet: &Packet, ruler: &Ruler) -> String {
+    let lines = [(packet.tape_mm, "tape"), (packet.glue_mm, "glue")];
+    let some = lines.iter().filter(|(mm, _)| *mm > 0.0);
+    let texts = some.map(|(mm, what)| {
+        let length = Length::from_nm((mm * 1e6) as i64);
+        format!("{} of {what}", long(ruler, length))
+    });
+    texts.collect::<Vec<_>>().join(" and ")
 }
 
 fn grids(facts: &ClassFacts, packet: &Packet) -> Vec<Grid> {
@@ -273,6 +290,7 @@ mod tests {
     #[test]
     fn spool_lengths_are_rounded_up_to_tenths() {
         let (inch, mm) = (Ruler::inch(16), Ruler::millimetre());
+        assert_eq!(long(&mm, Length::from_mm(0)), "0.0 m");
         assert_eq!(long(&mm, Length::from_mm(2000)), "2.0 m");
         assert_eq!(long(&mm, Length::from_mm(2001)), "2.1 m");
         assert_eq!(long(&inch, Length::inches(72)), "2.0 yd");

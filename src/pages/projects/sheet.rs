@@ -47,8 +47,9 @@ pub(super) async fn show_sheet(
 ) -> PageResult<Page<impl Template>> {
     let facts = project_facts(&mut *app.store().read().begin().await?, id).await?;
     let facts = facts.ok_or(PageError::NotFound)?;
+    let size = on_project_sheet(facts.pieces.len());
     Ok(Page::ok(SheetPage {
         nav: Nav::Projects,
-        project: ProjectPage::new(id, &facts, FormErrors::default(), on_project_sheet()),
+        project: ProjectPage::new(id, &facts, FormErrors::default(), size),
     }))
 }

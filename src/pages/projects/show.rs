@@ -53,7 +53,7 @@ pub(super) struct PartRow {
     /// The name without that of the piece.
     pub(super) own_name: String,
     made_of: String,
-    /// The paper's role or the supply, by its name alone.
+    /// The paper's role, the supply or the template, by its name alone.
     pub(super) stuff: String,
     /// `None` of what is counted.
     pub(super) size: Option<Both>,
@@ -232,25 +232,28 @@ impl ProjectPage {
 fn part_row(part: &Part, piece: &str, ruler: &Ruler) -> PartRow {
     let without = part.name.strip_prefix(piece);
     let own_name = without.and_then(|name| name.strip_prefix(": "));
+    let own_name = own_name.unwrap_or(&part.name);
     let (stuff, size) = match &part.kind {
         PartKind::Cut {
             role,
             width,
             height,
-        } => (role, Some(Both::sides(ruler, *width, *height))),
-        PartKind::Ribbon { name, length, .. } => (name, Some(Both::of(ruler, *length))),
-        PartKind::Counted { name, .. } => (name, None),
+        } => (role.clone(), Some(Both::sides(ruler, *width, *height))),
+        PartKind::Ribbon { name, length, .. } => (name.clone(), Some(Both::of(ruler, *length))),
+        PartKind::Counted { name, .. } => (name.clone(), None),
+        PartKind::Template => (format!("{own_name}, printed"), None),
     };
     let made_of = match &part.kind {
         PartKind::Cut { role, .. } => format!("paper for \"{role}\""),
+        PartKind::Template => "printed at true size".to_owned(),
         _ => stuff.clone(),
     };
     PartRow {
         piece: part.piece,
         name: part.name.clone(),
-        own_name: own_name.unwrap_or(&part.name).to_owned(),
+        own_name: own_name.to_owned(),
         made_of,
-        stuff: stuff.clone(),
+        stuff,
         size,
         per_kit: part.per_kit,
     }

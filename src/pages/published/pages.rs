@@ -10,8 +10,8 @@ use super::View;
 use crate::pages::codings::Codings;
 use crate::store::links::{LinkRole, OpenLink};
 
-/// So many bytes of pages stay in memory; then all make room at once. A page is up to 150 kB and
-/// its two compressed copies 50 kB.
+/// So many bytes of pages stay in memory; then all make room at once. A page of 15 steps
+/// has about 130 kB, and its two compressed copies 50 kB.
 const MOST_BYTES: usize = 128 * 1024 * 1024;
 
 /// The pages of published classes.

@@ -140,6 +140,6 @@ fn made_of(part: Option<&Part>, colourway: &Colourway) -> String {
             .get(role)
             .map_or_else(String::new, |stock| stock.kind_name().to_owned()),
         Some(PartKind::Ribbon { name, .. } | PartKind::Counted { name, .. }) => name.clone(),
-        None => String::new(),
+        Some(PartKind::Template) | None => String::new(),
     }
 }
