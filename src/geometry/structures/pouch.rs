@@ -155,9 +155,9 @@ impl Pouch {
     }
 }
 
-/// Width of the room for a block in a pouch of any length, its side flap and caliper given, mm.
-pub(super) fn room_for(panel: f64, arch: f64, (flap, t): (f64, f64), depth: f64) -> Option<f64> {
-    let bent = Pouch {
+/// A pouch from tip to tip 0 mm long, its side flap and caliper given, mm.
+fn bent(panel: f64, arch: f64, (flap, t): (f64, f64)) -> Option<Pouch> {
+    Some(Pouch {
         settings: Settings::of(Pouch::KIND, &[]),
         panel,
         flap,
@@ -165,7 +165,17 @@ pub(super) fn room_for(panel: f64, arch: f64, (flap, t): (f64, f64), depth: f64)
         arch,
         t,
         segment: Segment::of_arc(panel, arch)?,
-    };
+    })
+}
+
+/// From tip to tip, the least length at which the side flap can be glued, mm.
+pub(super) fn length_to_glue(panel: f64, arch: f64, flap_and_t: (f64, f64)) -> Option<f64> {
+    bent(panel, arch, flap_and_t).map(|bent| bent.flap_is_short_by())
+}
+
+/// Width of the room for a block in a pouch of any length, its side flap and caliper given, mm.
+pub(super) fn room_for(panel: f64, arch: f64, flap_and_t: (f64, f64), depth: f64) -> Option<f64> {
+    let bent = bent(panel, arch, flap_and_t)?;
     let deep_enough = depth <= bent.deepest() + SLACK_MM / 2.0;
     deep_enough.then(|| 2.0 * bent.reach(depth / 2.0))
 }

@@ -1,7 +1,7 @@
 //! What the pillow pouch says of itself, and the settings that it offers.
 
 use super::offers::least_mark;
-use super::pouch::{ARCH_SHARE, LEAST_PANEL_MM, Pouch, room_for};
+use super::pouch::{ARCH_SHARE, LEAST_PANEL_MM, Pouch, length_to_glue, room_for};
 use super::registry::{Family, Serves};
 use super::{
     Body, Inside, Laden, SetOn, SettingField, Settings, Structure, StructureError, StructureKind,
@@ -143,14 +143,16 @@ fn narrowest_panel(wanted: &Wanted<'_>, score: &Ruler, arch: Length) -> Option<(
     })
 }
 
-/// The pouch with this panel and arch that is just long enough for the block.
+/// The pouch with this panel and arch that is just long enough for the block and for its glue.
 fn pouch_for(wanted: &Wanted<'_>, panel: Length, arch: Length) -> Option<Pouch> {
     let trimmer = &wanted.tools.trimmer;
     let width = trimmer.up(2.0 * panel.mm() + USUAL_FLAP_MM)?;
     // The middle strip lies a little lower than the arch is deep.
     let middle = super::pouch_bend::middle_height(panel.mm(), arch.mm())?;
     let room = wanted.block_mm[1] + 2.0 * middle + 3.0 * wanted.caliper.mm();
-    let length = trimmer.up(room + 2.0 * arch.mm())?;
+    let flap = (width - panel * 2).mm();
+    let glued = length_to_glue(panel.mm(), arch.mm(), (flap, wanted.caliper.mm()))?;
+    let length = trimmer.up(room.max(glued) + 2.0 * arch.mm())?;
     let settings = Settings::of(Pouch::KIND, &[width, length, panel, arch]);
     Pouch::new(settings, wanted.tools, wanted.caliper).ok()
 }

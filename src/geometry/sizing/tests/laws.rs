@@ -28,6 +28,27 @@ proptest! {
     }
 }
 
+/// A pouch that is just long enough for tiny contents may be too short for its glue: a longer one
+/// does, and is found as it is for contents that need it.
+#[test]
+fn the_least_pouch_for_tiny_contents_has_room_for_its_glue() {
+    let pouch = |width_nm| {
+        let side = Length::from_nm(500_000);
+        let block = Contents::Block {
+            width: Length::from_nm(width_nm),
+            depth: side,
+            height: side,
+        };
+        let asked = SizingRequest {
+            structure: StructureKind::find("pouch"),
+            ..usual(block)
+        };
+        let answers = size(&asked).unwrap().answers;
+        area(&answers.first().unwrap().structure.blanks())
+    };
+    assert!(pouch(500_000) <= pouch(800_000));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
 
