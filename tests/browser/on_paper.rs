@@ -112,21 +112,26 @@ pub(crate) async fn prints_whole(browser: &Browser, url: &str, words: &str, name
 /// What an A4 page and a Letter page hold within the margins of the style sheet, in CSS px.
 const WITHIN_MARGINS: [(u32, u32); 2] = [(703, 1017), (725, 950)];
 
-pub(crate) async fn no_wider_than_the_paper(browser: &Browser, url: &str) {
+/// A script that lists faults finds none on either size of paper.
+async fn faultless_on_paper(browser: &Browser, url: &str, faults: &str) {
     let media = |name| json!({"media": name});
     browser
         .send("Emulation.setEmulatedMedia", media("print"))
         .await;
     for (width, height) in WITHIN_MARGINS {
         browser.set_size(width, height).await;
-        let wide = "return [...document.querySelectorAll('main *')] \
-            .filter((e) => e.getClientRects().length && e.getBoundingClientRect().right > innerWidth + 1) \
-            .filter((e) => !e.children.length).map((e) => e.parentElement.outerHTML.slice(0, 190)).slice(0, 5)";
-        let wide = browser.run(wide).await;
-        assert_eq!(wide, json!([]), "{url} on paper {width} px wide");
+        let found = browser.run(faults).await;
+        assert_eq!(found, json!([]), "{url} on paper {width} px wide");
     }
     browser.send("Emulation.setEmulatedMedia", media("")).await;
     browser.set_size(1280, 900).await;
+}
+
+pub(crate) async fn no_wider_than_the_paper(browser: &Browser, url: &str) {
+    let wide = "return [...document.querySelectorAll('main *')] \
+        .filter((e) => e.getClientRects().length && e.getBoundingClientRect().right > innerWidth + 1) \
+        .filter((e) => !e.children.length).map((e) => e.parentElement.outerHTML.slice(0, 190)).slice(0, 5)";
+    faultless_on_paper(browser, url, wide).await;
 }
 
 /// Two projects in one class: longer lists, two headings in the contents, pieces of both.
@@ -261,20 +266,10 @@ async fn cards_fill_their_part_of_the_page_and_no_more() {
 
 /// Each card holds all its words on paper, and a picture that can be seen.
 async fn nothing_spilt(browser: &Browser, url: &str) {
-    let media = |name| json!({"media": name});
-    browser
-        .send("Emulation.setEmulatedMedia", media("print"))
-        .await;
-    for (width, height) in WITHIN_MARGINS {
-        browser.set_size(width, height).await;
-        let spilt = "return [...document.querySelectorAll('.card-page > .step')] \
-            .filter((s) => s.scrollHeight > s.clientHeight + 1 || [...s.querySelectorAll('.pic')].some((p) => p.getBoundingClientRect().height < 60)) \
-            .map((s) => s.innerText.slice(0, 60))";
-        let spilt = browser.run(spilt).await;
-        assert_eq!(spilt, json!([]), "{url} {width} px wide");
-    }
-    browser.send("Emulation.setEmulatedMedia", media("")).await;
-    browser.set_size(1280, 900).await;
+    let spilt = "return [...document.querySelectorAll('.card-page > .step')] \
+        .filter((s) => s.scrollHeight > s.clientHeight + 1 || [...s.querySelectorAll('.pic')].some((p) => p.getBoundingClientRect().height < 60)) \
+        .map((s) => s.innerText.slice(0, 60))";
+    faultless_on_paper(browser, url, spilt).await;
 }
 
 /// As long as a form takes them, and as long as a card is that shares its page.
